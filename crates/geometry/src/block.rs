@@ -1,0 +1,153 @@
+//! Blocks of space over a floor that may fall, and where two of them meet.
+
+use std::cmp::Ordering;
+
+use crate::{Judge, Len, Ratio};
+
+/// A level: flat, or following the floor at a distance.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Z {
+    /// Level above the datum, or above the floor where it follows.
+    pub off: Len,
+    /// Does it follow the floor?
+    pub follows: bool,
+}
+
+impl Z {
+    /// A level plane.
+    #[must_use]
+    pub const fn flat(off: Len) -> Self {
+        Self { off, follows: false }
+    }
+
+    /// Parallel to the floor, `off` above it.
+    #[must_use]
+    pub const fn floor(off: Len) -> Self {
+        Self { off, follows: true }
+    }
+}
+
+/// The floor: level outside the clear length, falling in a straight line between its ends.
+#[derive(Clone, Debug)]
+pub struct Floor {
+    /// Level at the outlet end (x = length and beyond).
+    pub outlet: Len,
+    /// How much lower the inlet end (x = 0 and before) lies.
+    pub fall: Len,
+    /// Clear length.
+    pub length: Len,
+}
+
+impl Floor {
+    /// Level of the floor at `x`.
+    #[must_use]
+    pub fn at(&self, judge: &Judge, x: &Len) -> Len {
+        if self.fall.is_zero() || judge.cmp(x, &self.length).is_ge() {
+            return self.outlet.clone();
+        }
+        if judge.cmp(x, &Len::ZERO).is_le() {
+            return &self.outlet - &self.fall;
+        }
+        &self.outlet - &Len::share(&self.fall, &(&self.length - x), &self.length)
+    }
+
+    /// Mean level between two places that have no bend between them.
+    #[must_use]
+    pub fn mean(&self, judge: &Judge, x: [&Len; 2]) -> Len {
+        if self.fall.is_zero() {
+            return self.outlet.clone();
+        }
+        let both = |x: &Len| judge.cmp(x, &Len::ZERO).is_le();
+        if both(x[0]) && both(x[1]) {
+            return &self.outlet - &self.fall;
+        }
+        let beyond = |x: &Len| judge.cmp(x, &self.length).is_ge();
+        if beyond(x[0]) && beyond(x[1]) {
+            return self.outlet.clone();
+        }
+        // Mean distance from the outlet end, so that the trail is one share.
+        let run = (&(&self.length - x[0]) + &(&self.length - x[1])).half();
+        &self.outlet - &Len::share(&self.fall, &run, &self.length)
+    }
+}
+
+/// A block with vertical sides along x and y; bottom and top are level or follow the floor.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Block {
+    /// From and to, along the flow.
+    pub x: [Len; 2],
+    /// From and to, across it.
+    pub y: [Len; 2],
+    /// Bottom and top.
+    pub z: [Z; 2],
+}
+
+impl Block {
+    /// Length, breadth and mean height.
+    #[must_use]
+    pub fn dims(&self, judge: &Judge, floor: &Floor) -> [Len; 3] {
+        [&self.x[1] - &self.x[0], &self.y[1] - &self.y[0], self.height(judge, floor)]
+    }
+
+    /// Mean height.
+    #[must_use]
+    pub fn height(&self, judge: &Judge, floor: &Floor) -> Len {
+        let rise = &self.z[1].off - &self.z[0].off;
+        match (self.z[0].follows, self.z[1].follows) {
+            (true, false) => &rise - &floor.mean(judge, [&self.x[0], &self.x[1]]),
+            (false, true) => &rise + &floor.mean(judge, [&self.x[0], &self.x[1]]),
+            _ => rise,
+        }
+    }
+
+    /// Where two blocks share space; `None` where they only touch or lie apart.
+    #[must_use]
+    pub fn meet(&self, o: &Self, judge: &Judge, floor: &Floor) -> Option<Self> {
+        let x = meet_span(&self.x, &o.x, judge)?;
+        let y = meet_span(&self.y, &o.y, judge)?;
+        let higher = |a: &Z, b: &Z| cmp_z(a, b, &x, judge, floor);
+        let bottom = if higher(&self.z[0], &o.z[0]).is_lt() { &o.z[0] } else { &self.z[0] };
+        let top = if higher(&self.z[1], &o.z[1]).is_gt() { &o.z[1] } else { &self.z[1] };
+        if higher(bottom, top).is_ge() {
+            return None;
+        }
+        let z = [bottom.clone(), top.clone()];
+        Some(Self { x, y, z })
+    }
+
+    /// Does the other block cover this one wholly?
+    #[must_use]
+    pub fn within(&self, o: &Self, judge: &Judge, floor: &Floor) -> bool {
+        judge.cmp(&self.x[0], &o.x[0]).is_ge()
+            && judge.cmp(&self.x[1], &o.x[1]).is_le()
+            && judge.cmp(&self.y[0], &o.y[0]).is_ge()
+            && judge.cmp(&self.y[1], &o.y[1]).is_le()
+            && cmp_z(&self.z[0], &o.z[0], &self.x, judge, floor).is_ge()
+            && cmp_z(&self.z[1], &o.z[1], &self.x, judge, floor).is_le()
+    }
+}
+
+/// The common part of two spans, if it has any length.
+pub(crate) fn meet_span(a: &[Len; 2], b: &[Len; 2], judge: &Judge) -> Option<[Len; 2]> {
+    // Values first: most pairs lie far apart, and only what shapes the result is remembered.
+    let from = judge.max(&a[0], &b[0]);
+    let to = judge.min(&a[1], &b[1]);
+    judge.cmp(from, to).is_lt().then(|| [from.clone(), to.clone()])
+}
+
+/// Order of two levels over a stretch of x. A flat level that crosses the floor counts at the floor's high end.
+pub fn cmp_z(a: &Z, b: &Z, x: &[Len; 2], judge: &Judge, floor: &Floor) -> Ordering {
+    if a.follows == b.follows {
+        return judge.cmp(&a.off, &b.off);
+    }
+    let level = |z: &Z, x: &Len| if z.follows { &z.off + &floor.at(judge, x) } else { z.off.clone() };
+    let low = judge.cmp(&level(a, &x[0]), &level(b, &x[0]));
+    let high = judge.cmp(&level(a, &x[1]), &level(b, &x[1]));
+    if high == Ordering::Equal { low } else { high }
+}
+
+/// A volume in cubic tenths of a millimetre.
+#[must_use]
+pub fn volume(dims: &[Len; 3]) -> Ratio {
+    dims[0].value() * dims[1].value() * dims[2].value()
+}

@@ -1,0 +1,124 @@
+//! Comparisons that shape the take-off, remembered once where a workbook must watch over them.
+
+use std::cell::RefCell;
+use std::cmp::Ordering;
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::{Atom, InputId, Len, Ratio};
+
+/// What was compared with nothing.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Kept {
+    /// A difference of two lengths.
+    Difference(Len),
+    /// A product of lengths less a limit, the limit in tenths of a millimetre to the same power.
+    Product(Vec<Len>, Ratio),
+}
+
+/// One remembered comparison: `kept` has this sign.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Test {
+    /// The quantity whose sign matters.
+    pub kept: Kept,
+    /// Less, equal or greater than nothing.
+    pub sign: Ordering,
+}
+
+/// Compares lengths; remembers each comparison once if told to.
+#[derive(Debug, Default)]
+pub struct Judge {
+    memory: Option<RefCell<BTreeMap<Kept, Ordering>>>,
+    any_sign: BTreeSet<InputId>,
+}
+
+impl Judge {
+    /// `remember`: keep the comparisons; `any_sign`: inputs that may be negative.
+    #[must_use]
+    pub fn new(remember: bool, any_sign: BTreeSet<InputId>) -> Self {
+        Self { memory: remember.then(RefCell::default), any_sign }
+    }
+
+    /// The order of two lengths.
+    pub fn cmp(&self, a: &Len, b: &Len) -> Ordering {
+        let order = a.value().cmp(&b.value());
+        if let Some(memory) = &self.memory {
+            let diff = a - b;
+            if !diff.terms().is_empty() && !self.certain(&diff, order) {
+                let (diff, order) = upright(diff, order);
+                memory.borrow_mut().insert(Kept::Difference(diff), order);
+            }
+        }
+        order
+    }
+
+    /// Is the length more than nothing?
+    pub fn positive(&self, a: &Len) -> bool {
+        self.cmp(a, &Len::ZERO).is_gt()
+    }
+
+    /// The larger of two.
+    pub fn max<'a>(&self, a: &'a Len, b: &'a Len) -> &'a Len {
+        if self.cmp(a, b).is_lt() { b } else { a }
+    }
+
+    /// The smaller of two.
+    pub fn min<'a>(&self, a: &'a Len, b: &'a Len) -> &'a Len {
+        if self.cmp(a, b).is_gt() { b } else { a }
+    }
+
+    /// The order of a product of lengths and a limit in tenths of a millimetre to the same power.
+    pub fn cmp_product(&self, dims: &[&Len], limit: Ratio) -> Ordering {
+        let order = dims.iter().fold(Ratio::ONE, |p, d| p * d.value()).cmp(&limit);
+        if let Some(memory) = &self.memory {
+            let dims = dims.iter().map(|d| (*d).clone()).collect();
+            memory.borrow_mut().insert(Kept::Product(dims, limit), order);
+        }
+        order
+    }
+
+    /// Everything remembered, in a fixed order.
+    #[must_use]
+    pub fn tests(&self) -> Vec<Test> {
+        let Some(memory) = &self.memory else { return Vec::new() };
+        memory.borrow().iter().map(|(kept, sign)| Test { kept: kept.clone(), sign: *sign }).collect()
+    }
+
+    /// A strict result that holds for any positive inputs needs no watching.
+    fn certain(&self, diff: &Len, order: Ordering) -> bool {
+        let sign = match order {
+            Ordering::Equal => return false,
+            Ordering::Less => -1,
+            Ordering::Greater => 1,
+        };
+        diff.terms().iter().all(|t| {
+            t.coef.signum() == sign
+                && match &t.atom {
+                    Atom::Input(id) => !self.any_sign.contains(id),
+                    Atom::Tenth => true,
+                    Atom::Share(..) => false,
+                }
+        })
+    }
+}
+
+/// The same comparison asked from either side is kept once: the first coefficient is positive.
+fn upright(diff: Len, order: Ordering) -> (Len, Ordering) {
+    if diff.terms().first().is_some_and(|t| t.coef.signum() < 0) { (-&diff, order.reverse()) } else { (diff, order) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keeps_what_can_change_and_only_once() {
+        let judge = Judge::new(true, BTreeSet::new());
+        let (a, b) = (Len::input(InputId(0), 10.into(), true), Len::input(InputId(1), 4.into(), true));
+        assert!(judge.cmp(&a, &b).is_gt());
+        assert!(judge.cmp(&b, &a).is_lt());
+        assert!(judge.positive(&(&a + &b)));
+        assert_eq!(judge.tests().len(), 1);
+        assert!(judge.cmp(&(&a + &b), &b).is_gt());
+        assert_eq!(judge.tests().len(), 1);
+    }
+}

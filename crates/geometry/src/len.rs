@@ -1,0 +1,207 @@
+//! A length with its trail: a linear form over named inputs, like terms cancelled.
+
+use std::ops::{Add, Neg, Sub};
+
+use crate::Ratio;
+
+/// The place of an input in the job's list of inputs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct InputId(pub u32);
+
+/// What a term multiplies.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Atom {
+    /// An input of the job file.
+    Input(InputId),
+    /// A tenth of a millimetre: lengths that no input names.
+    Tenth,
+    /// `of x part / whole`, as a share of the fall; `whole` left out means 1 (a batter).
+    Share(Box<[Len; 2]>, Option<Box<Len>>),
+}
+
+/// A coefficient and its atom.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Term {
+    /// How many times.
+    pub coef: Ratio,
+    /// Of what.
+    pub atom: Atom,
+}
+
+/// A length in tenths of a millimetre, exact, with the terms that make it.
+///
+/// Built without a trail (no input carries a term) the terms stay empty and only values are reckoned:
+/// the same code serves both.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Len {
+    terms: Vec<Term>,
+    value: Ratio,
+}
+
+impl Len {
+    /// Nothing; it has no terms, so a sum with it leaves no trace.
+    pub const ZERO: Self = Self { terms: Vec::new(), value: Ratio::ZERO };
+
+    /// An input of the job. An input that is 0 leaves no term: a job's zeros are structure, not size.
+    #[must_use]
+    pub fn input(id: InputId, tenths: Ratio, trail: bool) -> Self {
+        if tenths.is_zero() || !trail {
+            return Self { terms: Vec::new(), value: tenths };
+        }
+        Self { terms: vec![Term { coef: Ratio::ONE, atom: Atom::Input(id) }], value: tenths }
+    }
+
+    /// A length that no input names, in tenths of a millimetre.
+    #[must_use]
+    pub fn fixed(tenths: i64) -> Self {
+        if tenths == 0 {
+            return Self::ZERO;
+        }
+        Self { terms: vec![Term { coef: tenths.into(), atom: Atom::Tenth }], value: tenths.into() }
+    }
+
+    /// `of x part / whole`: a share of the fall, or the run of a slope.
+    #[must_use]
+    pub fn share(of: &Self, part: &Self, whole: &Self) -> Self {
+        let value = of.value * part.value / whole.value;
+        if of.value.is_zero() || part.value.is_zero() {
+            return Self::ZERO;
+        }
+        if part == whole {
+            return of.clone();
+        }
+        let atom = Atom::Share(Box::new([of.clone(), part.clone()]), Some(Box::new(whole.clone())));
+        Self { terms: trailed(of, value, atom), value }
+    }
+
+    /// `self x factor`, where the factor is an input that is a plain number.
+    #[must_use]
+    pub fn scaled(&self, factor: &Self) -> Self {
+        let value = self.value * factor.value;
+        if value.is_zero() {
+            return Self::ZERO;
+        }
+        let atom = Atom::Share(Box::new([self.clone(), factor.clone()]), None);
+        Self { terms: trailed(self, value, atom), value }
+    }
+
+    /// `self x n`.
+    #[must_use]
+    pub fn times(&self, n: impl Into<Ratio>) -> Self {
+        let n = n.into();
+        if n.is_zero() {
+            return Self::ZERO;
+        }
+        let terms = self.terms.iter().map(|t| Term { coef: t.coef * n, atom: t.atom.clone() }).collect();
+        Self { terms, value: self.value * n }
+    }
+
+    /// Half.
+    #[must_use]
+    pub fn half(&self) -> Self {
+        self.times(Ratio::of(1, 2))
+    }
+
+    /// The exact value, tenths of a millimetre.
+    #[must_use]
+    pub const fn value(&self) -> Ratio {
+        self.value
+    }
+
+    /// The terms, in a fixed order.
+    #[must_use]
+    pub fn terms(&self) -> &[Term] {
+        &self.terms
+    }
+
+    /// Is it exactly nothing?
+    #[must_use]
+    pub const fn is_zero(&self) -> bool {
+        self.value.is_zero()
+    }
+
+    fn merged(&self, other: &Self, sign: Ratio) -> Self {
+        let mut terms = Vec::with_capacity(self.terms.len() + other.terms.len());
+        let (mut a, mut b) = (self.terms.iter().peekable(), other.terms.iter().peekable());
+        loop {
+            let take = match (a.peek(), b.peek()) {
+                (None, None) => break,
+                (Some(_), None) => std::cmp::Ordering::Less,
+                (None, Some(_)) => std::cmp::Ordering::Greater,
+                (Some(x), Some(y)) => x.atom.cmp(&y.atom),
+            };
+            let x = if take.is_le() { a.next() } else { None };
+            let y = if take.is_ge() { b.next() } else { None };
+            let coef = x.map_or(Ratio::ZERO, |t| t.coef) + y.map_or(Ratio::ZERO, |t| t.coef * sign);
+            if let Some(t) = x.or(y).filter(|_| !coef.is_zero()) {
+                terms.push(Term { coef, atom: t.atom.clone() });
+            }
+        }
+        Self { terms, value: self.value + other.value * sign }
+    }
+}
+
+fn trailed(of: &Len, value: Ratio, atom: Atom) -> Vec<Term> {
+    if of.terms.is_empty() || value.is_zero() { Vec::new() } else { vec![Term { coef: Ratio::ONE, atom }] }
+}
+
+impl Add for &Len {
+    type Output = Len;
+    fn add(self, o: &Len) -> Len {
+        self.merged(o, Ratio::ONE)
+    }
+}
+
+impl Sub for &Len {
+    type Output = Len;
+    fn sub(self, o: &Len) -> Len {
+        self.merged(o, Ratio::int(-1))
+    }
+}
+
+impl Add<&Self> for Len {
+    type Output = Self;
+    fn add(self, o: &Self) -> Self {
+        &self + o
+    }
+}
+
+impl Sub<&Self> for Len {
+    type Output = Self;
+    fn sub(self, o: &Self) -> Self {
+        &self - o
+    }
+}
+
+impl Neg for &Len {
+    type Output = Len;
+    fn neg(self) -> Len {
+        self.times(-1)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn input(id: u32, tenths: i64) -> Len {
+        Len::input(InputId(id), tenths.into(), true)
+    }
+
+    #[test]
+    fn like_terms_cancel() {
+        let (a, b) = (input(0, 20_000), input(1, 1_100));
+        let sum = &(&a + &b) + &b;
+        assert_eq!(&(&sum - &b) - &b, a);
+        assert_eq!(&a - &a, Len::ZERO);
+        assert_eq!((&sum - &a).terms().len(), 1);
+    }
+
+    #[test]
+    fn a_share_of_the_whole_is_the_whole() {
+        let (fall, l) = (input(0, 600), input(1, 31_100));
+        assert_eq!(Len::share(&fall, &l, &l), fall);
+        assert_eq!(Len::share(&fall, &l.half(), &l).value(), Ratio::int(300));
+        assert_eq!(Len::share(&Len::ZERO, &l.half(), &l), Len::ZERO);
+    }
+}

@@ -1,0 +1,241 @@
+//! Exact fractions of two `i128`. An overflow gives [`Ratio::UNKNOWN`], which spreads and is never printed.
+
+use std::cmp::Ordering;
+use std::ops::{Add, Div, Mul, Neg, Sub};
+
+/// A reduced fraction; the denominator is positive, or 0 for "unknown".
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct Ratio {
+    n: i128,
+    d: i128,
+}
+
+const fn gcd(a: i128, b: i128) -> i128 {
+    let (mut a, mut b) = (a.unsigned_abs(), b.unsigned_abs());
+    while b != 0 {
+        (a, b) = (b, a % b);
+    }
+    a as i128
+}
+
+impl Ratio {
+    /// Nothing.
+    pub const ZERO: Self = Self { n: 0, d: 1 };
+    /// One.
+    pub const ONE: Self = Self { n: 1, d: 1 };
+    /// What an overflow or a division by zero leaves behind.
+    pub const UNKNOWN: Self = Self { n: 0, d: 0 };
+
+    /// A whole number.
+    #[must_use]
+    pub const fn int(n: i128) -> Self {
+        Self { n, d: 1 }
+    }
+
+    /// `n / d`, reduced; unknown when `d` is 0.
+    #[must_use]
+    pub const fn of(n: i128, d: i128) -> Self {
+        if d == 0 || n == i128::MIN || d == i128::MIN {
+            return Self::UNKNOWN;
+        }
+        if d == 1 {
+            return Self { n, d };
+        }
+        let g = gcd(n, d);
+        let sign = if d < 0 { -1 } else { 1 };
+        Self { n: sign * (n / g), d: sign * (d / g) }
+    }
+
+    /// Numerator of the reduced fraction.
+    #[must_use]
+    pub const fn numer(self) -> i128 {
+        self.n
+    }
+
+    /// Denominator of the reduced fraction, positive; 0 when unknown.
+    #[must_use]
+    pub const fn denom(self) -> i128 {
+        self.d
+    }
+
+    /// False after an overflow or a division by zero.
+    #[must_use]
+    pub const fn is_known(self) -> bool {
+        self.d != 0
+    }
+
+    /// True for exactly nothing.
+    #[must_use]
+    pub const fn is_zero(self) -> bool {
+        self.n == 0 && self.d != 0
+    }
+
+    /// -1, 0 or 1.
+    #[must_use]
+    pub const fn signum(self) -> i128 {
+        self.n.signum()
+    }
+
+    /// The largest whole number not above.
+    #[must_use]
+    pub fn floor(self) -> Self {
+        if self.d == 0 { self } else { Self::int(self.n.div_euclid(self.d)) }
+    }
+
+    /// Nearest multiple of `step`, halves away from zero: the one rounding of the program.
+    ///
+    /// ```
+    /// # use tankwright_geometry::Ratio;
+    /// assert_eq!(Ratio::of(5, 2).round_half_away(Ratio::ONE), Ratio::int(3));
+    /// assert_eq!(Ratio::of(-5, 2).round_half_away(Ratio::ONE), Ratio::int(-3));
+    /// ```
+    #[must_use]
+    pub fn round_half_away(self, step: Self) -> Self {
+        let q = self / step;
+        if q.d == 0 {
+            return Self::UNKNOWN;
+        }
+        let Some(twice) = q.n.unsigned_abs().checked_mul(2) else { return Self::UNKNOWN };
+        let d = q.d.unsigned_abs();
+        let Some(up) = twice.checked_add(d) else { return Self::UNKNOWN };
+        let whole = (up / (2 * d)) as i128;
+        Self::int(q.n.signum() * whole) * step
+    }
+
+    /// Absolute value.
+    #[must_use]
+    pub const fn abs(self) -> Self {
+        Self { n: self.n.abs(), d: self.d }
+    }
+}
+
+impl From<i64> for Ratio {
+    fn from(n: i64) -> Self {
+        Self::int(n.into())
+    }
+}
+
+impl Neg for Ratio {
+    type Output = Self;
+    fn neg(self) -> Self {
+        Self { n: -self.n, d: self.d }
+    }
+}
+
+impl Add for Ratio {
+    type Output = Self;
+    fn add(self, o: Self) -> Self {
+        if self.d == o.d {
+            if self.d == 1 {
+                return self.n.checked_add(o.n).map_or(Self::UNKNOWN, Self::int);
+            }
+            return self.n.checked_add(o.n).map_or(Self::UNKNOWN, |n| Self::of(n, self.d));
+        }
+        if self.d == 0 || o.d == 0 {
+            return Self::UNKNOWN;
+        }
+        let g = gcd(self.d, o.d);
+        let sum = || {
+            let left = self.n.checked_mul(o.d / g)?;
+            let right = o.n.checked_mul(self.d / g)?;
+            Some(Self::of(left.checked_add(right)?, self.d.checked_mul(o.d / g)?))
+        };
+        sum().unwrap_or(Self::UNKNOWN)
+    }
+}
+
+impl Sub for Ratio {
+    type Output = Self;
+    fn sub(self, o: Self) -> Self {
+        self + -o
+    }
+}
+
+impl Mul for Ratio {
+    type Output = Self;
+    fn mul(self, o: Self) -> Self {
+        if self.d == 0 || o.d == 0 {
+            return Self::UNKNOWN;
+        }
+        let (g, h) = (gcd(self.n, o.d).max(1), gcd(o.n, self.d).max(1));
+        let product = || {
+            let n = (self.n / g).checked_mul(o.n / h)?;
+            let d = (self.d / h).checked_mul(o.d / g)?;
+            Some(Self { n, d: if n == 0 { 1 } else { d } })
+        };
+        product().unwrap_or(Self::UNKNOWN)
+    }
+}
+
+impl Div for Ratio {
+    type Output = Self;
+    fn div(self, o: Self) -> Self {
+        if o.n == 0 || o.d == 0 {
+            return Self::UNKNOWN;
+        }
+        self * Self { n: o.n.signum() * o.d, d: o.n.abs() }
+    }
+}
+
+impl PartialOrd for Ratio {
+    fn partial_cmp(&self, other: &Self) -> Option<Ordering> {
+        Some(self.cmp(other))
+    }
+}
+
+impl Ord for Ratio {
+    /// Exact for any size: whole parts first, then the remainders turned upside down. Unknown equals all.
+    fn cmp(&self, o: &Self) -> Ordering {
+        if self.d == 0 || o.d == 0 {
+            return self.d.cmp(&o.d);
+        }
+        let (mut a, mut b) = (*self, *o);
+        loop {
+            let (qa, qb) = (a.n.div_euclid(a.d), b.n.div_euclid(b.d));
+            if qa != qb {
+                return qa.cmp(&qb);
+            }
+            let (ra, rb) = (a.n.rem_euclid(a.d), b.n.rem_euclid(b.d));
+            if ra == 0 || rb == 0 {
+                return ra.cmp(&rb);
+            }
+            // 1/(ra/da) against 1/(rb/db): the order turns round.
+            (a, b) = (Self { n: b.d, d: rb }, Self { n: a.d, d: ra });
+        }
+    }
+}
+
+impl std::iter::Sum for Ratio {
+    fn sum<I: Iterator<Item = Self>>(iter: I) -> Self {
+        iter.fold(Self::ZERO, |a, b| a + b)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn overflow_is_unknown_and_spreads() {
+        let big = Ratio::int(i128::MAX);
+        assert!(!(big * Ratio::int(2)).is_known());
+        assert!(!(big + Ratio::ONE + Ratio::ZERO).is_known());
+        assert!(!(Ratio::ONE / Ratio::ZERO).is_known());
+    }
+
+    #[test]
+    fn order_is_exact_where_cross_products_overflow() {
+        let (a, b) = (Ratio::of(i128::MAX - 1, i128::MAX - 2), Ratio::of(i128::MAX, i128::MAX - 1));
+        assert_eq!(a.cmp(&b), Ordering::Greater);
+        assert!(Ratio::of(-1, 3) < Ratio::of(-1, 4));
+        assert_eq!(Ratio::of(2, 6).cmp(&Ratio::of(1, 3)), Ordering::Equal);
+    }
+
+    #[test]
+    fn halves_go_away_from_zero() {
+        let step = Ratio::of(1, 100);
+        assert_eq!(Ratio::of(12345, 1000).round_half_away(step), Ratio::of(1235, 100));
+        assert_eq!(Ratio::of(-12345, 1000).round_half_away(step), Ratio::of(-1235, 100));
+        assert_eq!(Ratio::of(12344, 1000).round_half_away(step), Ratio::of(1234, 100));
+    }
+}
