@@ -1,1 +1,17 @@
-//! placeholder
+//! The trade: from a job file's text to a proved take-off and a priced bill, as plain data.
+//!
+//! Pure: text and values in, values and problems out. No files, clock, colours or floats.
+//! Read [`estimate::estimate`] first; it is the whole flow on one screen.
+
+pub mod bill;
+pub mod decimal;
+pub mod estimate;
+pub mod job;
+pub mod money;
+pub mod problem;
+pub mod rates;
+pub mod sheet;
+pub mod source;
+pub mod stage;
+pub mod words;
+pub mod works;

@@ -1,0 +1,142 @@
+//! The whole flow on one screen, and its result as plain data.
+
+use rust_decimal::Decimal;
+use tankwright_geometry::{Ratio, Test};
+
+use crate::bill::Bill;
+use crate::job::Input;
+use crate::problem::Problem;
+use crate::sheet::Sheet;
+use crate::words::Phrase;
+
+/// Two sides that must agree.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Balance {
+    /// Binding name: `earth`, `space`, `model`, `faces`, `bill`, `money` ...
+    pub name: &'static str,
+    /// In words: what the sides are.
+    pub says: Phrase,
+    /// Left side, exact.
+    pub left: Ratio,
+    /// Right side, exact.
+    pub right: Ratio,
+    /// Unit of both.
+    pub unit: &'static str,
+    /// Where it does not close: which item, by how much.
+    pub breaks: Vec<String>,
+}
+
+impl Balance {
+    /// Does it close, to the last digit?
+    #[must_use]
+    pub fn holds(&self) -> bool {
+        self.breaks.is_empty() && self.left.is_known() && self.left == self.right
+    }
+}
+
+/// The four numbers of the earth, cubic metres.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Earth {
+    /// Billed net.
+    pub dug_net: Decimal,
+    /// Dug in fact: with working space and over-break.
+    pub dug_actual: Decimal,
+    /// Backfill and soil cover.
+    pub put_back: Decimal,
+    /// Taken away, as it lay in the ground.
+    pub carted_bank: Decimal,
+    /// Taken away, loose.
+    pub carted_loose: Decimal,
+    /// Loads and their size in m3, where the job says what a load is and earth is carted.
+    pub loads: Option<(u64, Decimal)>,
+}
+
+/// A level or length of the setting-out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mark {
+    /// In words.
+    pub title: Phrase,
+    /// Below the site datum (+) or a plain length, metres as printed: three places.
+    pub metres: String,
+}
+
+/// What the tank holds.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Capacity {
+    /// Litres to the water line (invert of the outlet), rounded down; `None` without an outlet.
+    pub to_water_line: Option<u64>,
+    /// Litres to the underside of the cover, rounded down.
+    pub full: u64,
+}
+
+/// A caution with the source that asks for it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Caution {
+    /// Stable code, `C001`.
+    pub code: &'static str,
+    /// In words.
+    pub says: Phrase,
+    /// Source, or "common practice, no source".
+    pub source: String,
+    /// Place in the job file.
+    pub place: Option<crate::problem::Place>,
+}
+
+/// A default used.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DefaultUsed {
+    /// Path.
+    pub path: String,
+    /// As text.
+    pub value: String,
+    /// Source.
+    pub source: String,
+}
+
+/// Everything about a job: the one thing that exports, commands and pages receive.
+#[derive(Clone, Debug)]
+pub struct Estimate {
+    /// Title of the job.
+    pub title: String,
+    /// Date of the job.
+    pub date: String,
+    /// Job file name.
+    pub file: String,
+    /// What is built, one line of words each.
+    pub scope: Vec<Phrase>,
+    /// Profile id and title.
+    pub profile: (String, String),
+    /// Lengths, counts and factors of the job file; trails name them by position.
+    pub inputs: Vec<Input>,
+    /// Comparisons that shaped the lines; empty without trails.
+    pub tests: Vec<Test>,
+    /// The ledger.
+    pub sheet: Sheet,
+    /// Balances, all of which close.
+    pub balances: Vec<Balance>,
+    /// The four numbers.
+    pub earth: Earth,
+    /// Capacity.
+    pub capacity: Capacity,
+    /// Levels, sides and diagonals for setting out.
+    pub setting_out: Vec<Mark>,
+    /// The bill; rates and amounts only where a price list was used.
+    pub bill: Bill,
+    /// Cautions.
+    pub cautions: Vec<Caution>,
+    /// Defaults used.
+    pub defaults: Vec<DefaultUsed>,
+    /// Sources used: what for, and the source.
+    pub sources: Vec<(String, String)>,
+}
+
+/// Why there is no estimate.
+#[derive(Clone, Debug)]
+pub enum Failure {
+    /// The job file is refused (exit 3).
+    Job(Vec<Problem>),
+    /// The price list is refused (exit 4).
+    Rates(Vec<Problem>),
+    /// A balance does not close (exit 5): a defect of the program.
+    Balance(Vec<Balance>),
+}

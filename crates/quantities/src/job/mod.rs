@@ -1,0 +1,7 @@
+//! The job file: a table of fields, the reader, and the typed answers elements ask for by path.
+
+mod field;
+pub mod model;
+
+pub use field::{Fallback, Field, Kind, Presence};
+pub use model::{Given, Input, Job, Scale, Value};

@@ -1,0 +1,50 @@
+//! A price list: rows of works (and, later, materials, labour and plant) with rate, date and source.
+
+use rust_decimal::Decimal;
+
+/// What a row prices.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PriceKind {
+    /// A work, complete.
+    Work,
+    /// A material.
+    Material,
+    /// Labour.
+    Labour,
+    /// Plant.
+    Plant,
+}
+
+/// One row.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PriceRow {
+    /// Work, material, labour or plant.
+    pub kind: PriceKind,
+    /// `concrete-base/1:2:4`.
+    pub code: String,
+    /// The list's own words.
+    pub description: String,
+    /// Unit, as `m3`.
+    pub unit: String,
+    /// Rate in the list's currency; `None` where the cell is empty.
+    pub rate: Option<Decimal>,
+    /// `2026-10-01`.
+    pub date: String,
+    /// Who said so.
+    pub source: String,
+    /// Line in the file, from 1.
+    pub line: usize,
+    /// Bytes of that line in the text.
+    pub span: std::ops::Range<usize>,
+}
+
+/// A price list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PriceList {
+    /// Built-in name or the path as the user gave it.
+    pub name: String,
+    /// ISO 4217 code of its rows.
+    pub currency: String,
+    /// All rows, in file order.
+    pub rows: Vec<PriceRow>,
+}

@@ -1,0 +1,69 @@
+//! Soils, masonry units, currencies and the checklist of preliminaries.
+
+use std::collections::BTreeMap;
+
+use tankwright_geometry::Ratio;
+
+use crate::money::Currency;
+use crate::rates::Profile;
+use crate::source::Source;
+
+/// A kind of ground.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Soil {
+    /// `firm-clay`.
+    pub id: String,
+    /// As printed.
+    pub title: String,
+    /// Loose volume over volume in the ground, as 1.25.
+    pub swell: (Ratio, Source),
+    /// Do vertical sides stand for the time of the work, as far as the entry can say?
+    pub sides_stand: (bool, Source),
+}
+
+/// A brick or block.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MasonryUnit {
+    /// `brick-220x105x65`.
+    pub id: String,
+    /// As printed.
+    pub title: String,
+    /// Length, breadth, height, tenths of a millimetre.
+    pub size: [i64; 3],
+    /// Joint, tenths of a millimetre.
+    pub joint: i64,
+    /// Wall thicknesses it makes, tenths of a millimetre.
+    pub walls: Vec<i64>,
+    /// Hollow blocks have cells.
+    pub hollow: bool,
+    /// Where the size was read.
+    pub source: Source,
+}
+
+/// One thing a job usually needs that the drawing does not show.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CheckItem {
+    /// `watchman`.
+    pub id: String,
+    /// As printed.
+    pub title: String,
+    /// Words that show a preliminary covers it, lower case.
+    pub words: Vec<String>,
+    /// Source.
+    pub source: Source,
+}
+
+/// All built-in data but price lists, by id.
+#[derive(Clone, Debug, Default)]
+pub struct Stock {
+    /// Measurement profiles.
+    pub profiles: BTreeMap<String, Profile>,
+    /// Soils.
+    pub soils: BTreeMap<String, Soil>,
+    /// Masonry units.
+    pub units: BTreeMap<String, MasonryUnit>,
+    /// Currencies, by ISO 4217 code.
+    pub currencies: BTreeMap<String, (Currency, Source)>,
+    /// Checklist of preliminaries, in order.
+    pub checklist: Vec<CheckItem>,
+}

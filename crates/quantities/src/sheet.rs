@@ -1,0 +1,123 @@
+//! The ledger as plain data: items of dimension lines. Everything after it sees only this.
+
+use rust_decimal::Decimal;
+use tankwright_geometry::{InputId, Len, Ratio};
+
+use crate::stage::Stage;
+use crate::words::Phrase;
+use crate::works::{Unit, Work};
+
+/// What multiplies a line's dimensions.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Times {
+    /// A whole number, negative for a deduction.
+    Count(i64),
+    /// 1/2, 1/3, 1/4, 1/6 or 1/12.
+    Fraction(Ratio),
+    /// Pi as declared.
+    Pi,
+    /// A count that is an input of the job.
+    Input(InputId, i64),
+    /// Whole strips of hoop iron in a lift: whole part of (whole courses in `lift`, less 1) / `every`.
+    Strips {
+        /// Height of the lift.
+        lift: Len,
+        /// Unit height plus joint.
+        course: Len,
+        /// Every so many courses: input and value.
+        every: (InputId, i64),
+        /// The result.
+        value: i64,
+    },
+}
+
+/// A dimension of a line.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Dim {
+    /// The exact length with its trail.
+    pub len: Len,
+    /// Booked by the profile, tenths of a millimetre.
+    pub booked: i64,
+    /// Booking step of the profile, tenths of a millimetre: 1, 50 or 100.
+    pub step: i64,
+    /// Named in the item's wording instead of multiplied (a wall's thickness where walls are in m2).
+    pub dropped: bool,
+}
+
+/// One line of a dimension sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// What it is.
+    pub note: Phrase,
+    /// Multipliers, in the order written.
+    pub times: Vec<Times>,
+    /// Length, breadth, depth; or none.
+    pub dims: Vec<Dim>,
+    /// Refers to the quantity of another item (its id) instead of dimensions.
+    pub of_item: Option<String>,
+    /// By the profile, in the item's unit: exactly times x booked dimensions (m, m2, m3).
+    pub value: Ratio,
+    /// By `exact`: dimensions booked to 0.1 mm, none dropped, in the work's own unit.
+    pub net: Ratio,
+    /// Not rounded at all, in the work's own unit.
+    pub exact: Ratio,
+}
+
+/// Why an item's quantity differs from the model's.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Decision {
+    /// In words.
+    pub what: Phrase,
+    /// Model less booked, in the item's unit; the sum of an item's sizes closes the gap exactly.
+    pub size: Ratio,
+    /// Clause that permits it.
+    pub clause: String,
+}
+
+/// A measured item: one work, one specification, one stage.
+#[derive(Clone, Debug)]
+pub struct Item {
+    /// `work/spec/stage` without empty parts.
+    pub id: String,
+    /// Kind of work.
+    pub work: &'static Work,
+    /// Specification, part of the bill's key: `1:2:4`, `220`, `1.5-3.0`, or empty.
+    pub spec: String,
+    /// Stage.
+    pub stage: Stage,
+    /// Unit under the profile.
+    pub unit: Unit,
+    /// Bill wording: the word `work-ID` (or `work-ID-SPEC`) with its arguments.
+    pub wording: Phrase,
+    /// Gross lines first, then deductions.
+    pub lines: Vec<Line>,
+    /// By the profile.
+    pub quantity: Decimal,
+    /// By `exact`, in the work's own unit.
+    pub net: Decimal,
+    /// Places the profile keeps of the quantity.
+    pub places: u32,
+    /// The model's quantity in the item's unit, where the model proves it.
+    pub model: Option<Ratio>,
+    /// All that lies between quantity and model.
+    pub decisions: Vec<Decision>,
+    /// Measured, but the profile keeps it out of the bill (in the rate of another item).
+    pub unbilled: bool,
+}
+
+/// The ledger.
+#[derive(Clone, Debug, Default)]
+pub struct Sheet {
+    /// In the order of bill sections, works, specifications, stages.
+    pub items: Vec<Item>,
+    /// Openings, holes and clear space: measured like items, never billed.
+    pub voids: Vec<Item>,
+}
+
+impl Sheet {
+    /// The item of an id.
+    #[must_use]
+    pub fn find(&self, id: &str) -> Option<&Item> {
+        self.items.iter().find(|i| i.id == id)
+    }
+}

@@ -1,0 +1,60 @@
+//! Words that appear on papers: keys with arguments, one catalogue per language.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+/// A phrase: a key of the catalogue and what fills its `{0}`, `{1}` ...
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Phrase {
+    /// Key in `words/en.toml`.
+    pub key: &'static str,
+    /// Arguments, in order.
+    pub args: Vec<String>,
+}
+
+impl Phrase {
+    /// A phrase without arguments.
+    #[must_use]
+    pub const fn new(key: &'static str) -> Self {
+        Self { key, args: Vec::new() }
+    }
+
+    /// A phrase with arguments.
+    #[must_use]
+    pub fn with(key: &'static str, args: &[&str]) -> Self {
+        Self { key, args: args.iter().map(|a| (*a).to_owned()).collect() }
+    }
+}
+
+impl std::fmt::Display for Phrase {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let mut text = look_up(self.key).to_owned();
+        for (i, arg) in self.args.iter().enumerate() {
+            text = text.replace(&format!("{{{i}}}"), arg);
+        }
+        f.write_str(&text)
+    }
+}
+
+static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| read(include_str!("../words/en.toml")));
+
+/// The words of a key; the key itself where the catalogue lacks it (a tidy test finds those).
+#[must_use]
+pub fn look_up(key: &str) -> &str {
+    ENGLISH.get(key).map_or(key, |s| s.as_str())
+}
+
+/// Every key of the catalogue, for the tidy test.
+pub fn keys() -> impl Iterator<Item = &'static str> {
+    ENGLISH.keys().map(String::as_str)
+}
+
+/// One `key = "words"` a line, under no heading: a subset of TOML that needs no tree.
+fn read(text: &str) -> BTreeMap<String, String> {
+    let entry = |line: &str| {
+        let (key, value) = line.split_once(" = ")?;
+        let value = value.trim().strip_prefix('"')?.strip_suffix('"')?;
+        Some((key.trim().to_owned(), value.to_owned()))
+    };
+    text.lines().filter_map(entry).collect()
+}

@@ -1,0 +1,179 @@
+//! Kinds of work: unit, bill section, how its concrete is formed, how it is proved. One trade per file.
+
+use crate::stage::Stage;
+
+/// Unit of measure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Unit {
+    /// Cubic metre.
+    M3,
+    /// Square metre.
+    M2,
+    /// Metre.
+    M,
+    /// Kilogram.
+    Kg,
+    /// Number.
+    Nr,
+    /// One item.
+    Item,
+}
+
+impl Unit {
+    /// As printed.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::M3 => "m3",
+            Self::M2 => "m2",
+            Self::M => "m",
+            Self::Kg => "kg",
+            Self::Nr => "nr",
+            Self::Item => "item",
+        }
+    }
+
+    /// How many dimensions a line of this unit has.
+    #[must_use]
+    pub const fn dims(self) -> usize {
+        match self {
+            Self::M3 => 3,
+            Self::M2 => 2,
+            Self::M => 1,
+            Self::Kg | Self::Nr | Self::Item => 0,
+        }
+    }
+}
+
+/// Bill section, in bill order.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Section {
+    /// A Earthworks.
+    Earthworks,
+    /// B Concrete.
+    Concrete,
+    /// C Formwork.
+    Formwork,
+    /// D Reinforcement.
+    Reinforcement,
+    /// E Masonry.
+    Masonry,
+    /// F Plaster and waterproofing.
+    Finishes,
+    /// G Pipework and fittings.
+    Pipework,
+    /// H Soak pit.
+    SoakPit,
+}
+
+impl Section {
+    /// All, in bill order.
+    pub const ALL: [Self; 8] = [
+        Self::Earthworks,
+        Self::Concrete,
+        Self::Formwork,
+        Self::Reinforcement,
+        Self::Masonry,
+        Self::Finishes,
+        Self::Pipework,
+        Self::SoakPit,
+    ];
+
+    /// The stable id; its title is the word `section-ID`.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Earthworks => "earthworks",
+            Self::Concrete => "concrete",
+            Self::Formwork => "formwork",
+            Self::Reinforcement => "reinforcement",
+            Self::Masonry => "masonry",
+            Self::Finishes => "finishes",
+            Self::Pipework => "pipework",
+            Self::SoakPit => "soak-pit",
+        }
+    }
+}
+
+/// Which void limit and booking rule of the profile a work follows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Class {
+    /// Digging, filling, carting.
+    Earth,
+    /// Concrete by volume.
+    Concrete,
+    /// Formwork by contact area.
+    Formwork,
+    /// Walls.
+    Masonry,
+    /// Plaster, screed, paste.
+    Plaster,
+    /// Sheets and treatments.
+    Sheet,
+    /// Metres, numbers, items.
+    Listed,
+}
+
+/// How the ledger's quantity is proved.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Proof {
+    /// By the cells of the model.
+    Cells,
+    /// By faces between cells.
+    Faces,
+    /// By a second, different formula.
+    Formula,
+    /// Metres, numbers and items: nothing to prove against.
+    Listed,
+}
+
+/// Which formwork the faces of a concrete work need; `None`: that face is never formed.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Forms {
+    /// Vertical faces towards the inside.
+    pub inside: Option<&'static Work>,
+    /// Vertical open faces outside.
+    pub outside: Option<&'static Work>,
+    /// Undersides.
+    pub soffit: Option<&'static Work>,
+    /// Sides of manhole openings.
+    pub hole: Option<&'static Work>,
+}
+
+/// A kind of work.
+#[derive(Debug)]
+pub struct Work {
+    /// Stable id; its bill wording is the word `work-ID`.
+    pub id: &'static str,
+    /// Unit under profile `exact`.
+    pub unit: Unit,
+    /// Bill section.
+    pub section: Section,
+    /// Which rules of the profile it follows.
+    pub class: Class,
+    /// How it is proved.
+    pub proof: Proof,
+    /// Its depth is a slab's thickness: profiles book it finer.
+    pub slab: bool,
+    /// Does plaster stick to it?
+    pub lined: bool,
+    /// Formwork of its faces.
+    pub forms: Forms,
+    /// The stage it belongs to unless the element says otherwise.
+    pub stage: Stage,
+}
+
+impl Work {
+    /// A work with nothing special; files set what differs with struct update.
+    #[must_use]
+    pub const fn plain(id: &'static str, unit: Unit, section: Section, class: Class, proof: Proof, stage: Stage) -> Self {
+        let forms = Forms { inside: None, outside: None, soffit: None, hole: None };
+        Self { id, unit, section, class, proof, slab: false, lined: false, forms, stage }
+    }
+}
+
+impl PartialEq for Work {
+    fn eq(&self, o: &Self) -> bool {
+        self.id == o.id
+    }
+}
