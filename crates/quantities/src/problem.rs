@@ -18,6 +18,8 @@ pub struct Place {
     pub file: String,
     /// Bytes of that file's text.
     pub span: Range<usize>,
+    /// Line of the start, from 1.
+    pub line: usize,
 }
 
 /// One problem. Codes: J job file, R rates and price lists, P profiles and other data, X export.
