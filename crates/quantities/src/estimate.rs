@@ -130,29 +130,6 @@ pub struct Estimate {
     pub sources: Vec<(String, String)>,
 }
 
-/// What the command line may say over the job file's head.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Settings {
-    /// `--profile`.
-    pub profile: Option<String>,
-    /// `--date`.
-    pub date: Option<String>,
-}
-
-/// Measures, proves and (with a price list) prices a job.
-///
-/// # Errors
-/// See [`Failure`].
-pub fn estimate(
-    job: &crate::job::Job,
-    stock: &crate::rates::Stock,
-    prices: Option<&crate::rates::PriceList>,
-    settings: &Settings,
-) -> Result<Estimate, Failure> {
-    let _ = (job, stock, prices, settings);
-    Err(Failure::Job(Vec::new()))
-}
-
 /// Why there is no estimate.
 #[derive(Clone, Debug)]
 pub enum Failure {

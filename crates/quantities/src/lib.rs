@@ -1,19 +1,25 @@
 //! The trade: from a job file's text to a proved take-off and a priced bill, as plain data.
 //!
 //! Pure: text and values in, values and problems out. No files, clock, colours or floats.
-//! Read [`estimate::estimate`] first; it is the whole flow on one screen.
+//! Read [`flow::estimate`] first; it is the whole flow on one screen.
 
 pub mod band;
+pub mod balances;
 pub mod bill;
+pub mod capacity;
+pub mod cautions;
 pub mod decimal;
 pub mod estimate;
 pub mod elements;
+pub mod flow;
 pub mod job;
 pub mod ledger;
 pub mod model;
 pub mod money;
+pub mod pricing;
 pub mod problem;
 pub mod rates;
+pub mod setting_out;
 pub mod sheet;
 pub mod site;
 pub mod source;

@@ -43,6 +43,12 @@ fn sides([x, y]: &[Span; 2]) -> [Len; 2] {
     [&x[1] - &x[0], &y[1] - &y[0]]
 }
 
+/// Length and breadth of the bottom of the dig.
+#[must_use]
+pub fn bottom_size(site: &Site<'_>) -> [Len; 2] {
+    sides(&bottom(site))
+}
+
 fn net_spec(site: &Site<'_>, band: &str) -> Spec {
     let name = [if site.open { "net" } else { "" }, band].into_iter().filter(|s| !s.is_empty()).collect::<Vec<_>>().join("/");
     let key = if band.is_empty() { "excavation-pit" } else { "excavation-pit-band" };

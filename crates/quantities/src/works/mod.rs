@@ -129,6 +129,22 @@ pub enum Class {
     Listed,
 }
 
+impl Class {
+    /// The word used for it in profiles.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Earth => "earth",
+            Self::Concrete => "concrete",
+            Self::Formwork => "formwork",
+            Self::Masonry => "masonry",
+            Self::Plaster => "plaster",
+            Self::Sheet => "sheet",
+            Self::Listed => "listed",
+        }
+    }
+}
+
 /// Which faces between cells the model counts for a work.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum FaceRule {

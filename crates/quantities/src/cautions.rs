@@ -1,0 +1,134 @@
+//! What a person on this job must be told, each with the source that asks for it. Cautions never stop a run.
+
+use tankwright_geometry::{Len, Ratio};
+
+use crate::estimate::Caution;
+use crate::site::Site;
+use crate::words::Phrase;
+
+const NO_SOURCE: &str = "common practice, no source";
+const OURS: &str = "our own limit";
+
+/// Depth from which a dig without support is cautioned, tenths of a millimetre.
+const UNSUPPORTED: i64 = 12_000;
+
+/// Every caution of a job, in the order of the work.
+#[must_use]
+pub fn cautions(site: &Site<'_>) -> Vec<Caution> {
+    let mut found = Vec::new();
+    ground(site, &mut found);
+    walls(site, &mut found);
+    cover(site, &mut found);
+    let mut always = |code, key, source: &str| found.push(Caution { code, says: Phrase::new(key), source: source.to_owned(), place: None });
+    always("C030", "caution-gas", "NIOSH FACE 8638 (1986): three dead in one septic tank, each a would-be rescuer");
+    always("C031", "caution-codes", OURS);
+    always("C032", "caution-backfill", NO_SOURCE);
+    found
+}
+
+fn add(site: &Site<'_>, found: &mut Vec<Caution>, code: &'static str, says: Phrase, source: &str, path: &str) {
+    found.push(Caution { code, says, source: source.to_owned(), place: site.job.place(path) });
+}
+
+fn less(len: &Len, tenths: i64) -> bool {
+    len.value() < Ratio::from(tenths)
+}
+
+fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
+    let job = site.job;
+    let metres = |len: &Len| {
+        let d = crate::decimal::rounded(len.value() / Ratio::int(10_000), 2);
+        d.map_or_else(String::new, |d| crate::decimal::shown(d, 2))
+    };
+    let deepest = &site.dig_depth() + &site.floor.fall;
+    let source = "UK plumbing textbook (City & Guilds book 1, p. 84): support, batter or bench beyond 1.2 m; US 29 CFR 1926.652 and AU WHS reg. 306: 1.5 m";
+    let unsupported = job.text("ground.support") == "none" && site.working_space[1].is_zero();
+    if unsupported && !less(&deepest, UNSUPPORTED + 1) {
+        add(site, found, "C001", Phrase::with("caution-deep-dig", &[&metres(&deepest)]), source, "tank.height");
+    }
+    let soak = job.len("soak_pit.depth");
+    if job.text("ground.support") == "none" && !less(&soak, UNSUPPORTED + 1) {
+        add(site, found, "C002", Phrase::with("caution-deep-soak-pit", &[&metres(&soak)]), source, "soak_pit.depth");
+    }
+    if let Some(soil) = site.stock.soils.get(job.text("ground.soil")).filter(|s| !s.sides_stand.0 && !site.open) {
+        let says = Phrase::with("caution-sides-fall", &[&soil.title]);
+        add(site, found, "C003", says, &soil.sides_stand.1.to_string(), "ground.soil");
+    }
+    if !site.open && job.text("ground.support") != "none" {
+        add(site, found, "C004", Phrase::new("caution-tight-sheeted"), NO_SOURCE, "ground.support");
+    }
+    if site.open && less(&site.working_space[0], 3_000) {
+        add(site, found, "C005", Phrase::new("caution-working-space"), "CPWD specification, earth work: 300 mm all round to 1.5 m deep", "tank.pit.working_space");
+    }
+    if job.flag("tank.pit.termite") {
+        add(site, found, "C006", Phrase::new("caution-termite"), OURS, "tank.pit.termite");
+    }
+    if let Some((_, water)) = job.input("ground.water_table").filter(|(_, w)| w.value < deepest.value()) {
+        let depth = metres(&Len::fixed(i64::try_from(water.value.numer()).unwrap_or(0)));
+        add(site, found, "C007", Phrase::with("caution-water", &[&depth]), NO_SOURCE, "ground.water_table");
+    }
+    if job.has("soak_pit") {
+        add(site, found, "C008", Phrase::new("caution-soakage"), OURS, "soak_pit");
+    }
+}
+
+fn walls(site: &Site<'_>, found: &mut Vec<Caution>) {
+    let job = site.job;
+    if less(&site.wall, 2_000) {
+        add(site, found, "C010", Phrase::new("caution-thin-wall"), "common practice, no source: walls at least 200 mm", "tank.walls.thickness");
+    }
+    let fits = |unit: &str, t: &Len| {
+        let Some(unit) = site.stock.units.get(unit) else { return true };
+        unit.walls.iter().any(|w| t.value() == Ratio::from(*w))
+    };
+    let own = if job.has("tank.partitions.unit") { "tank.partitions.unit" } else { "tank.walls.unit" };
+    for (path, unit, t) in [
+        ("tank.walls.thickness", "tank.walls.unit", &site.wall),
+        ("tank.partitions.thickness", own, &site.partition),
+    ] {
+        let used = path != "tank.partitions.thickness" || !site.partitions.is_empty();
+        if used && !fits(job.text(unit), t) {
+            let says = Phrase::with("caution-unit", &[&site.mm(t), job.text(unit)]);
+            add(site, found, "C011", says, OURS, path);
+        }
+    }
+    let asked = ["thickness", "air_gap", "opening"].iter().any(|k| job.has(&format!("tank.partitions.{k}")));
+    if site.partitions.is_empty() && asked {
+        add(site, found, "C012", Phrase::new("caution-no-partition"), OURS, "tank.partitions");
+    }
+    let joined = job.has("tank.partitions.opening") || !site.air_gap.is_zero();
+    if !site.partitions.is_empty() && !joined {
+        add(site, found, "C013", Phrase::new("caution-not-joined"), OURS, "tank.partitions");
+    }
+    let below = job.len("tank.pipes.inlet.below_top");
+    if job.has("tank.pipes.inlet") && less(&below, 3_000) {
+        add(site, found, "C014", Phrase::new("caution-inlet-high"), "common practice, no source: at least 300 mm", "tank.pipes.inlet.below_top");
+    }
+    if let Some(out) = site.water_line.as_ref().filter(|_| job.has("tank.pipes.inlet"))
+        && (&site.masonry_top - &below).value() <= out.value()
+    {
+        add(site, found, "C015", Phrase::new("caution-drowned-inlet"), OURS, "tank.pipes.inlet.below_top");
+    }
+}
+
+fn cover(site: &Site<'_>, found: &mut Vec<Caution>) {
+    let job = site.job;
+    let buried = site.cover_top.value().signum() < 0;
+    let holes = job.count_of("tank.cover.manholes");
+    if buried && holes > 0 && !job.has("tank.manhole_shafts") {
+        add(site, found, "C020", Phrase::new("caution-buried-manholes"), OURS, "tank.cover_top");
+    }
+    if holes == 0 {
+        add(site, found, "C021", Phrase::new("caution-no-manholes"), OURS, "tank.cover");
+    }
+    if less(&site.cover_top, 750) {
+        add(site, found, "C022", Phrase::new("caution-rain"), "common practice, no source: 75 mm", "tank.cover_top");
+    }
+    let bearing = job.len("tank.cover.span_beam.bearing");
+    if job.has("tank.cover.span_beam") && less(&bearing, 1_500) {
+        add(site, found, "C023", Phrase::new("caution-bearing"), "common practice, no source: 150 mm", "tank.cover.span_beam");
+    }
+    if job.has("tank.manhole_shafts") && !buried {
+        add(site, found, "C024", Phrase::new("caution-shafts-idle"), OURS, "tank.manhole_shafts");
+    }
+}
