@@ -48,7 +48,7 @@ fn item(out: &mut Out, item: &Item, void: &str) {
                 value.to_owned(),
                 text(unit),
                 text(clause),
-                text(if item.unbilled { "no" } else { "yes" }),
+                text(if item.unbilled || void == "yes" { "no" } else { "yes" }),
                 text(void),
             ]);
         };
@@ -176,5 +176,54 @@ impl Out {
 
     fn done(self) -> String {
         self.0.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixture;
+
+    #[test]
+    fn a_bill() {
+        let expected = r#"section,row,ref,work,spec,description,unit,quantity,rate,amount,source
+earthworks,row,A1,excavation-pit,,"Excavate pit, not deeper than 3.0 m",m3,13.71,12000,164520,"rates/prices/demo-ugx.csv:3, 2026-10-01, invented, demo"
+earthworks,section-total,,,,,,,,164520,
+masonry,row,E1,brickwork-wall,220,"Brick walls, 220 mm thick, in mortar 1:4",m2,10.25,46500,476625,"rates/prices/demo-ugx.csv:31, 2026-10-01, invented, demo"
+masonry,section-total,,,,,,,,476625,
+,measured-total,,,,,,,,641145,
+,preliminary,,,,Setting out,,,,450000,
+,provisional,,,,"Rock, extra over",m3,1,85000,85000,
+,not-priced,,,,water,,,,,
+,not-priced,,,,watchman,,,,,
+,addition,,,,Contingency,%,5,1176145,58807,
+,addition,,,,Value added tax,%,18,699952,125991,
+,addition,,,,Rounding of the offer,,,,57,
+,total,,,,one million three hundred and sixty-one thousand shillings,,,,1361000,
+"#;
+        assert_eq!(bill(&fixture::estimate()), expected.replace('\n', "\r\n"));
+    }
+
+    #[test]
+    fn lines_of_a_take_off() {
+        let text = takeoff(&fixture::estimate());
+        assert!(text.contains(
+            "brickwork-wall/220/walls-lower,brickwork-wall,220,masonry,walls-lower,line,\"less pipe hole, inlet\",\
+             -1 x 0.25 x 3.1415926536,0.11,0.11,,,-0.00950331777714,m2,,yes,no\r\n"
+        ));
+    }
+
+    #[test]
+    fn a_title_never_becomes_a_formula() {
+        let mut e = fixture::estimate();
+        e.bill.preliminaries[0].title = "=cmd|' /C calc'!A0".to_owned();
+        e.bill.provisional[0].title = "-2+3, \"rock\"".to_owned();
+        e.bill.additions[0].title = "\tx".to_owned();
+        let text = bill(&e);
+        assert!(text.contains(",'=cmd|' /C calc'!A0,"), "{text}");
+        assert!(text.contains(",\"'-2+3, \"\"rock\"\"\","), "{text}");
+        assert!(text.contains(",'\tx,"), "{text}");
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        assert!(reader.records().all(|r| r.is_ok_and(|r| r.len() == BILL.len())));
     }
 }

@@ -226,16 +226,16 @@ fn bill(pit: &Item, wall: &Item) -> Bill {
             section(
                 Section::Earthworks,
                 'A',
-                row("A1", pit, (12_000, rate("excavation-pit", 3, false)), 164_040),
+                row("A1", pit, (12_000, rate("excavation-pit", 3, false)), 164_520),
             ),
             section(
                 Section::Masonry,
                 'E',
-                row("E1", wall, (46_500, rate("brickwork-wall", 31, true)), 475_230),
+                row("E1", wall, (46_500, rate("brickwork-wall", 31, true)), 476_625),
             ),
         ],
-        // 164 040 + 475 230
-        measured: Some(d(639_270, 0)),
+        // 164 520 + 476 625
+        measured: Some(d(641_145, 0)),
         preliminaries: vec![SideRow { title: "Setting out".to_owned(), worked: None, amount: d(450_000, 0) }],
         not_priced: vec!["water".to_owned(), "watchman".to_owned()],
         provisional: vec![SideRow {
@@ -244,16 +244,16 @@ fn bill(pit: &Item, wall: &Item) -> Bill {
             amount: d(85_000, 0),
         }],
         additions: vec![
-            // 5 % of 639 270 + 450 000 + 85 000 = 1 174 270, rounded from 58 713.5
-            add("Contingency", 5, 1_174_270, AddedOn::Running, 58_714),
-            // 18 % of 639 270 + 58 714 = 697 984, rounded from 125 637.12
-            add("Value added tax", 18, 697_984, AddedOn::Titles(vec![0]), 125_637),
-            // 1 174 270 + 58 714 + 125 637 = 1 358 621, up to the next 1 000
-            add("Rounding of the offer", 0, 0, AddedOn::Amount, 379),
+            // 5 % of 641 145 + 450 000 + 85 000 = 1 176 145, rounded from 58 807.25
+            add("Contingency", 5, 1_176_145, AddedOn::Running, 58_807),
+            // 18 % of 641 145 + 58 807 = 699 952, rounded from 125 991.36
+            add("Value added tax", 18, 699_952, AddedOn::Titles(vec![0]), 125_991),
+            // 1 176 145 + 58 807 + 125 991 = 1 360 943, up to the next 1 000
+            add("Rounding of the offer", 0, 0, AddedOn::Amount, 57),
         ],
         say: Some(d(1_000, 0)),
-        total: Some(d(1_359_000, 0)),
-        total_in_words: "one million three hundred and fifty-nine thousand shillings".to_owned(),
+        total: Some(d(1_361_000, 0)),
+        total_in_words: "one million three hundred and sixty-one thousand shillings".to_owned(),
         price_list: Some(("demo-ugx".to_owned(), "2026-10-01".to_owned(), "2026-11-01".to_owned())),
     }
 }
@@ -274,17 +274,17 @@ pub(crate) fn estimate() -> Estimate {
         balances: vec![Balance {
             name: "earth",
             says: words("dug = put back + taken away"),
-            left: Ratio::of(1_367, 100),
-            right: Ratio::of(1_367, 100),
+            left: Ratio::of(1_371, 100),
+            right: Ratio::of(1_371, 100),
             unit: "m3",
             breaks: Vec::new(),
         }],
         earth: Earth {
-            dug_net: d(1_367, 2),
+            dug_net: d(1_371, 2),
             dug_actual: d(14_105, 3),
             put_back: d(0, 0),
-            carted_bank: d(1_367, 2),
-            carted_loose: d(170_875, 4),
+            carted_bank: d(1_371, 2),
+            carted_loose: d(171_375, 4),
             loads: Some((3, d(6, 0))),
         },
         capacity: Capacity { to_water_line: Some(5_420), full: 7_335 },

@@ -69,12 +69,18 @@ pub const fn least_places(unit: Unit) -> u32 {
     }
 }
 
-/// An exact value with at least `least` and at most `most` places; "..." where it goes on.
+/// An exact value with at least `least` and at most `most` places; "..." where it goes on, its digits not rounded.
 #[must_use]
 pub fn value(value: Ratio, least: u32, most: u32) -> String {
-    let Some(d) = decimal::rounded(value, most) else { return word("paper-unknown").to_owned() };
-    let more = if decimal::ratio(d) == value { "" } else { "..." };
-    format!("{}{more}", quantity(d, least))
+    let unknown = || word("paper-unknown").to_owned();
+    let Some(d) = decimal::rounded(value, most) else { return unknown() };
+    if decimal::ratio(d) == value {
+        return quantity(d, least);
+    }
+    let scale = 10_i128.checked_pow(most).map_or(Ratio::UNKNOWN, Ratio::int);
+    let whole = (value.abs() * scale).floor() / scale;
+    let sign = if value.signum() < 0 { "-" } else { "" };
+    decimal::rounded(whole, most).map_or_else(unknown, |d| format!("{sign}{}...", grouped(d, most)))
 }
 
 /// A length in metres from tenths of a millimetre: at least two places, at most four.
@@ -294,13 +300,81 @@ fn decimal_or_fraction(value: Ratio) -> String {
     }
 }
 
-/// The trails of a line's multiplied dimensions by name, in brackets; empty where none was kept.
+/// The trails of a line's multiplied dimensions by name, in brackets; empty where no input made any of them.
 #[must_use]
 pub fn bracketed(line: &Line, inputs: &[Input]) -> String {
-    let one = |d: &Dim| in_names(&d.len, inputs).unwrap_or_else(|| metres(d.len.value()));
     let named = line.dims.iter().filter(|d| !d.dropped).collect::<Vec<_>>();
-    if named.iter().all(|d| d.len.terms().is_empty()) {
+    let mut used = BTreeSet::new();
+    named.iter().for_each(|d| inputs_of(&d.len, &mut used));
+    if used.is_empty() {
         return String::new();
     }
+    let one = |d: &Dim| in_names(&d.len, inputs).unwrap_or_else(|| metres(d.len.value()));
     format!("[{}]", named.into_iter().map(one).collect::<Vec<_>>().join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn thousands_stand_apart() {
+        assert_eq!(group("1234567.8901"), "1\u{a0}234\u{a0}567.8901");
+        assert_eq!(group("-123456"), "-123\u{a0}456");
+        assert_eq!(group("999"), "999");
+    }
+
+    #[test]
+    fn lengths_and_endless_values() {
+        assert_eq!(metres(20_000.into()), "2.00");
+        assert_eq!(metres(16_514.into()), "1.6514");
+        assert_eq!(metres(Ratio::of(20_000, 3)), "0.6666...");
+        assert_eq!(value(Ratio::of(-2, 3), 2, 4), "-0.6666...");
+        assert_eq!(value(Ratio::UNKNOWN, 2, 4), "unknown");
+        assert_eq!(metres_plain(16_500), "1.65");
+    }
+
+    #[test]
+    fn names_count_from_one() {
+        assert_eq!(short_name("tank.chambers[0]"), "chambers\u{a0}1");
+        assert_eq!(short_name("tank.cover.manholes[0][1]"), "cover.manholes\u{a0}1.2");
+        assert_eq!(short_name("tank.ring_beams[0].depth"), "ring_beams\u{a0}1.depth");
+        assert_eq!(short_name("soak_pit.diameter"), "soak_pit.diameter");
+    }
+
+    #[test]
+    fn multipliers_as_a_surveyor_writes_them() {
+        let quarter = || Times::Fraction(Ratio::of(1, 4));
+        assert_eq!(multipliers(&[Times::Count(-1), quarter(), Times::Pi]), "-1/4 pi");
+        assert_eq!(multipliers(&[Times::Count(-2), quarter(), Times::Pi]), "-2 x 1/4 pi");
+        assert_eq!(multipliers(&[Times::Count(1)]), "1");
+        assert_eq!(multipliers(&[Times::Count(-1)]), "-1");
+        assert_eq!(multipliers(&[Times::Pi]), "pi");
+        assert_eq!(multipliers(&[Times::Count(2), Times::Input(InputId(0), 3)]), "2 x 3");
+        assert_eq!(multipliers(&[]), "1");
+    }
+
+    #[test]
+    fn trails_add_first_and_scale_by_name() {
+        let input = |path: &str, value: Ratio, scale| Input {
+            path: path.to_owned(),
+            value,
+            scale,
+            any_sign: false,
+            given: Given::Nothing,
+        };
+        let inputs = [
+            input("tank.width", 15_000.into(), Scale::Length),
+            input("tank.plaster.thickness", 200.into(), Scale::Length),
+            input("tank.pit.batter", Ratio::of(1, 2), Scale::Plain),
+        ];
+        let of = |i: u32| Len::input(InputId(i), inputs[i as usize].value, true);
+        let less = &of(0) - &of(1).times(2);
+        assert_eq!(in_figures(&less, &inputs).as_deref(), Some("1.50 - 2 x 0.02"));
+        assert_eq!(in_names(&less, &inputs).as_deref(), Some("width - 2 x plaster.thickness"));
+        let out = less.scaled(&of(2));
+        assert_eq!(in_names(&out, &inputs).as_deref(), Some("(width - 2 x plaster.thickness) x pit.batter"));
+        assert_eq!(in_figures(&out, &inputs).as_deref(), Some("(1.50 - 2 x 0.02) x 0.5"));
+        assert_eq!(in_names(&Len::ZERO, &inputs), None);
+    }
 }

@@ -90,19 +90,20 @@ pub(super) fn ids(e: &Estimate) -> Vec<String> {
 fn nearest(e: &Estimate, wanted: &str) -> Vec<String> {
     // Long input is somebody's paste, not a slip of the finger.
     let wanted: String = wanted.chars().take(80).collect();
-    let mut ranked: Vec<(bool, usize, String)> = ids(e)
+    let mut ranked: Vec<_> = ids(e)
         .into_iter()
         .map(|id| {
             let lower = id.to_lowercase();
-            (wanted.is_empty() || !lower.contains(&wanted), distance(&wanted, &lower), id)
+            let (start, whole) = distances(&wanted, &lower);
+            (wanted.is_empty() || !lower.contains(&wanted), start, whole, id)
         })
         .collect();
-    ranked.sort_by_key(|(without, far, _)| (*without, *far));
-    ranked.into_iter().take(NEAREST).map(|(_, _, id)| id).collect()
+    ranked.sort_by_key(|(without, start, whole, _)| (*without, *start, *whole));
+    ranked.into_iter().take(NEAREST).map(|(.., id)| id).collect()
 }
 
-/// Letters to insert, drop or change to make one text the other.
-fn distance(a: &str, b: &str) -> usize {
+/// Letters to insert, drop or change to make the first text the best start of the second, and the whole of it.
+fn distances(a: &str, b: &str) -> (usize, usize) {
     let b: Vec<char> = b.chars().collect();
     let mut last: Vec<usize> = (0..=b.len()).collect();
     for (i, c) in a.chars().enumerate() {
@@ -113,14 +114,14 @@ fn distance(a: &str, b: &str) -> usize {
         }
         last = row;
     }
-    last.last().copied().unwrap_or(0)
+    (last.iter().min().copied().unwrap_or(0), last.last().copied().unwrap_or(0))
 }
 
 #[cfg(test)]
 mod tests {
     #[test]
     fn letters_to_change() {
-        assert_eq!(super::distance("brikwork", "brickwork"), 1);
-        assert_eq!(super::distance("", "abc"), 3);
+        assert_eq!(super::distances("brikwork", "brickwork-wall"), (1, 6));
+        assert_eq!(super::distances("", "abc"), (0, 3));
     }
 }

@@ -79,25 +79,25 @@ fn working_of(page: &mut Page, e: &Estimate, item: &Item) {
         (true, _) => say("paper-quantity", &[&shown, unit, item.stage.id()]),
         (false, _) => say(
             "paper-quantity-booked",
-            &[&shown, unit, item.stage.id(), &value(sum, least, 12), &places, &e.profile.0],
+            &[&shown, unit, item.stage.id(), &value(sum, least, 6), &places, &e.profile.0],
         ),
     };
     page.line(0, 11, &text);
-    let mut table = Table::new(2, &[Col::Left(28), Col::Right(12), Col::Fill(0)]);
+    let mut table = Table::new(2, &[Col::Left(32), Col::Right(12), Col::Fill(0)]);
     for line in &item.lines {
         table.row([
             working(line),
-            value(line.value, least.max(if least == 0 { 0 } else { 4 }), 12),
+            value(line.value, least.max(if least == 0 { 0 } else { 4 }), 6),
             line.note.to_string(),
         ]);
         for text in strips_of(line).into_iter().chain(line.dims.iter().filter_map(|d| dimension(e, d))) {
-            table.row(["", "", &text]);
+            table.across(&text);
         }
     }
     page.table(&table);
     decisions(page, item);
     if let Some(model) = item.model {
-        page.line(2, 4, &say("paper-model-says", &[&value(model, least, 12), unit]));
+        page.line(2, 4, &say("paper-model-says", &[&value(model, least, 6), unit]));
     }
 }
 
@@ -108,6 +108,11 @@ fn strips_of(line: &Line) -> Option<String> {
 /// `1.94 = 1.50 + 2 x 0.22   width + 2 x walls.thickness   job.toml:23, 34`; nothing where no trail was kept.
 fn dimension(e: &Estimate, dim: &Dim) -> Option<String> {
     let (figures, names) = (in_figures(&dim.len, &e.inputs)?, in_names(&dim.len, &e.inputs)?);
+    let mut used = BTreeSet::new();
+    inputs_of(&dim.len, &mut used);
+    if used.is_empty() {
+        return None;
+    }
     let exact = dim.len.value() == Ratio::from(dim.booked);
     let mut text = metres(dim.len.value());
     if !exact {
@@ -119,27 +124,24 @@ fn dimension(e: &Estimate, dim: &Dim) -> Option<String> {
     if dim.dropped {
         text.push_str(word("paper-dropped"));
     }
-    let mut used = BTreeSet::new();
-    inputs_of(&dim.len, &mut used);
     Some(format!("{text}   [{names}]   {}", places(e, &used)))
 }
 
 /// `job.toml:22, 41`, the file once; defaults by a word.
 fn places(e: &Estimate, used: &BTreeSet<InputId>) -> String {
     let mut parts: Vec<String> = Vec::new();
+    let mut seen = BTreeSet::new();
     let mut file = "";
     for input in used.iter().filter_map(|id| e.inputs.get(id.0 as usize)) {
-        let part = match &input.given {
-            Given::Here(place) if place.file == file => place.line.to_string(),
-            Given::Here(place) => {
-                file = &place.file;
-                format!("{}:{}", place.file, place.line)
-            }
-            Given::Default(_) => word("paper-default").to_owned(),
-            Given::Nothing => word("paper-left-out").to_owned(),
+        let (key, part) = match &input.given {
+            Given::Here(p) if p.file == file => ((p.file.as_str(), p.line), p.line.to_string()),
+            Given::Here(p) => ((p.file.as_str(), p.line), format!("{}:{}", p.file, p.line)),
+            Given::Default(_) => (("", 0), word("paper-default").to_owned()),
+            Given::Nothing => (("", 1), word("paper-left-out").to_owned()),
         };
-        if !parts.contains(&part) {
+        if seen.insert(key) {
             parts.push(part);
+            file = if key.0.is_empty() { file } else { key.0 };
         }
     }
     parts.join(", ")

@@ -73,6 +73,31 @@ mod tests {
 
     #[test]
     fn a_priced_bill() {
-        assert_eq!(bill(&fixture::estimate()), "");
+        let expected = r#"Rest house, hill road                                                 2026-11-25   east-africa   UGX
+bill of quantities, measured by East African practice
+
+ref   description                                     unit    quantity          rate          amount
+      A Earthworks
+A1    Excavate pit, not deeper than 3.0 m             m3         13.71        12 000         164 520
+      total of A                                                                             164 520
+
+      E Masonry
+E1    Brick walls, 220 mm thick, in mortar 1:4        m2         10.25        46 500         476 625
+      (priced by the plain code brickwork-wall)
+      total of E                                                                             476 625
+
+measured works                                                                               641 145
+  preliminary: Setting out                                                                   450 000
+  provisional: Rock, extra over, 1 m3 x 85 000                                                85 000
+  Contingency 5 %                                                                             58 807
+  Value added tax 18 %                                                                       125 991
+  Rounding of the offer                                                                           57
+total                                                                                  UGX 1 361 000
+one million three hundred and sixty-one thousand shillings
+the offered total is rounded up to a multiple of 1 000
+prices of demo-ugx, dated 2026-10-01 to 2026-11-01
+not priced, and not in the total: water; watchman
+"#;
+        assert_eq!(bill(&fixture::estimate()), expected);
     }
 }

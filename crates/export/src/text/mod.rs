@@ -89,3 +89,47 @@ pub(crate) fn rate_source(from: &tankwright_quantities::bill::RateFrom) -> Strin
 pub(crate) fn section_title(s: &tankwright_quantities::bill::BillSection) -> String {
     format!("{} {}", s.letter, word(&format!("section-{}", s.section.id())))
 }
+
+#[cfg(test)]
+mod tests {
+    use tankwright_quantities::sheet::Sheet;
+
+    use crate::fixture;
+
+    #[test]
+    fn user_text_cannot_command_the_terminal() {
+        let mut e = fixture::estimate();
+        let bad = "a\u{1b}]0;x\u{7}\nb\u{202e}";
+        e.title = bad.to_owned();
+        e.bill.additions[0].title = bad.to_owned();
+        e.bill.preliminaries[0].title = bad.to_owned();
+        e.bill.not_priced.push(bad.to_owned());
+        e.cautions[0].source = bad.to_owned();
+        let all = [
+            super::screen(&e, &[bad.to_owned()]),
+            super::takeoff(&e),
+            super::bill(&e),
+            super::setting_out(&e),
+            crate::explain::explain(&e, "total").unwrap_or_default(),
+        ];
+        for text in all {
+            assert!(!text.contains(['\u{1b}', '\u{7}', '\u{202e}']), "{text}");
+            assert!(text.lines().all(|l| l != "b\u{fffd}" && l.chars().count() <= 100), "{text}");
+        }
+    }
+
+    #[test]
+    fn nothing_at_all_is_no_fault() {
+        let mut e = fixture::estimate();
+        e.sheet = Sheet::default();
+        e.bill.sections.clear();
+        e.bill.additions.clear();
+        e.bill.price_list = None;
+        (e.bill.total, e.bill.measured, e.bill.say) = (None, None, None);
+        e.balances.clear();
+        e.defaults.clear();
+        assert!(super::screen(&e, &[]).contains("no price list: quantities only"));
+        assert!(super::takeoff(&e).contains("0 balances close"));
+        assert!(super::bill(&e).contains("not priced"));
+    }
+}

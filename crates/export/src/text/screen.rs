@@ -53,6 +53,37 @@ mod tests {
     #[test]
     fn one_screen() {
         let text = screen(&fixture::estimate(), &["out/rest-house.xlsx".to_owned()]);
-        assert_eq!(text, "");
+        let expected = r#"Rest house, hill road                                                 2026-11-25   east-africa   UGX
+two chambers 2.00 + 1.00 m, 1.50 m wide, 1.63 m high
+holds 5 420 litres to the water line, 7 335 to the underside of the cover
+
+earth   billed 13.71 m3   dug 14.11   put back 0.00   carted 13.71 (17.14 loose, 3 loads of 6 m3)
+
+A Earthworks                                                             164 520
+E Masonry                                                                476 625
+measured works                                                           641 145
+  preliminary: Setting out                                               450 000
+  provisional: Rock, extra over, 1 m3 x 85 000                            85 000
+  Contingency 5 %                                                         58 807
+  Value added tax 18 %                                                   125 991
+  Rounding of the offer                                                       57
+total                                                              UGX 1 361 000
+one million three hundred and sixty-one thousand shillings
+the offered total is rounded up to a multiple of 1 000
+prices of demo-ugx, dated 2026-10-01 to 2026-11-01
+not priced, and not in the total: water; watchman
+
+setting out: levels below the site datum (+) and lengths, metres
+  dig bottom, outlet end     1.955
+  top of cover               0.000
+
+1 balances close
+cautions: 1
+  C001  pit deeper than 1.2 m without support (common practice, no source) job.toml:14
+defaults used: 1 (sources in the take-off): walls.thickness 220 mm
+
+written: out/rest-house.xlsx
+"#;
+        assert_eq!(text, expected);
     }
 }

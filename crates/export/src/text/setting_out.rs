@@ -44,6 +44,12 @@ mod tests {
 
     #[test]
     fn levels_and_sides() {
-        assert_eq!(setting_out(&fixture::estimate()), "");
+        let expected = r#"Rest house, hill road                                                 2026-11-25   east-africa   UGX
+
+setting out: levels below the site datum (+) and lengths, metres
+  dig bottom, outlet end     1.955
+  top of cover               0.000
+"#;
+        assert_eq!(setting_out(&fixture::estimate()), expected);
     }
 }

@@ -5,7 +5,7 @@ use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::sheet::{Item, Line, Times};
 
-use super::table::{Col, Page, Table};
+use super::table::{Col, Page, Table, WIDTH, width};
 use crate::format::{bracketed, least_places, line_value, metres, quantity, say, value, word, working};
 
 /// One item with its lines, what they come to, and why that differs from the model.
@@ -16,22 +16,34 @@ pub(crate) fn item(page: &mut Page, e: &Estimate, item: &Item) {
     let unbilled = if item.unbilled { word("paper-unbilled") } else { "" };
     page.line(0, 2, &format!("{head}   {}{unbilled}", item.wording));
     let mut table = Table::new(2, &[Col::Left(32), Col::Right(12), Col::Left(0), Col::Fill(0)]);
+    let longest = item.lines.iter().map(|l| width(&l.note.to_string())).max().unwrap_or(0);
+    let room = WIDTH.saturating_sub(2 + 32 + 2 + 12 + 2 + longest + 2);
     for line in &item.lines {
         let trail = [strips(line), bracketed(line, &e.inputs)];
         let trail = trail.iter().filter(|t| !t.is_empty()).map(String::as_str).collect::<Vec<_>>().join(" ");
-        table.row([working(line), line_value(line.value, item.unit), line.note.to_string(), trail]);
+        // A trail that does not fit beside its line stands under it.
+        let beside = if width(&trail) <= room { trail.as_str() } else { "" };
+        table.row([&working(line), &line_value(line.value, item.unit), &line.note.to_string(), beside]);
+        if beside.is_empty() && !trail.is_empty() {
+            table.across(&trail);
+        }
     }
     let sum: Ratio = item.lines.iter().map(|l| l.value).sum();
-    table.row([String::new(), line_value(sum, item.unit), item.unit.id().to_owned(), totals(item)]);
+    table.row(["", &line_value(sum, item.unit), item.unit.id()]);
     page.table(&table);
+    page.line(2, 4, &totals(item));
     decisions(page, item);
 }
 
 /// What is booked, what is net, what the model says.
 fn totals(item: &Item) -> String {
-    let booked = say("paper-booked", &[&quantity(item.quantity, least_places(item.unit)), item.unit.id()]);
-    let net = say("paper-net", &[&quantity(item.net, least_places(item.work.unit)), item.work.unit.id()]);
-    format!("{booked}, {net}")
+    let (least, unit) = (least_places(item.unit), item.unit.id());
+    let net = quantity(item.net, least_places(item.work.unit));
+    let text = say("paper-booked", &[&quantity(item.quantity, least), unit, &net, item.work.unit.id()]);
+    match item.model {
+        Some(model) => format!("{text}   {}", say("paper-model-says", &[&value(model, least, 6), unit])),
+        None => text,
+    }
 }
 
 /// How the number of strips of hoop iron was counted.

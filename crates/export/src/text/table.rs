@@ -7,6 +7,8 @@ pub(crate) const WIDTH: usize = 100;
 const GAP: usize = 2;
 /// A column that wraps is never narrower.
 const NARROWEST: usize = 16;
+/// How far text across a table is set in: past the multipliers of a dimension line.
+const ACROSS: usize = 11;
 
 /// How a column stands, and how wide it is at least.
 #[derive(Clone, Copy, Debug)]
@@ -32,7 +34,14 @@ impl Col {
 pub(crate) struct Table {
     indent: usize,
     cols: Vec<Col>,
-    rows: Vec<Vec<String>>,
+    rows: Vec<Row>,
+}
+
+#[derive(Debug)]
+enum Row {
+    Cells(Vec<String>),
+    /// Text right across, set in under the row before.
+    Across(String),
 }
 
 impl Table {
@@ -42,7 +51,12 @@ impl Table {
 
     /// Adds a row; cells that are missing are empty.
     pub(crate) fn row<S: AsRef<str>>(&mut self, cells: impl IntoIterator<Item = S>) {
-        self.rows.push(cells.into_iter().map(|c| clean(c.as_ref())).collect());
+        self.rows.push(Row::Cells(cells.into_iter().map(|c| clean(c.as_ref())).collect()));
+    }
+
+    /// Adds text right across the table, wrapped.
+    pub(crate) fn across(&mut self, text: &str) {
+        self.rows.push(Row::Across(clean(text)));
     }
 
     pub(crate) fn is_empty(&self) -> bool {
@@ -50,8 +64,11 @@ impl Table {
     }
 
     fn widths(&self) -> Vec<usize> {
-        let widest =
-            |i: usize| self.rows.iter().filter_map(|r| r.get(i)).map(|c| width(c)).max().unwrap_or(0);
+        let cell = |row: &Row, i: usize| match row {
+            Row::Cells(cells) => cells.get(i).map_or(0, |c| width(c)),
+            Row::Across(_) => 0,
+        };
+        let widest = |i: usize| self.rows.iter().map(|r| cell(r, i)).max().unwrap_or(0);
         let mut widths: Vec<usize> =
             self.cols.iter().enumerate().map(|(i, c)| widest(i).max(c.least())).collect();
         let all = |w: &[usize]| self.indent + w.iter().sum::<usize>() + GAP * w.len().saturating_sub(1);
@@ -67,13 +84,24 @@ impl Table {
     fn print(&self, out: &mut String) {
         let widths = self.widths();
         for row in &self.rows {
+            let row = match row {
+                Row::Cells(row) => row,
+                Row::Across(text) => {
+                    indented(out, self.indent + ACROSS, self.indent + ACROSS + GAP, text);
+                    continue;
+                }
+            };
             let cells: Vec<Vec<String>> = self
                 .cols
                 .iter()
                 .enumerate()
                 .map(|(i, col)| {
                     let cell = row.get(i).map_or("", String::as_str);
-                    if matches!(col, Col::Fill(_)) { wrap(cell, widths[i]) } else { vec![cell.to_owned()] }
+                    if matches!(col, Col::Fill(_)) {
+                        wrap(cell, widths[i], widths[i])
+                    } else {
+                        vec![cell.to_owned()]
+                    }
                 })
                 .collect();
             for n in 0..cells.iter().map(Vec::len).max().unwrap_or(0) {
@@ -111,9 +139,7 @@ impl Page {
 
     /// Text, wrapped; what follows on stands `hang` columns in.
     pub(crate) fn line(&mut self, indent: usize, hang: usize, text: &str) {
-        for (i, piece) in wrap(&clean(text), WIDTH - indent.max(hang)).iter().enumerate() {
-            put(&mut self.0, &format!("{}{piece}", " ".repeat(if i == 0 { indent } else { hang })));
-        }
+        indented(&mut self.0, indent, hang, &clean(text));
     }
 
     /// A heading of its own, after an empty line.
@@ -144,24 +170,32 @@ impl Page {
     }
 }
 
+fn indented(out: &mut String, indent: usize, hang: usize, text: &str) {
+    let pieces = wrap(text, WIDTH.saturating_sub(indent), WIDTH.saturating_sub(hang));
+    for (i, piece) in pieces.iter().enumerate() {
+        put(out, &format!("{}{piece}", " ".repeat(if i == 0 { indent } else { hang })));
+    }
+}
+
 fn put(out: &mut String, line: &str) {
     let plain = line.replace(NO_BREAK, " ");
     out.push_str(plain.trim_end());
     out.push('\n');
 }
 
-fn width(text: &str) -> usize {
+pub(crate) fn width(text: &str) -> usize {
     text.chars().count()
 }
 
 /// Breaks at spaces, and inside a word only where it is longer than a line. Spaces inside a line are kept.
-fn wrap(text: &str, room: usize) -> Vec<String> {
-    let room = room.max(1);
+fn wrap(text: &str, first: usize, others: usize) -> Vec<String> {
     let (mut lines, mut line) = (Vec::new(), String::new());
+    let mut room = first.max(1);
     for word in text.split(' ') {
         let joined = if line.is_empty() { width(word) } else { width(&line) + 1 + width(word) };
         if joined > room && !line.is_empty() {
             lines.push(std::mem::take(&mut line));
+            room = others.max(1);
         } else if !line.is_empty() {
             line.push(' ');
         }
@@ -170,6 +204,7 @@ fn wrap(text: &str, room: usize) -> Vec<String> {
             let at = line.char_indices().nth(room).map_or(line.len(), |(i, _)| i);
             let rest = line.split_off(at);
             lines.push(std::mem::replace(&mut line, rest));
+            room = others.max(1);
         }
     }
     if !line.is_empty() || lines.is_empty() {
@@ -208,8 +243,8 @@ mod tests {
 
     #[test]
     fn a_word_longer_than_the_line_is_cut_and_nothing_is_lost() {
-        assert_eq!(wrap("ab cdefgh i", 4), ["ab", "cdef", "gh i"]);
-        assert_eq!(wrap("", 4), [""]);
-        assert_eq!(wrap("a\u{a0}b c", 3), ["a\u{a0}b", "c"]);
+        assert_eq!(wrap("ab cdefgh i", 4, 4), ["ab", "cdef", "gh i"]);
+        assert_eq!(wrap("", 4, 4), [""]);
+        assert_eq!(wrap("a\u{a0}b c", 3, 3), ["a\u{a0}b", "c"]);
     }
 }

@@ -47,10 +47,10 @@ fn proof(page: &mut Page, e: &Estimate) {
         page.heading(&say("paper-proof", &[&count.to_string()]));
         page.table(&table);
     }
+    page.heading(&super::balances_line(e));
     if e.balances.is_empty() {
         return;
     }
-    page.heading(&super::balances_line(e));
     let mut table = Table::new(
         2,
         &[
@@ -96,6 +96,66 @@ mod tests {
 
     #[test]
     fn dimension_sheets() {
-        assert_eq!(takeoff(&fixture::estimate()), "");
+        let expected = r#"Rest house, hill road                                                 2026-11-25   east-africa   UGX
+dimension sheets in metres, measured by East African practice; values are shown to four places and
+  added exactly
+two chambers 2.00 + 1.00 m, 1.50 m wide, 1.63 m high
+
+EARTHWORKS
+
+excavation-pit   dig   Excavate pit, not deeper than 3.0 m
+         1 / 3.55 x 1.94 x 1.99          13.7051  pit
+             [chambers 1 + chambers 2 + 2 x walls.thickness + partitions.thickness, width + 2 x
+               walls.thickness, height + 1/2 x base.fall + 0.325]
+                                         13.7051  m3
+  quantity 13.71 m3   net 13.70513 m3   model 13.670695 m3
+  decision     -0.034435  m3  dimension booked: pit (east-africa 1.2)
+  decision      -0.00487  m3  total booked (east-africa 1.3)
+
+MASONRY
+
+brickwork-wall   220   walls-lower   Brick walls, 220 mm thick, in mortar 1:4
+         2 / 3.11 x 1.65                 10.2630  side walls
+             [chambers 1 + chambers 2 + partitions.thickness, height + base.fall x 1.11 / 3.11]
+   -1/4 pi / 0.11 x 0.11                 -0.0095  less pipe hole, inlet
+                                         10.2535  m2
+  quantity 10.25 m2   net 2.255769270089 m3
+
+PLASTER AND WATERPROOFING
+
+cement-paste   plaster   Neat cement paste (measured, not billed: it is in the rate of another item)
+         1 / quantity of brickwork-wall/220/walls-lower       10.2500  on the walls
+                                                              10.2500  m2
+  quantity 10.25 m2   net 10.25 m2
+
+VOIDS, NOT BILLED
+
+void-clear-space   walls-lower   Clear space
+         1 / 3.00 x 1.50 x 1.63           7.3350  chambers  [chambers 1 + chambers 2, width, height]
+                                          7.3350  m3
+  quantity 7.34 m3   net 7.335 m3
+
+quantity and decisions against the model; decisions: 2
+  item                    booked     decisions         model  unexplained
+  excavation-pit/dig       13.71     -0.039305     13.670695            0  m3
+
+1 balances close
+  balance          left         right  difference
+  earth           13.71         13.71           0  m3  closes  dug = put back + taken away
+
+setting out: levels below the site datum (+) and lengths, metres
+  dig bottom, outlet end     1.955
+  top of cover               0.000
+
+earth   billed 13.71 m3   dug 14.11   put back 0.00   carted 13.71 (17.14 loose, 3 loads of 6 m3)
+holds 5 420 litres to the water line, 7 335 to the underside of the cover
+
+cautions: 1
+  C001  pit deeper than 1.2 m without support (common practice, no source) job.toml:14
+
+defaults used: 1
+  walls.thickness  220 mm  common practice, no source
+"#;
+        assert_eq!(takeoff(&fixture::estimate()), expected);
     }
 }

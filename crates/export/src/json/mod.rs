@@ -2,6 +2,8 @@
 //!
 //! Only the top-level object carries `"format": 1`. Ids are stable; notes and descriptions are words for people.
 
+mod fields;
+
 use rust_decimal::Decimal;
 use serde::Serialize;
 use tankwright_geometry::Ratio;
@@ -12,6 +14,10 @@ use tankwright_quantities::sheet::{Item, Line};
 
 use crate::format::{metres_plain, multiplier};
 use crate::text::rate_source;
+use fields::{
+    AdditionOut, BalanceOut, BillOut, CapacityOut, CautionOut, DecisionOut, DefaultOut, EarthOut, ItemOut,
+    JobOut, LineOut, ListOut, MarkOut, RowOut, SectionOut, SideOut, TakeoffOut,
+};
 
 /// The take-off as JSON, two spaces a step, with a line end.
 #[must_use]
@@ -21,7 +27,7 @@ pub fn takeoff(e: &Estimate) -> String {
         job: job(e),
         profile: &e.profile.0,
         items: e.sheet.items.iter().map(item).collect(),
-        voids: e.sheet.voids.iter().map(item).collect(),
+        voids: e.sheet.voids.iter().map(|i| ItemOut { billed: false, ..item(i) }).collect(),
         balances: e.balances.iter().map(balance).collect(),
         earth: earth(e),
         capacity: CapacityOut { to_water_line: e.capacity.to_water_line, full: e.capacity.full },
@@ -75,183 +81,6 @@ pub fn bill(e: &Estimate) -> String {
         cautions: cautions(e),
         defaults: defaults(e),
     })
-}
-
-#[derive(Serialize)]
-struct TakeoffOut<'a> {
-    format: u8,
-    job: JobOut<'a>,
-    profile: &'a str,
-    items: Vec<ItemOut<'a>>,
-    voids: Vec<ItemOut<'a>>,
-    balances: Vec<BalanceOut<'a>>,
-    earth: EarthOut,
-    capacity: CapacityOut,
-    setting_out: Vec<MarkOut<'a>>,
-    cautions: Vec<CautionOut<'a>>,
-    defaults: Vec<DefaultOut<'a>>,
-}
-
-#[derive(Serialize)]
-struct JobOut<'a> {
-    title: &'a str,
-    date: &'a str,
-    currency: &'a str,
-    file: &'a str,
-}
-
-#[derive(Serialize)]
-struct ItemOut<'a> {
-    id: &'a str,
-    work: &'static str,
-    spec: &'a str,
-    section: &'static str,
-    stage: &'static str,
-    unit: &'static str,
-    description: String,
-    quantity: String,
-    net: String,
-    net_unit: &'static str,
-    model: Option<String>,
-    billed: bool,
-    lines: Vec<LineOut<'a>>,
-    decisions: Vec<DecisionOut<'a>>,
-}
-
-#[derive(Serialize)]
-struct LineOut<'a> {
-    note: String,
-    times: Vec<String>,
-    dims: Vec<String>,
-    dropped: Vec<String>,
-    of_item: Option<&'a str>,
-    value: String,
-}
-
-#[derive(Serialize)]
-struct DecisionOut<'a> {
-    what: String,
-    size: String,
-    clause: &'a str,
-}
-
-#[derive(Serialize)]
-struct BalanceOut<'a> {
-    name: &'static str,
-    says: String,
-    left: String,
-    right: String,
-    difference: String,
-    unit: &'static str,
-    holds: bool,
-    breaks: &'a [String],
-}
-
-#[derive(Serialize)]
-struct EarthOut {
-    dug_net: String,
-    dug_actual: String,
-    put_back: String,
-    carted_bank: String,
-    carted_loose: String,
-    loads: Option<u64>,
-    load: Option<String>,
-}
-
-#[derive(Serialize)]
-struct CapacityOut {
-    to_water_line: Option<u64>,
-    full: u64,
-}
-
-#[derive(Serialize)]
-struct MarkOut<'a> {
-    title: String,
-    metres: &'a str,
-}
-
-#[derive(Serialize)]
-struct CautionOut<'a> {
-    code: &'static str,
-    says: String,
-    source: &'a str,
-    line: Option<usize>,
-}
-
-#[derive(Serialize)]
-struct DefaultOut<'a> {
-    path: &'a str,
-    value: &'a str,
-    source: &'a str,
-}
-
-#[derive(Serialize)]
-struct BillOut<'a> {
-    format: u8,
-    job: JobOut<'a>,
-    profile: &'a str,
-    currency: &'a str,
-    sections: Vec<SectionOut<'a>>,
-    measured_total: Option<String>,
-    preliminaries: Vec<SideOut<'a>>,
-    provisional: Vec<SideOut<'a>>,
-    not_priced: &'a [String],
-    additions: Vec<AdditionOut<'a>>,
-    total: Option<String>,
-    total_in_words: &'a str,
-    price_list: Option<ListOut<'a>>,
-    cautions: Vec<CautionOut<'a>>,
-    defaults: Vec<DefaultOut<'a>>,
-}
-
-#[derive(Serialize)]
-struct SectionOut<'a> {
-    id: &'static str,
-    title: String,
-    letter: char,
-    total: Option<String>,
-    rows: Vec<RowOut<'a>>,
-}
-
-#[derive(Serialize)]
-struct RowOut<'a> {
-    #[serde(rename = "ref")]
-    reference: &'a str,
-    work: &'static str,
-    spec: &'a str,
-    description: String,
-    unit: &'static str,
-    quantity: String,
-    rate: Option<String>,
-    amount: Option<String>,
-    source: Option<String>,
-    code: Option<&'a str>,
-    less_specific: bool,
-    items: &'a [String],
-}
-
-#[derive(Serialize)]
-struct SideOut<'a> {
-    title: &'a str,
-    unit: Option<&'a str>,
-    quantity: Option<String>,
-    rate: Option<String>,
-    amount: Option<String>,
-}
-
-#[derive(Serialize)]
-struct AdditionOut<'a> {
-    title: &'a str,
-    percent: Option<String>,
-    base: Option<String>,
-    amount: Option<String>,
-}
-
-#[derive(Serialize)]
-struct ListOut<'a> {
-    name: &'a str,
-    from: &'a str,
-    to: &'a str,
 }
 
 /// Structs of texts and numbers cannot fail to serialise; were it so, the text says what went wrong.
@@ -382,5 +211,99 @@ fn side_row<'a>(bill: &Bill, r: &'a SideRow) -> SideOut<'a> {
         quantity: r.worked.as_ref().map(|w| plain(w.1)),
         rate: r.worked.as_ref().map(|w| plain(w.2)),
         amount: money(bill, Some(r.amount)),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::fixture;
+    use serde_json::Value;
+    use tankwright_geometry::parse::decimal;
+
+    fn read(text: &str) -> Value {
+        serde_json::from_str(text).unwrap_or_default()
+    }
+
+    fn number(text: &Value) -> Ratio {
+        let text = text.as_str().unwrap_or_default();
+        let (sign, text) = text.strip_prefix('-').map_or((1, text), |t| (-1, t));
+        let (n, d) = text.split_once('/').unwrap_or((text, "1"));
+        decimal(n).zip(decimal(d)).map_or(Ratio::UNKNOWN, |(n, d)| Ratio::int(sign) * n / d)
+    }
+
+    #[test]
+    fn binding_fields_of_the_take_off() {
+        let out = read(&takeoff(&fixture::estimate()));
+        assert_eq!(out["format"], 1);
+        assert_eq!(out["job"]["title"], "Rest house, hill road");
+        assert_eq!(out["profile"], "east-africa");
+        let wall = &out["items"][1];
+        for (key, text) in [
+            ("id", "brickwork-wall/220/walls-lower"),
+            ("work", "brickwork-wall"),
+            ("spec", "220"),
+            ("section", "masonry"),
+            ("stage", "walls-lower"),
+            ("unit", "m2"),
+            ("quantity", "10.25"),
+            ("net_unit", "m3"),
+        ] {
+            assert_eq!(wall[key], text);
+        }
+        assert_eq!(wall["lines"][1]["times"], serde_json::json!(["-1", "1/4", "3.1415926536"]));
+        assert_eq!(wall["lines"][1]["dims"], serde_json::json!(["0.11", "0.11"]));
+        assert_eq!(out["items"][0]["decisions"][0]["size"], "-0.034435");
+        assert_eq!(out["balances"][0]["difference"], "0");
+        assert_eq!(out["balances"][0]["holds"], true);
+        // 13.71 x 1.25
+        assert_eq!(out["earth"]["carted_loose"], "17.1375");
+    }
+
+    #[test]
+    fn multipliers_and_dimensions_give_the_value() {
+        let out = read(&takeoff(&fixture::estimate()));
+        let mut seen = 0;
+        for item in ["items", "voids"].iter().filter_map(|k| out[k].as_array()).flatten() {
+            for line in item["lines"].as_array().into_iter().flatten().filter(|l| l["of_item"].is_null()) {
+                let factors = ["times", "dims"].iter().filter_map(|k| line[k].as_array()).flatten();
+                assert_eq!(
+                    factors.map(number).fold(Ratio::ONE, |a, b| a * b),
+                    number(&line["value"]),
+                    "{line}"
+                );
+                seen += 1;
+            }
+        }
+        assert_eq!(seen, 4);
+    }
+
+    #[test]
+    fn binding_fields_of_the_bill() {
+        let out = read(&bill(&fixture::estimate()));
+        assert_eq!(out["format"], 1);
+        assert_eq!(out["currency"], "UGX");
+        let row = &out["sections"][1]["rows"][0];
+        assert_eq!(
+            (&row["ref"], &row["quantity"], &row["rate"]),
+            (&"E1".into(), &"10.25".into(), &"46500".into())
+        );
+        // 10.25 x 46 500
+        assert_eq!(row["amount"], "476625");
+        assert_eq!(row["source"], "rates/prices/demo-ugx.csv:31, 2026-10-01, invented, demo");
+        assert_eq!(out["measured_total"], "641145");
+        assert_eq!(out["additions"][1]["percent"], "18");
+        assert_eq!(out["total"], "1361000");
+        assert_eq!(out["not_priced"], serde_json::json!(["water", "watchman"]));
+    }
+
+    #[test]
+    fn without_prices_amounts_are_null_and_cents_are_kept() {
+        let mut e = fixture::estimate();
+        e.bill.total = None;
+        e.bill.currency.digits = 2;
+        let out = read(&bill(&e));
+        assert!(out["total"].is_null());
+        assert_eq!(out["measured_total"], "641145.00");
     }
 }
