@@ -48,7 +48,7 @@ fn item(out: &mut Out, item: &Item, void: &str) {
                 value.to_owned(),
                 text(unit),
                 text(clause),
-                text(if item.unbilled || void == "yes" { "no" } else { "yes" }),
+                text(if item.unbilled || item.work.void { "no" } else { "yes" }),
                 text(void),
             ]);
         };
@@ -182,7 +182,7 @@ impl Out {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fixture;
+    use crate::handmade;
 
     #[test]
     fn a_bill() {
@@ -201,12 +201,12 @@ masonry,section-total,,,,,,,,476625,
 ,addition,,,,Rounding of the offer,,,,57,
 ,total,,,,one million three hundred and sixty-one thousand shillings,,,,1361000,
 "#;
-        assert_eq!(bill(&fixture::estimate()), expected.replace('\n', "\r\n"));
+        assert_eq!(bill(&handmade::estimate()), expected.replace('\n', "\r\n"));
     }
 
     #[test]
     fn lines_of_a_take_off() {
-        let text = takeoff(&fixture::estimate());
+        let text = takeoff(&handmade::estimate());
         assert!(text.contains(
             "brickwork-wall/220/walls-lower,brickwork-wall,220,masonry,walls-lower,line,\"less pipe hole, inlet\",\
              -1 x 0.25 x 3.1415926536,0.11,0.11,,,-0.00950331777714,m2,,yes,no\r\n"
@@ -215,7 +215,7 @@ masonry,section-total,,,,,,,,476625,
 
     #[test]
     fn a_title_never_becomes_a_formula() {
-        let mut e = fixture::estimate();
+        let mut e = handmade::estimate();
         e.bill.preliminaries[0].title = "=cmd|' /C calc'!A0".to_owned();
         e.bill.provisional[0].title = "-2+3, \"rock\"".to_owned();
         e.bill.additions[0].title = "\tx".to_owned();

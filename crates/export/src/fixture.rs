@@ -1,7 +1,8 @@
-//! A small estimate made by hand, so that papers are tested without measuring anything. Invented.
+//! A small hand-made estimate for tests: a fall, strips of hoop iron, pi, a wall by area, a line of an item,
+//! an item kept out of the bill, a decision, every kind of addition.
 
 use rust_decimal::Decimal;
-use tankwright_geometry::{InputId, Len, PI, Ratio};
+use tankwright_geometry::{InputId, Judge, Kept, Len, PI, Ratio, Test};
 use tankwright_quantities::bill::{AddedOn, Addition, Bill, BillRow, BillSection, RateFrom, SideRow};
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::{Balance, Capacity, Caution, DefaultUsed, Earth, Estimate, Mark};
@@ -11,10 +12,10 @@ use tankwright_quantities::problem::Place;
 use tankwright_quantities::sheet::{Decision, Dim, Item, Line, Sheet, Times};
 use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::Phrase;
-use tankwright_quantities::works::{Class, Proof, Section, Unit, Work};
+use tankwright_quantities::works::{Class, FaceRule, Proof, Section, Unit, Work};
 
-static PIT: Work =
-    Work::plain("excavation-pit", Unit::M3, Section::Earthworks, Class::Earth, Proof::Formula, Stage::Dig);
+static DIG: Work =
+    Work::plain("excavation-pit", Unit::M3, Section::Earthworks, Class::Earth, Proof::Cells, Stage::Dig);
 static WALL: Work = Work::plain(
     "brickwork-wall",
     Unit::M3,
@@ -23,48 +24,60 @@ static WALL: Work = Work::plain(
     Proof::Cells,
     Stage::WallsLower,
 );
-static PASTE: Work =
-    Work::plain("cement-paste", Unit::M2, Section::Finishes, Class::Plaster, Proof::Faces, Stage::Plaster);
-static SPACE: Work = Work::plain(
-    "void-clear-space",
-    Unit::M3,
+static IRON: Work =
+    Work::plain("hoop-iron", Unit::M, Section::Masonry, Class::Listed, Proof::Listed, Stage::WallsLower);
+static PLASTER: Work = Work::plain(
+    "plaster-wall",
+    Unit::M2,
     Section::Finishes,
     Class::Plaster,
-    Proof::Cells,
-    Stage::WallsLower,
+    Proof::Faces(FaceRule::Inside),
+    Stage::Plaster,
 );
+static PASTE: Work =
+    Work::plain("cement-paste", Unit::M2, Section::Finishes, Class::Plaster, Proof::Formula, Stage::Plaster);
+static COVER: Work =
+    Work::plain("manhole-cover", Unit::Nr, Section::Pipework, Class::Listed, Proof::Listed, Stage::Finish);
 
-/// Words of this fixture stand in no catalogue: an unknown key prints as itself.
-fn words(text: &'static str) -> Phrase {
-    Phrase::new(text)
-}
+const LENGTH: u32 = 0;
+const WIDTH: u32 = 1;
+const HEIGHT: u32 = 2;
+const WALL_T: u32 = 3;
+const FALL: u32 = 4;
+const EVERY: u32 = 5;
+const BATTER: u32 = 6;
+const COVERS: u32 = 7;
+const TOP: u32 = 8;
+const PIPE: u32 = 10;
 
-/// A decimal from its digits: `(1234, 2)` is 12.34.
-pub(crate) fn d(digits: i64, places: u32) -> Decimal {
-    Decimal::new(digits, places)
-}
-
-fn here(line: usize) -> Given {
-    Given::Here(Place { file: "job.toml".to_owned(), span: 0..0, line })
-}
-
-/// Chambers, width, height, wall, partition, fall: positions 0 to 6.
+/// Inputs by position: path, value, scale.
 fn inputs() -> Vec<Input> {
-    let one = |path: &str, tenths: i64, given| Input {
-        path: path.to_owned(),
-        value: tenths.into(),
-        scale: Scale::Length,
-        any_sign: false,
+    let row = |path: &str, value: Ratio, scale, given| Input {
+        path: path.into(),
+        value,
+        scale,
+        any_sign: path == "tank.cover_top",
         given,
     };
+    let here = |line| Given::Here(Place { file: "job.toml".into(), span: 0..0, line });
+    let mm = |mm: i128| Ratio::int(10 * mm);
     vec![
-        one("tank.chambers[0]", 20_000, here(22)),
-        one("tank.chambers[1]", 10_000, here(22)),
-        one("tank.width", 15_000, here(23)),
-        one("tank.height", 16_300, here(24)),
-        one("tank.walls.thickness", 2_200, Given::Default("common practice, no source")),
-        one("tank.partitions.thickness", 1_100, here(34)),
-        one("tank.base.fall", 600, here(30)),
+        row("tank.chambers[0]", mm(2110), Scale::Length, here(9)),
+        row("tank.width", mm(1500), Scale::Length, here(10)),
+        row("tank.height", mm(1600), Scale::Length, here(11)),
+        row("tank.walls.thickness", mm(220), Scale::Length, here(20)),
+        row("tank.base.fall", mm(61), Scale::Length, here(17)),
+        row(
+            "tank.walls.hoop_iron_every",
+            Ratio::int(4),
+            Scale::Plain,
+            Given::Default("common practice, no source"),
+        ),
+        row("tank.pit.batter", Ratio::of(1, 4), Scale::Plain, here(14)),
+        row("tank.cover.number", Ratio::int(2), Scale::Plain, here(31)),
+        row("tank.cover_top", mm(-100), Scale::Length, here(12)),
+        row("tank.base.projection", Ratio::ZERO, Scale::Length, Given::Nothing),
+        row("tank.pipes.outlet.diameter", mm(110), Scale::Length, here(40)),
     ]
 }
 
@@ -73,234 +86,257 @@ fn len(id: u32) -> Len {
     Len::input(InputId(id), value, true)
 }
 
-fn dim(len: &Len, step: i64) -> Dim {
-    let whole = len.value().round_half_away(Ratio::from(step));
-    let booked = i64::try_from(whole.numer()).unwrap_or_default();
-    Dim { len: len.clone(), booked, step, dropped: false }
+fn dim(len: Len, step: i64) -> Dim {
+    let booked = len.value().round_half_away(step.into()).numer();
+    Dim { len, booked: i64::try_from(booked).unwrap_or(0), step, dropped: false }
 }
 
-/// A line whose value is its multipliers times its booked dimensions.
 fn line(note: &'static str, times: Vec<Times>, dims: Vec<Dim>) -> Line {
-    let factor = |t: &Times| match t {
-        Times::Count(n) | Times::Input(_, n) | Times::Strips { value: n, .. } => Ratio::from(*n),
-        Times::Fraction(f) => *f,
-        Times::Pi => PI,
-    };
-    let times_value = times.iter().map(factor).fold(Ratio::ONE, |a, b| a * b);
-    let of = |f: &dyn Fn(&Dim) -> Ratio, all: bool| {
-        let used = dims.iter().filter(|d| all || !d.dropped);
-        used.map(|d| f(d) / Ratio::int(10_000)).fold(times_value, |a, b| a * b)
-    };
-    let booked = |d: &Dim| Ratio::from(d.booked);
-    let (value, net) = (of(&booked, false), of(&booked, true));
-    let exact = of(&|d: &Dim| d.len.value(), true);
-    Line { note: words(note), times, dims, of_item: None, value, net, exact }
+    let mut value = Ratio::ONE;
+    for t in &times {
+        value = value
+            * match t {
+                Times::Count(n) | Times::Input(_, n) | Times::Strips { value: n, .. } => Ratio::from(*n),
+                Times::Fraction(f) => *f,
+                Times::Pi => PI,
+            };
+    }
+    for d in dims.iter().filter(|d| !d.dropped) {
+        value = value * Ratio::of(d.booked.into(), 10_000);
+    }
+    let note = Phrase::new(note);
+    Line { note, times, dims, of_item: None, value, net: value, exact: value }
 }
 
-fn item(id: &str, work: &'static Work, spec: &str, unit: Unit, wording: Phrase, lines: Vec<Line>) -> Item {
-    let sum = |f: &dyn Fn(&Line) -> Ratio| lines.iter().map(f).sum::<Ratio>();
+fn item(work: &'static Work, spec: &str, unit: Unit, places: u32, lines: Vec<Line>) -> Item {
+    let sum: Ratio = lines.iter().map(|l| l.value).sum();
+    let quantity = decimal::rounded(sum, places).unwrap_or_default();
     Item {
-        id: id.to_owned(),
+        id: [work.id, spec, work.stage.id()]
+            .into_iter()
+            .filter(|p| !p.is_empty())
+            .collect::<Vec<_>>()
+            .join("/"),
         work,
-        spec: spec.to_owned(),
+        spec: spec.into(),
         stage: work.stage,
         unit,
-        wording,
-        quantity: decimal::rounded(sum(&|l| l.value), 2).unwrap_or_default(),
-        net: decimal::rounded(sum(&|l| l.net), 12).unwrap_or_default(),
-        places: 2,
+        wording: Phrase::new(work.id),
+        lines,
+        quantity,
+        net: quantity,
+        places,
         model: None,
         decisions: Vec::new(),
         unbilled: false,
-        lines,
     }
 }
 
-fn pit() -> Item {
-    let clear = &(&len(0) + &len(5)) + &len(1);
-    let (long, wide) = (&clear + &len(4).times(2), &len(2) + &len(4).times(2));
-    // Half the fall below the outlet end, 325 mm of cover, base and blinding.
-    let deep = &(&len(3) + &len(6).half()) + &Len::fixed(3_250);
-    let dims = vec![dim(&long, 100), dim(&wide, 100), dim(&deep, 100)];
-    let mut item = item(
-        "excavation-pit/dig",
-        &PIT,
-        "",
-        Unit::M3,
-        words("Excavate pit, not deeper than 3.0 m"),
-        vec![line("pit", vec![Times::Count(1)], dims)],
+fn sheet() -> Sheet {
+    let outer = |id| &len(id) + &len(WALL_T).times(2);
+    let half = Len::share(&len(FALL), &(&len(LENGTH) - &len(WALL_T)).half(), &len(LENGTH));
+    let depth = &(&len(HEIGHT) - &len(TOP)) + &half;
+    let dig = line(
+        "pit",
+        vec![Times::Count(1)],
+        vec![dim(outer(LENGTH), 100), dim(outer(WIDTH), 100), dim(depth.clone(), 100)],
     );
-    let exact = item.lines.iter().map(|l| l.exact).sum::<Ratio>();
-    let (value, booked) = (item.lines.iter().map(|l| l.value).sum::<Ratio>(), decimal::ratio(item.quantity));
-    item.model = Some(exact);
-    item.decisions = vec![
-        Decision {
-            what: words("dimension booked: pit"),
-            size: exact - value,
-            clause: "east-africa 1.2".to_owned(),
-        },
-        Decision { what: words("total booked"), size: value - booked, clause: "east-africa 1.3".to_owned() },
-    ];
-    item
+    let slope = depth.scaled(&len(BATTER));
+    let third = line(
+        "corners",
+        vec![Times::Fraction(Ratio::of(4, 3))],
+        vec![dim(slope.clone(), 1), dim(slope, 1), dim(depth.clone(), 1)],
+    );
+    let mut space = item(&DIG, "working-space", Unit::M3, 2, vec![third]);
+    space.unbilled = true;
+
+    let mut thick = dim(len(WALL_T), 50);
+    thick.dropped = true;
+    let side = line(
+        "side walls",
+        vec![Times::Count(2)],
+        vec![dim(outer(LENGTH), 100), thick.clone(), dim(depth.clone(), 1)],
+    );
+    let end = line("end walls", vec![Times::Count(2)], vec![dim(len(WIDTH), 100), thick, dim(depth, 50)]);
+    let hole = vec![Times::Count(-1), Times::Fraction(Ratio::of(1, 4)), Times::Pi];
+    let hole = line("less pipe hole", hole, vec![dim(len(PIPE), 1), dim(len(PIPE), 1)]);
+    let mut wall = item(&WALL, "220", Unit::M2, 4, vec![side, end, hole]);
+    wall.decisions.push(Decision {
+        what: Phrase::new("mean height booked"),
+        size: Ratio::of(690, 311),
+        clause: "1.3 (recalled)".into(),
+    });
+
+    // 1600 / 75 = 21.3 courses: (21 - 1) / 4 = 5 strips.
+    let course = Len::fixed(750);
+    let strips = Times::Strips { lift: len(HEIGHT), course, every: (InputId(EVERY), 4), value: 5 };
+    let girth = &(&len(LENGTH) + &len(WIDTH)).times(2) + &len(WALL_T).times(4);
+    let iron = item(&IRON, "", Unit::M, 3, vec![line("all round", vec![strips], vec![dim(girth, 1)])]);
+
+    let clear = vec![dim(len(LENGTH), 100), dim(len(HEIGHT), 100)];
+    let plaster = item(&PLASTER, "", Unit::M2, 12, vec![line("sides", vec![Times::Count(2)], clear)]);
+    let mut of = line("-as plaster", vec![Times::Count(1)], Vec::new());
+    of.of_item = Some(plaster.id.clone());
+    of.value = decimal::ratio(plaster.quantity);
+    let paste = item(&PASTE, "", Unit::M2, 2, vec![of]);
+    let covers = item(
+        &COVER,
+        "",
+        Unit::Nr,
+        0,
+        vec![line("covers", vec![Times::Input(InputId(COVERS), 2)], Vec::new())],
+    );
+    let clear = vec![dim(len(LENGTH), 1), dim(len(WIDTH), 1), dim(len(HEIGHT), 1)];
+    let void = item(&DIG, "clear", Unit::M3, 12, vec![line("clear space", vec![Times::Count(1)], clear)]);
+    // The paste stands before the plaster it refers to: references go both ways.
+    let items = vec![item(&DIG, "net", Unit::M3, 2, vec![dig]), space, wall, iron, paste, plaster, covers];
+    Sheet { items, voids: vec![void] }
 }
 
-fn wall() -> Item {
-    let clear = &(&len(0) + &len(5)) + &len(1);
-    let thick = || Dim { dropped: true, ..dim(&len(4), 100) };
-    let mean = &len(3) + &Len::share(&len(6), &(&len(1) + &len(5)), &clear);
-    let hole = || dim(&Len::fixed(1_100), 100);
-    let minus_circle = vec![Times::Count(-1), Times::Fraction(Ratio::of(1, 4)), Times::Pi];
-    item(
-        "brickwork-wall/220/walls-lower",
-        &WALL,
-        "220",
-        Unit::M2,
-        words("Brick walls, 220 mm thick, in mortar 1:4"),
-        vec![
-            line("side walls", vec![Times::Count(2)], vec![dim(&clear, 100), thick(), dim(&mean, 100)]),
-            line("less pipe hole, inlet", minus_circle, vec![hole(), hole(), thick()]),
-        ],
-    )
-}
-
-fn paste(of: &Item) -> Item {
-    let mut line = line("on the walls", vec![Times::Count(1)], Vec::new());
-    line.of_item = Some(of.id.clone());
-    line.value = decimal::ratio(of.quantity);
-    line.net = line.value;
-    let mut item = item("cement-paste/plaster", &PASTE, "", Unit::M2, words("Neat cement paste"), vec![line]);
-    item.unbilled = true;
-    item
-}
-
-fn space() -> Item {
-    let clear = &len(0) + &len(1);
-    let dims = vec![dim(&clear, 1), dim(&len(2), 1), dim(&len(3), 1)];
-    let chambers = line("chambers", vec![Times::Count(1)], dims);
-    item("void-clear-space/walls-lower", &SPACE, "", Unit::M3, words("Clear space"), vec![chambers])
-}
-
-fn rate(code: &str, line: usize, less_specific: bool) -> RateFrom {
-    RateFrom {
-        code: code.to_owned(),
-        list: "rates/prices/demo-ugx.csv".to_owned(),
-        line,
-        date: "2026-10-01".to_owned(),
-        source: "invented, demo".to_owned(),
-        less_specific,
+fn bill(sheet: &Sheet) -> Bill {
+    let round = |d: Decimal| decimal::round(d, 2);
+    let mut sections: Vec<BillSection> = Vec::new();
+    for (i, item) in sheet.items.iter().enumerate().filter(|(_, i)| !i.unbilled) {
+        let new = sections.last().is_none_or(|s| s.section != item.work.section);
+        if new {
+            let letter = char::from(b'A' + u8::try_from(sections.len()).unwrap_or(0));
+            sections.push(BillSection { section: item.work.section, letter, rows: Vec::new(), total: None });
+        }
+        let Some(section) = sections.last_mut() else { continue };
+        let rate = Decimal::new(1_234_567 + i64::try_from(i).unwrap_or(0), 2);
+        let quantity = decimal::round(item.quantity, if item.unit == Unit::Nr { 0 } else { 3 });
+        let from = RateFrom {
+            code: item.work.id.into(),
+            list: "prices.csv".into(),
+            line: 10 + i,
+            date: "2026-10-01".into(),
+            source: "=invented, demo".into(),
+            less_specific: i == 2,
+        };
+        section.rows.push(BillRow {
+            reference: format!("{}{}", section.letter, section.rows.len() + 1),
+            work: item.work,
+            spec: item.spec.clone(),
+            wording: item.wording.clone(),
+            unit: item.unit,
+            quantity,
+            items: vec![item.id.clone()],
+            rate: Some((rate, from)),
+            amount: Some(round(quantity * rate)),
+        });
     }
-}
-
-fn row(reference: &str, item: &Item, rate: (i64, RateFrom), amount: i64) -> BillRow {
-    BillRow {
-        reference: reference.to_owned(),
-        work: item.work,
-        spec: item.spec.clone(),
-        wording: item.wording.clone(),
-        unit: item.unit,
-        quantity: item.quantity,
-        items: vec![item.id.clone()],
-        rate: Some((d(rate.0, 0), rate.1)),
-        amount: Some(d(amount, 0)),
+    for section in &mut sections {
+        section.total = section.rows.iter().map(|r| r.amount).sum();
     }
-}
-
-fn bill(pit: &Item, wall: &Item) -> Bill {
-    let section =
-        |section, letter, row: BillRow| BillSection { section, letter, total: row.amount, rows: vec![row] };
-    let add = |title: &str, percent: i64, base: i64, on, amount: i64| Addition {
-        title: title.to_owned(),
-        percent: (percent > 0).then(|| d(percent, 0)),
-        base: d(base, 0),
-        on,
-        amount: d(amount, 0),
+    let measured: Decimal = sections.iter().filter_map(|s| s.total).sum();
+    let side = |title: &str, worked: Option<(i64, i64)>, amount: i64| {
+        let worked = worked.map(|(q, r)| ("m3".to_owned(), Decimal::new(q, 1), Decimal::from(r)));
+        let amount = worked.as_ref().map_or(Decimal::from(amount), |(_, q, r)| round(q * r));
+        SideRow { title: title.into(), worked, amount }
     };
-    Bill {
-        currency: Currency {
-            code: "UGX".to_owned(),
-            digits: 0,
-            unit: "shillings".to_owned(),
-            minor: "cents".to_owned(),
-        },
-        sections: vec![
-            section(
-                Section::Earthworks,
-                'A',
-                row("A1", pit, (12_000, rate("excavation-pit", 3, false)), 164_520),
-            ),
-            section(
-                Section::Masonry,
-                'E',
-                row("E1", wall, (46_500, rate("brickwork-wall", 31, true)), 476_625),
-            ),
-        ],
-        // 164 520 + 476 625
-        measured: Some(d(641_145, 0)),
-        preliminaries: vec![SideRow { title: "Setting out".to_owned(), worked: None, amount: d(450_000, 0) }],
-        not_priced: vec!["water".to_owned(), "watchman".to_owned()],
-        provisional: vec![SideRow {
-            title: "Rock, extra over".to_owned(),
-            worked: Some(("m3".to_owned(), d(10, 1), d(85_000, 0))),
-            amount: d(85_000, 0),
-        }],
-        additions: vec![
-            // 5 % of 641 145 + 450 000 + 85 000 = 1 176 145, rounded from 58 807.25
-            add("Contingency", 5, 1_176_145, AddedOn::Running, 58_807),
-            // 18 % of 641 145 + 58 807 = 699 952, rounded from 125 991.36
-            add("Value added tax", 18, 699_952, AddedOn::Titles(vec![0]), 125_991),
-            // 1 176 145 + 58 807 + 125 991 = 1 360 943, up to the next 1 000
-            add("Rounding of the offer", 0, 0, AddedOn::Amount, 57),
-        ],
-        say: Some(d(1_000, 0)),
-        total: Some(d(1_361_000, 0)),
-        total_in_words: "one million three hundred and sixty-one thousand shillings".to_owned(),
-        price_list: Some(("demo-ugx".to_owned(), "2026-10-01".to_owned(), "2026-11-01".to_owned())),
+    let preliminaries = vec![side("+Setting out", None, 4500), side("Watchman", Some((125, 333)), 0)];
+    let provisional = vec![side("Rock, extra over", Some((10, 850)), 0)];
+    let sides: Decimal = preliminaries.iter().chain(&provisional).map(|s| s.amount).sum();
+    let mut running = measured + sides;
+    let mut additions: Vec<Addition> = Vec::new();
+    let chain = [
+        ("Contingency", Some(5), AddedOn::Running),
+        ("Overhead", Some(15), AddedOn::Measured),
+        ("Transport", None, AddedOn::Amount),
+        ("Tax", Some(18), AddedOn::Titles(vec![0, 1])),
+        ("Say", None, AddedOn::Amount),
+    ];
+    let step = Decimal::from(1000);
+    for (title, percent, on) in chain {
+        let base = match &on {
+            AddedOn::Measured => measured,
+            AddedOn::Titles(of) => {
+                measured + of.iter().filter_map(|i| additions.get(*i)).map(|a| a.amount).sum::<Decimal>()
+            }
+            AddedOn::Running | AddedOn::Amount => running,
+        };
+        let percent = percent.map(Decimal::from);
+        let amount = match percent {
+            Some(p) => round(base * p / Decimal::ONE_HUNDRED),
+            None if title == "Say" => (running / step).ceil() * step - running,
+            None => Decimal::new(12_345, 2),
+        };
+        running += amount;
+        additions.push(Addition { title: title.into(), percent, base, on, amount });
     }
+    Bill {
+        currency: Currency { code: "KES".into(), digits: 2, unit: "shillings".into(), minor: "cents".into() },
+        sections,
+        measured: Some(measured),
+        preliminaries,
+        not_priced: vec!["Permits".into()],
+        provisional,
+        additions,
+        say: Some(step),
+        total: Some(running),
+        total_in_words: "so many shillings".into(),
+        price_list: Some(("prices.csv".into(), "2026-10-01".into(), "2026-10-01".into())),
+    }
+}
+
+fn tests() -> Vec<Test> {
+    let judge = Judge::new(true, [InputId(TOP)].into());
+    judge.cmp(&len(LENGTH), &len(WIDTH));
+    judge.cmp(&len(TOP), &Len::ZERO);
+    judge.cmp(&len(WALL_T), &len(PIPE).times(2));
+    // A void of 0.0121 m2 against a limit of 0.10 m2.
+    judge.cmp_product(&[&len(PIPE), &len(PIPE)], Ratio::int(10_000_000));
+    let mut tests = judge.tests();
+    let slope = Len::share(&len(FALL), &len(WALL_T), &len(LENGTH));
+    let sign = slope.value().cmp(&Ratio::ZERO);
+    tests.push(Test { kept: Kept::Difference(slope), sign });
+    tests
 }
 
 /// The estimate.
 pub(crate) fn estimate() -> Estimate {
-    let (pit, wall) = (pit(), wall());
-    let mark = |title, metres: &str| Mark { title: words(title), metres: metres.to_owned() };
+    let sheet = sheet();
+    let bill = bill(&sheet);
+    let d = Decimal::new;
     Estimate {
-        title: "Rest house, hill road".to_owned(),
-        date: "2026-11-25".to_owned(),
-        file: "job.toml".to_owned(),
-        scope: vec![words("two chambers 2.00 + 1.00 m, 1.50 m wide, 1.63 m high")],
-        profile: ("east-africa".to_owned(), "East African practice".to_owned()),
+        title: "=Rest house & [hill] road".into(),
+        date: "2026-11-25".into(),
+        file: "job.toml".into(),
+        scope: vec![Phrase::new("one chamber")],
+        profile: ("east-africa".into(), "East Africa".into()),
         inputs: inputs(),
-        tests: Vec::new(),
-        bill: bill(&pit, &wall),
+        tests: tests(),
+        sheet,
         balances: vec![Balance {
             name: "earth",
-            says: words("dug = put back + taken away"),
-            left: Ratio::of(1_371, 100),
-            right: Ratio::of(1_371, 100),
+            says: Phrase::new("dug = put back + taken away"),
+            left: Ratio::of(1, 3),
+            right: Ratio::of(1, 3),
             unit: "m3",
             breaks: Vec::new(),
         }],
         earth: Earth {
-            dug_net: d(1_371, 2),
-            dug_actual: d(14_105, 3),
-            put_back: d(0, 0),
-            carted_bank: d(1_371, 2),
-            carted_loose: d(171_375, 4),
-            loads: Some((3, d(6, 0))),
+            dug_net: d(2306, 2),
+            dug_actual: d(2461, 2),
+            put_back: d(630, 2),
+            carted_bank: d(1831, 2),
+            carted_loose: d(229, 1),
+            loads: Some((4, d(6, 0))),
         },
-        capacity: Capacity { to_water_line: Some(5_420), full: 7_335 },
-        setting_out: vec![mark("dig bottom, outlet end", "1.955"), mark("top of cover", "0.000")],
+        capacity: Capacity { to_water_line: Some(5420), full: 6000 },
+        setting_out: vec![Mark { title: Phrase::new("dig bottom"), metres: "-1.925".into() }],
+        bill,
         cautions: vec![Caution {
             code: "C001",
-            says: words("pit deeper than 1.2 m without support"),
-            source: "common practice, no source".to_owned(),
-            place: Some(Place { file: "job.toml".to_owned(), span: 0..0, line: 14 }),
+            says: Phrase::new("dig deeper than 1.2 m"),
+            source: "common practice, no source".into(),
+            place: None,
         }],
         defaults: vec![DefaultUsed {
-            path: "tank.walls.thickness".to_owned(),
-            value: "220 mm".to_owned(),
-            source: "common practice, no source".to_owned(),
+            path: "tank.walls.mortar".into(),
+            value: "1:4".into(),
+            source: "common practice, no source".into(),
         }],
-        sources: Vec::new(),
-        sheet: Sheet { items: vec![pit, wall.clone(), paste(&wall)], voids: vec![space()] },
+        sources: vec![("soil firm-clay".into(), "recalled".into())],
     }
 }

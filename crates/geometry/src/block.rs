@@ -2,7 +2,18 @@
 
 use std::cmp::Ordering;
 
-use crate::{Judge, Len, Ratio};
+use crate::{Judge, Len};
+
+/// An axis: along the flow, across it, up.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Axis {
+    /// Along.
+    X,
+    /// Across.
+    Y,
+    /// Up.
+    Z,
+}
 
 /// A level: flat, or following the floor at a distance.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -105,14 +116,53 @@ impl Block {
     pub fn meet(&self, o: &Self, judge: &Judge, floor: &Floor) -> Option<Self> {
         let x = meet_span(&self.x, &o.x, judge)?;
         let y = meet_span(&self.y, &o.y, judge)?;
-        let higher = |a: &Z, b: &Z| cmp_z(a, b, &x, judge, floor);
-        let bottom = if higher(&self.z[0], &o.z[0]).is_lt() { &o.z[0] } else { &self.z[0] };
-        let top = if higher(&self.z[1], &o.z[1]).is_gt() { &o.z[1] } else { &self.z[1] };
-        if higher(bottom, top).is_ge() {
-            return None;
-        }
-        let z = [bottom.clone(), top.clone()];
+        let z = self.meet_z(o, &x, judge, floor)?;
         Some(Self { x, y, z })
+    }
+
+    fn meet_z(&self, o: &Self, x: &[Len; 2], judge: &Judge, floor: &Floor) -> Option<[Z; 2]> {
+        let order = |a: &Z, b: &Z| cmp_z(a, b, x, judge, floor);
+        let bottom = if order(&self.z[0], &o.z[0]).is_lt() { &o.z[0] } else { &self.z[0] };
+        let top = if order(&self.z[1], &o.z[1]).is_gt() { &o.z[1] } else { &self.z[1] };
+        order(bottom, top).is_lt().then(|| [bottom.clone(), top.clone()])
+    }
+
+    /// The same across one axis: the block's own extent there stays, touching is enough.
+    #[must_use]
+    pub fn meet_across(&self, o: &Self, axis: Axis, judge: &Judge, floor: &Floor) -> Option<Self> {
+        let mut o = o.clone();
+        match axis {
+            Axis::X => {
+                let y = meet_span(&self.y, &o.y, judge)?;
+                let z = self.meet_z(&o, &self.x, judge, floor)?;
+                Some(Self { x: self.x.clone(), y, z })
+            }
+            Axis::Y => {
+                let x = meet_span(&self.x, &o.x, judge)?;
+                let z = self.meet_z(&o, &x, judge, floor)?;
+                Some(Self { x, y: self.y.clone(), z })
+            }
+            Axis::Z => {
+                o.z = self.z.clone();
+                let (x, y) = (meet_span(&self.x, &o.x, judge)?, meet_span(&self.y, &o.y, judge)?);
+                Some(Self { x, y, z: self.z.clone() })
+            }
+        }
+    }
+
+    /// On which sides of the plane of a flat block does another stand against it: below or before, above or after?
+    #[must_use]
+    pub fn touches(&self, o: &Self, axis: Axis, judge: &Judge, floor: &Floor) -> [bool; 2] {
+        let order = |low: bool| {
+            let i = usize::from(!low);
+            match axis {
+                Axis::X => judge.cmp(&o.x[i], &self.x[0]),
+                Axis::Y => judge.cmp(&o.y[i], &self.y[0]),
+                Axis::Z => cmp_z(&o.z[i], &self.z[0], &self.x, judge, floor),
+            }
+        };
+        let (low, high) = (order(true), order(false));
+        [low.is_lt() && high.is_ge(), low.is_le() && high.is_gt()]
     }
 
     /// Does the other block cover this one wholly?
@@ -129,7 +179,6 @@ impl Block {
 
 /// The common part of two spans, if it has any length.
 pub(crate) fn meet_span(a: &[Len; 2], b: &[Len; 2], judge: &Judge) -> Option<[Len; 2]> {
-    // Values first: most pairs lie far apart, and only what shapes the result is remembered.
     let from = judge.max(&a[0], &b[0]);
     let to = judge.min(&a[1], &b[1]);
     judge.cmp(from, to).is_lt().then(|| [from.clone(), to.clone()])
@@ -144,10 +193,4 @@ pub fn cmp_z(a: &Z, b: &Z, x: &[Len; 2], judge: &Judge, floor: &Floor) -> Orderi
     let low = judge.cmp(&level(a, &x[0]), &level(b, &x[0]));
     let high = judge.cmp(&level(a, &x[1]), &level(b, &x[1]));
     if high == Ordering::Equal { low } else { high }
-}
-
-/// A volume in cubic tenths of a millimetre.
-#[must_use]
-pub fn volume(dims: &[Len; 3]) -> Ratio {
-    dims[0].value() * dims[1].value() * dims[2].value()
 }

@@ -70,6 +70,9 @@ impl Len {
         if part == whole {
             return of.clone();
         }
+        if &part.times(2) == whole {
+            return of.half();
+        }
         let atom = Atom::Share(Box::new([of.clone(), part.clone()]), Some(Box::new(whole.clone())));
         Self { terms: trailed(of, value, atom), value }
     }

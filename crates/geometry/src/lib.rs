@@ -4,12 +4,14 @@
 //! [`Ratio`] of tenths of a millimetre, and an overflow makes it *unknown*, never wrong.
 
 pub mod block;
+pub mod cells;
 pub mod judge;
 pub mod len;
 pub mod parse;
 pub mod ratio;
 
-pub use block::{Block, Floor, Z};
+pub use block::{Axis, Block, Floor, Z};
+pub use cells::Cells;
 pub use judge::{Judge, Kept, Test};
 pub use len::{Atom, InputId, Len, Term};
 pub use parse::{LengthError, parse_length};

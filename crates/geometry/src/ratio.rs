@@ -109,6 +109,12 @@ impl Ratio {
     }
 }
 
+impl Default for Ratio {
+    fn default() -> Self {
+        Self::ZERO
+    }
+}
+
 impl From<i64> for Ratio {
     fn from(n: i64) -> Self {
         Self::int(n.into())

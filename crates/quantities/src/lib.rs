@@ -3,15 +3,21 @@
 //! Pure: text and values in, values and problems out. No files, clock, colours or floats.
 //! Read [`estimate::estimate`] first; it is the whole flow on one screen.
 
+pub mod band;
 pub mod bill;
 pub mod decimal;
 pub mod estimate;
+pub mod elements;
 pub mod job;
+pub mod ledger;
+pub mod model;
 pub mod money;
 pub mod problem;
 pub mod rates;
 pub mod sheet;
+pub mod site;
 pub mod source;
 pub mod stage;
+pub mod strips;
 pub mod words;
 pub mod works;

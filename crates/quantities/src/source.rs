@@ -9,6 +9,8 @@ pub struct Source {
     pub seen: String,
     /// A value from memory.
     pub recalled: bool,
+    /// Since when it holds as far as the source says, else when it was entered: `1974`, `2026-11-25`.
+    pub from: String,
     /// Anything to add.
     pub note: String,
 }

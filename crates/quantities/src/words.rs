@@ -36,7 +36,8 @@ impl std::fmt::Display for Phrase {
     }
 }
 
-static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| read(include_str!("../words/en.toml")));
+static ENGLISH: LazyLock<BTreeMap<String, String>> =
+    LazyLock::new(|| read(concat!(include_str!("../words/en.toml"), "\n", include_str!("../words/en-book.toml"))));
 
 /// The words of a key; the key itself where the catalogue lacks it (a tidy test finds those).
 #[must_use]

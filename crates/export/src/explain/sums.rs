@@ -4,6 +4,8 @@ use rust_decimal::Decimal;
 use tankwright_quantities::bill::{AddedOn, Addition, BillSection, SideRow};
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::sheet::Item;
+use tankwright_quantities::works::Earth;
+use tankwright_quantities::works::voids::CLEAR_SPACE;
 
 use super::item;
 use crate::format::{least_places, quantity, say, word};
@@ -132,10 +134,10 @@ pub(super) fn earth(page: &mut Page, e: &Estimate) {
             table.row([format!("\u{a0}\u{a0}{}", i.id), item::cubic(i.quantity), unbilled.to_owned()]);
         }
     };
-    part("paper-earth-billed", e.earth.dug_net, &|i| i.work.id.starts_with("excavation-"));
+    part("paper-earth-billed", e.earth.dug_net, &|i| i.work.earth == Earth::Dug);
     part("paper-earth-dug", e.earth.dug_actual, &|_| false);
-    part("paper-earth-back", e.earth.put_back, &|i| matches!(i.work.id, "backfill" | "soil-cover"));
-    part("paper-earth-carted", e.earth.carted_bank, &|i| i.work.id == "disposal");
+    part("paper-earth-back", e.earth.put_back, &|i| i.work.earth == Earth::PutBack);
+    part("paper-earth-carted", e.earth.carted_bank, &|i| i.work.earth == Earth::Away);
     part("paper-earth-carted-loose", e.earth.carted_loose, &|_| false);
     page.table(&table);
     page.line(2, 4, word("paper-earth-why"));
@@ -145,7 +147,7 @@ pub(super) fn earth(page: &mut Page, e: &Estimate) {
 pub(super) fn capacity(page: &mut Page, e: &Estimate) {
     page.heading(&capacity_line(e));
     page.line(2, 4, word("paper-capacity-why"));
-    for i in e.sheet.voids.iter().filter(|i| i.work.id == "void-clear-space") {
+    for i in e.sheet.voids.iter().filter(|i| *i.work == CLEAR_SPACE) {
         item::item(page, e, i);
     }
 }

@@ -1,8 +1,8 @@
 use super::{explain, ids};
-use crate::fixture;
+use crate::handmade;
 
 fn said(id: &str) -> String {
-    explain(&fixture::estimate(), id).unwrap_or_else(|near| format!("{near:?}"))
+    explain(&handmade::estimate(), id).unwrap_or_else(|near| format!("{near:?}"))
 }
 
 #[test]
@@ -115,15 +115,15 @@ not priced, and not in the total: water; watchman
 
 #[test]
 fn an_unknown_id_offers_the_nearest() {
-    let near = explain(&fixture::estimate(), "brikwork").err().unwrap_or_default();
+    let near = explain(&handmade::estimate(), "brikwork").err().unwrap_or_default();
     assert_eq!(near.first().map(String::as_str), Some("brickwork-wall"));
-    assert!(explain(&fixture::estimate(), &"x".repeat(10_000)).is_err());
-    assert!(explain(&fixture::estimate(), "").is_err());
+    assert!(explain(&handmade::estimate(), &"x".repeat(10_000)).is_err());
+    assert!(explain(&handmade::estimate(), "").is_err());
 }
 
 #[test]
 fn every_id_is_explained_in_lines_that_fit() {
-    for id in ids(&fixture::estimate()) {
+    for id in ids(&handmade::estimate()) {
         let text = said(&id);
         assert!(!text.is_empty() && !text.starts_with("[\""), "{id}");
         assert!(text.lines().all(|l| l.chars().count() <= 100), "{text}");

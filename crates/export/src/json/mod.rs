@@ -27,7 +27,7 @@ pub fn takeoff(e: &Estimate) -> String {
         job: job(e),
         profile: &e.profile.0,
         items: e.sheet.items.iter().map(item).collect(),
-        voids: e.sheet.voids.iter().map(|i| ItemOut { billed: false, ..item(i) }).collect(),
+        voids: e.sheet.voids.iter().map(item).collect(),
         balances: e.balances.iter().map(balance).collect(),
         earth: earth(e),
         capacity: CapacityOut { to_water_line: e.capacity.to_water_line, full: e.capacity.full },
@@ -123,7 +123,7 @@ fn item(item: &Item) -> ItemOut<'_> {
         net: plain(item.net),
         net_unit: item.work.unit.id(),
         model: item.model.map(exact),
-        billed: !item.unbilled,
+        billed: !item.unbilled && !item.work.void,
         lines: item.lines.iter().map(line).collect(),
         decisions: item
             .decisions
@@ -217,7 +217,7 @@ fn side_row<'a>(bill: &Bill, r: &'a SideRow) -> SideOut<'a> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::fixture;
+    use crate::handmade;
     use serde_json::Value;
     use tankwright_geometry::parse::decimal;
 
@@ -234,7 +234,7 @@ mod tests {
 
     #[test]
     fn binding_fields_of_the_take_off() {
-        let out = read(&takeoff(&fixture::estimate()));
+        let out = read(&takeoff(&handmade::estimate()));
         assert_eq!(out["format"], 1);
         assert_eq!(out["job"]["title"], "Rest house, hill road");
         assert_eq!(out["profile"], "east-africa");
@@ -262,7 +262,7 @@ mod tests {
 
     #[test]
     fn multipliers_and_dimensions_give_the_value() {
-        let out = read(&takeoff(&fixture::estimate()));
+        let out = read(&takeoff(&handmade::estimate()));
         let mut seen = 0;
         for item in ["items", "voids"].iter().filter_map(|k| out[k].as_array()).flatten() {
             for line in item["lines"].as_array().into_iter().flatten().filter(|l| l["of_item"].is_null()) {
@@ -280,7 +280,7 @@ mod tests {
 
     #[test]
     fn binding_fields_of_the_bill() {
-        let out = read(&bill(&fixture::estimate()));
+        let out = read(&bill(&handmade::estimate()));
         assert_eq!(out["format"], 1);
         assert_eq!(out["currency"], "UGX");
         let row = &out["sections"][1]["rows"][0];
@@ -299,7 +299,7 @@ mod tests {
 
     #[test]
     fn without_prices_amounts_are_null_and_cents_are_kept() {
-        let mut e = fixture::estimate();
+        let mut e = handmade::estimate();
         e.bill.total = None;
         e.bill.currency.digits = 2;
         let out = read(&bill(&e));

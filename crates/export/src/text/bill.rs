@@ -68,7 +68,7 @@ fn cells(e: &Estimate, row: &BillRow, places: u32) -> [String; 6] {
 
 #[cfg(test)]
 mod tests {
-    use crate::fixture;
+    use crate::handmade;
     use crate::text::bill;
 
     #[test]
@@ -98,6 +98,6 @@ the offered total is rounded up to a multiple of 1 000
 prices of demo-ugx, dated 2026-10-01 to 2026-11-01
 not priced, and not in the total: water; watchman
 "#;
-        assert_eq!(bill(&fixture::estimate()), expected);
+        assert_eq!(bill(&handmade::estimate()), expected);
     }
 }

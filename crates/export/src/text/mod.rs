@@ -94,11 +94,11 @@ pub(crate) fn section_title(s: &tankwright_quantities::bill::BillSection) -> Str
 mod tests {
     use tankwright_quantities::sheet::Sheet;
 
-    use crate::fixture;
+    use crate::handmade;
 
     #[test]
     fn user_text_cannot_command_the_terminal() {
-        let mut e = fixture::estimate();
+        let mut e = handmade::estimate();
         let bad = "a\u{1b}]0;x\u{7}\nb\u{202e}";
         e.title = bad.to_owned();
         e.bill.additions[0].title = bad.to_owned();
@@ -120,7 +120,7 @@ mod tests {
 
     #[test]
     fn nothing_at_all_is_no_fault() {
-        let mut e = fixture::estimate();
+        let mut e = handmade::estimate();
         e.sheet = Sheet::default();
         e.bill.sections.clear();
         e.bill.additions.clear();

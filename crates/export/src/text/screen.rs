@@ -47,12 +47,12 @@ pub fn screen(e: &Estimate, files: &[String]) -> String {
 
 #[cfg(test)]
 mod tests {
-    use crate::fixture;
+    use crate::handmade;
     use crate::text::screen;
 
     #[test]
     fn one_screen() {
-        let text = screen(&fixture::estimate(), &["out/rest-house.xlsx".to_owned()]);
+        let text = screen(&handmade::estimate(), &["out/rest-house.xlsx".to_owned()]);
         let expected = r#"Rest house, hill road                                                 2026-11-25   east-africa   UGX
 two chambers 2.00 + 1.00 m, 1.50 m wide, 1.63 m high
 holds 5 420 litres to the water line, 7 335 to the underside of the cover

@@ -39,7 +39,7 @@ pub(crate) fn marks(page: &mut Page, e: &Estimate) {
 
 #[cfg(test)]
 mod tests {
-    use crate::fixture;
+    use crate::handmade;
     use crate::text::setting_out;
 
     #[test]
@@ -50,6 +50,6 @@ setting out: levels below the site datum (+) and lengths, metres
   dig bottom, outlet end     1.955
   top of cover               0.000
 "#;
-        assert_eq!(setting_out(&fixture::estimate()), expected);
+        assert_eq!(setting_out(&handmade::estimate()), expected);
     }
 }

@@ -91,7 +91,7 @@ fn defaults(page: &mut Page, e: &Estimate) {
 
 #[cfg(test)]
 mod tests {
-    use crate::fixture;
+    use crate::handmade;
     use crate::text::takeoff;
 
     #[test]
@@ -156,6 +156,6 @@ cautions: 1
 defaults used: 1
   walls.thickness  220 mm  common practice, no source
 "#;
-        assert_eq!(takeoff(&fixture::estimate()), expected);
+        assert_eq!(takeoff(&handmade::estimate()), expected);
     }
 }

@@ -45,6 +45,11 @@ pub enum Kind {
         /// Most places after the point.
         places: u32,
     },
+    /// A plain number that lengths are multiplied by: `"0.5"`, a whole number, or `"1 in 4"`.
+    Factor {
+        /// Most places after the point.
+        places: u32,
+    },
     /// Yes or no.
     Flag,
     /// One of these words.

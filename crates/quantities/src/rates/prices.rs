@@ -2,6 +2,8 @@
 
 use rust_decimal::Decimal;
 
+use crate::problem::Problem;
+
 /// What a row prices.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum PriceKind {
@@ -13,6 +15,22 @@ pub enum PriceKind {
     Labour,
     /// Plant.
     Plant,
+}
+
+impl PriceKind {
+    /// All, in the order of the documentation.
+    pub const ALL: [Self; 4] = [Self::Work, Self::Material, Self::Labour, Self::Plant];
+
+    /// As written in the column `kind`.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Work => "work",
+            Self::Material => "material",
+            Self::Labour => "labour",
+            Self::Plant => "plant",
+        }
+    }
 }
 
 /// One row.
@@ -47,4 +65,6 @@ pub struct PriceList {
     pub currency: String,
     /// All rows, in file order.
     pub rows: Vec<PriceRow>,
+    /// Cautions met while reading: columns that nothing reads.
+    pub cautions: Vec<Problem>,
 }

@@ -17,6 +17,8 @@ pub struct Soil {
     pub title: String,
     /// Loose volume over volume in the ground, as 1.25.
     pub swell: (Ratio, Source),
+    /// Tonnes per cubic metre as it lies in the ground.
+    pub weight: (Ratio, Source),
     /// Do vertical sides stand for the time of the work, as far as the entry can say?
     pub sides_stand: (bool, Source),
 }
@@ -49,6 +51,8 @@ pub struct CheckItem {
     pub title: String,
     /// Words that show a preliminary covers it, lower case.
     pub words: Vec<String>,
+    /// Phrases taken out of a title before the words are looked for, lower case.
+    pub not: Vec<String>,
     /// Source.
     pub source: Source,
 }
@@ -66,4 +70,47 @@ pub struct Stock {
     pub currencies: BTreeMap<String, (Currency, Source)>,
     /// Checklist of preliminaries, in order.
     pub checklist: Vec<CheckItem>,
+    /// What the user's own files replaced or added, as `soil firm-clay, from my-rates/soils.toml`.
+    pub overridden: Vec<String>,
+}
+
+impl CheckItem {
+    /// Does a preliminary of this title cover the item? Whole words count, case does not.
+    #[must_use]
+    pub fn covers(&self, title: &str) -> bool {
+        let mut title = spaced(title);
+        for phrase in &self.not {
+            title = title.replace(&spaced(phrase), " ");
+        }
+        self.words.iter().any(|word| title.contains(&spaced(word)))
+    }
+}
+
+/// Lower case, words parted and closed in by single blanks.
+fn spaced(text: &str) -> String {
+    let lower = text.to_lowercase();
+    let words: Vec<&str> = lower.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).collect();
+    format!(" {} ", words.join(" "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_title_covers_by_whole_words() {
+        let item = CheckItem {
+            id: "water".into(),
+            title: "water for the works".into(),
+            words: vec!["water".into(), "set out".into()],
+            not: vec!["free from water".into()],
+            source: Source::default(),
+        };
+        assert!(item.covers("Water, tools"));
+        assert!(item.covers("to SET-OUT"));
+        assert!(!item.covers("Waterproofing"));
+        assert!(!item.covers("Keeping free from water"));
+        assert!(item.covers("Keeping free from water; buying water"));
+        assert!(!item.covers(""));
+    }
 }

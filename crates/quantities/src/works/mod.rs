@@ -2,6 +2,21 @@
 
 use crate::stage::Stage;
 
+/// Every file of works, one word each: declares the module and puts its `ALL` into the one list.
+macro_rules! files {
+    ($($file:ident)*) => {
+        $(pub mod $file;)*
+
+        /// Every kind of work, file by file.
+        #[must_use]
+        pub fn all() -> Vec<&'static Work> {
+            [$($file::ALL),*].concat()
+        }
+    };
+}
+
+files! { earthwork concrete boards formwork masonry finishes pipework soak_pit voids }
+
 /// Unit of measure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Unit {
@@ -114,13 +129,41 @@ pub enum Class {
     Listed,
 }
 
-/// How the ledger's quantity is proved.
+/// Which faces between cells the model counts for a work.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum FaceRule {
+    /// Faces whose concrete names this work in its [`Forms`].
+    Forms,
+    /// Faces of everything lined, towards clear space and openings.
+    Inside,
+    /// Vertical open faces outside of everything lined.
+    Outside,
+    /// Tops of this work under clear space, on plan.
+    Top(&'static Work),
+    /// Undersides of this work on plan, whatever lies below.
+    Under(&'static Work),
+}
+
+/// What a work does to the ground.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Earth {
+    /// Nothing.
+    None,
+    /// Digs it.
+    Dug,
+    /// Puts it back.
+    PutBack,
+    /// Takes it away.
+    Away,
+}
+
+/// How the ledger's quantity is proved.
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Proof {
     /// By the cells of the model.
     Cells,
-    /// By faces between cells.
-    Faces,
+    /// By faces between cells, counted by this rule.
+    Faces(FaceRule),
     /// By a second, different formula.
     Formula,
     /// Metres, numbers and items: nothing to prove against.
@@ -157,6 +200,12 @@ pub struct Work {
     pub slab: bool,
     /// Does plaster stick to it?
     pub lined: bool,
+    /// An opening, hole or clear space: measured, never billed.
+    pub void: bool,
+    /// A wall that a profile may measure in m2 with its thickness.
+    pub by_area: bool,
+    /// What it does to the ground.
+    pub earth: Earth,
     /// Formwork of its faces.
     pub forms: Forms,
     /// The stage it belongs to unless the element says otherwise.
@@ -168,7 +217,20 @@ impl Work {
     #[must_use]
     pub const fn plain(id: &'static str, unit: Unit, section: Section, class: Class, proof: Proof, stage: Stage) -> Self {
         let forms = Forms { inside: None, outside: None, soffit: None, hole: None };
-        Self { id, unit, section, class, proof, slab: false, lined: false, forms, stage }
+        Self {
+            id,
+            unit,
+            section,
+            class,
+            proof,
+            slab: false,
+            lined: false,
+            void: false,
+            by_area: false,
+            earth: Earth::None,
+            forms,
+            stage,
+        }
     }
 }
 

@@ -1,0 +1,154 @@
+//! The workbook as abstract pages: what stands where, before any file format.
+
+use std::collections::BTreeMap;
+
+use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::problem::Problem;
+use tankwright_quantities::words::{Phrase, look_up};
+
+use crate::cells::{At, Page, PageId, Range};
+use crate::expr::Expr;
+use crate::pages;
+use crate::trail::{Trail, input_names};
+
+/// Where the figures of an item stand.
+#[derive(Clone, Debug, Default)]
+pub struct ItemAt {
+    /// Dimensions and value, line by line.
+    pub lines: Vec<(Vec<At>, At)>,
+    /// Item total.
+    pub total: Option<At>,
+}
+
+/// Where the figures of a bill section stand.
+#[derive(Clone, Debug, Default)]
+pub struct SectionAt {
+    /// Quantity and amount, row by row.
+    pub rows: Vec<(At, Option<At>)>,
+    /// Section total.
+    pub total: Option<At>,
+}
+
+/// Where every figure stands that the estimate holds too.
+#[derive(Clone, Debug, Default)]
+pub struct Places {
+    /// Items of the ledger.
+    pub items: Vec<ItemAt>,
+    /// Voids of the ledger.
+    pub voids: Vec<ItemAt>,
+    /// Rates by bill reference.
+    pub rates: BTreeMap<String, Expr>,
+    /// Sections of the bill.
+    pub sections: Vec<SectionAt>,
+    /// Measured works.
+    pub measured: Option<At>,
+    /// Amounts of preliminaries.
+    pub preliminaries: Vec<At>,
+    /// Amounts of provisional items.
+    pub provisional: Vec<At>,
+    /// Base and amount of additions.
+    pub additions: Vec<(Option<At>, At)>,
+    /// Grand total.
+    pub total: Option<At>,
+    /// Cells that must stay true: signs of inputs, comparisons that shaped the lines.
+    pub kept: Vec<Range>,
+}
+
+/// The workbook.
+#[derive(Clone, Debug, Default)]
+pub struct Book {
+    /// Title of the job.
+    pub title: String,
+    /// Date of the job, `2026-11-25`: the file's own date.
+    pub date: String,
+    /// Pages, in order.
+    pub pages: Vec<Page>,
+    /// Named cells.
+    pub names: BTreeMap<String, At>,
+    /// Where the estimate's figures stand.
+    pub places: Places,
+}
+
+impl Book {
+    /// A page.
+    #[must_use]
+    pub fn page(&self, id: PageId) -> Option<&Page> {
+        self.pages.iter().find(|p| p.id == id)
+    }
+
+    /// Does a cell hold anything?
+    #[must_use]
+    pub fn has(&self, at: At) -> bool {
+        self.page(at.page).is_some_and(|p| p.cells.contains_key(&(at.row, at.col)))
+    }
+}
+
+/// What the pages share while they are laid out.
+#[derive(Debug)]
+pub(crate) struct Desk<'a> {
+    /// The estimate.
+    pub(crate) estimate: &'a Estimate,
+    /// Trails.
+    pub(crate) trail: Trail<'a>,
+    /// Named cells so far.
+    pub(crate) names: BTreeMap<String, At>,
+    /// Places so far.
+    pub(crate) places: Places,
+    /// What cannot be written.
+    pub(crate) problems: Vec<Problem>,
+}
+
+impl Desk<'_> {
+    /// The expression, or a reported problem and nothing in its place.
+    pub(crate) fn need(&mut self, expr: Option<Expr>, what: &str) -> Expr {
+        expr.unwrap_or_else(|| {
+            self.problems.push(Problem::error("X102", None, format!("the workbook cannot write {what}")));
+            Expr::int(0)
+        })
+    }
+}
+
+/// Words of a key.
+pub(crate) fn word(key: &'static str) -> String {
+    look_up(key).to_owned()
+}
+
+/// Words of a key with arguments.
+pub(crate) fn words(key: &'static str, args: &[&str]) -> String {
+    Phrase::with(key, args).to_string()
+}
+
+/// Words of keys, in order: heads of columns.
+pub(crate) fn heads(keys: &[&'static str]) -> Vec<String> {
+    keys.iter().map(|k| word(k)).collect()
+}
+
+/// Lays out the workbook of an estimate that was made with trails.
+///
+/// # Errors
+/// X102 for each figure that cannot be written: a number of a trail too large for a decimal, a line that
+/// refers to an item that is not there.
+pub fn workbook(estimate: &Estimate) -> Result<Book, Vec<Problem>> {
+    let names = input_names(&estimate.inputs);
+    let trail = Trail { inputs: &estimate.inputs, names: &names };
+    let mut desk =
+        Desk { estimate, trail, names: BTreeMap::new(), places: Places::default(), problems: Vec::new() };
+    // In the order in which they need each other; the summary comes last and stands first.
+    let mut pages = vec![
+        pages::inputs::page(&mut desk),
+        pages::rates::page(&mut desk),
+        pages::dimensions::page(&mut desk),
+        pages::bill::page(&mut desk),
+        pages::decisions::page(&desk),
+        pages::structure::page(&mut desk),
+        pages::sources::page(&desk),
+        pages::summary::page(&desk),
+    ];
+    pages.sort_by_key(|p| p.id);
+    let Desk { names, places, problems, .. } = desk;
+    if problems.is_empty() {
+        Ok(Book { title: estimate.title.clone(), date: estimate.date.clone(), pages, names, places })
+    } else {
+        Err(problems)
+    }
+}

@@ -1,0 +1,12 @@
+//! The pages of the workbook, one a file. Another page: a file here, a line in `book::workbook`, a word in
+//! `cells::PageId`.
+
+pub(crate) mod additions;
+pub(crate) mod bill;
+pub(crate) mod decisions;
+pub(crate) mod dimensions;
+pub(crate) mod inputs;
+pub(crate) mod rates;
+pub(crate) mod sources;
+pub(crate) mod structure;
+pub(crate) mod summary;

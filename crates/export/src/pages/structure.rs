@@ -1,0 +1,89 @@
+//! Structure: each comparison that shaped the lines, as a sign that must stay.
+
+use tankwright_geometry::{Kept, Ratio, Test};
+
+use crate::book::{Desk, heads, word};
+use crate::cells::{At, Cell, Page, PageId, Range, Show};
+use crate::expr::{Expr, Order};
+
+pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
+    let columns = heads(&["book-compared", "book-value", "book-unit", "book-must-be", "book-test-holds"]);
+    let mut page =
+        Page::new(PageId::Structure, &word("book-structure"), &word("book-structure-remark"), &columns);
+    page.widest = vec![110, 16, 8, 12, 10];
+    let mut kept = Vec::new();
+    for (row, test) in (3..).zip(&desk.estimate.tests) {
+        kept.push(line(&mut page, row, test, desk));
+    }
+    if kept.is_empty() {
+        page.text(3, 0, word("book-no-tests"));
+    }
+    desk.places.kept.extend(Range::over(&kept));
+    page
+}
+
+fn line(page: &mut Page, row: u32, test: &Test, desk: &mut Desk<'_>) -> At {
+    let trail = desk.trail;
+    let (expr, words, exact, power) = match &test.kept {
+        Kept::Difference(len) => (trail.metres(len), trail.words(len), len.value() / Ratio::int(10_000), 1),
+        Kept::Product(dims, limit) => {
+            let power = u32::try_from(dims.len()).unwrap_or(9);
+            let unit = Ratio::int(10_i128.checked_pow(4 * power).unwrap_or(0));
+            let factors: Option<Vec<Expr>> = dims.iter().map(|d| trail.metres(d)).collect();
+            let expr = factors.and_then(|f| {
+                let less = Expr::ratio(-(*limit / unit))?;
+                Some(Expr::Add(vec![Expr::product(f), less]))
+            });
+            let words: Vec<String> = dims.iter().map(|d| format!("({})", trail.words(d))).collect();
+            let limit_words = tankwright_quantities::decimal::plain(*limit / unit);
+            let value = dims.iter().fold(Ratio::ONE, |p, d| p * d.value()) - *limit;
+            (expr, format!("{} - {limit_words}", words.join(" x ")), value / unit, power)
+        }
+    };
+    let expr = desk.need(expr, &words);
+    page.text(row, 0, words);
+    page.text(
+        row,
+        2,
+        match power {
+            1 => "m",
+            2 => "m2",
+            3 => "m3",
+            _ => "",
+        },
+    );
+    let value = page.put(row, 1, Cell::formula(expr.round(places(exact)), Show::General));
+    let order = Order::from(test.sign);
+    page.text(
+        row,
+        3,
+        word(match order {
+            Order::Less => "book-below-zero",
+            Order::Equal => "book-equal-zero",
+            Order::Greater => "book-over-zero",
+        }),
+    );
+    let holds = Expr::Cell(value).is(order, Expr::int(0));
+    page.put(row, 4, Cell::formula(holds, Show::Truth))
+}
+
+/// Six places, more only where six would make nothing of a difference that is there.
+fn places(value: Ratio) -> u32 {
+    let vanishes = |p: &u32| {
+        let step = Ratio::of(1, 10_i128.checked_pow(*p).unwrap_or(1));
+        value.round_half_away(step).is_zero() && !value.is_zero()
+    };
+    (6..15).find(|p| !vanishes(p)).unwrap_or(15)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn small_differences_keep_their_sign() {
+        assert_eq!(places(Ratio::ZERO), 6);
+        assert_eq!(places(Ratio::of(1, 10_000)), 6);
+        assert_eq!(places(Ratio::of(-3, 100_000_000)), 8);
+    }
+}

@@ -1,0 +1,316 @@
+//! The spreadsheet file: the only place where a decimal becomes a binary number.
+
+use std::collections::BTreeMap;
+
+use rust_decimal::Decimal;
+use rust_xlsxwriter::{
+    Color, DataValidation, DataValidationRule, DocProperties, ExcelDateTime, Format, FormatAlign,
+    FormatBorder, Formula, Workbook, Worksheet, XlsxError,
+};
+use tankwright_quantities::problem::Problem;
+
+use crate::book::{Book, word, words};
+use crate::cells::{Allow, At, Cell, Content, Look, Page, Show};
+use crate::evaluate::{Value, Values, evaluate};
+use crate::sizes::Sizes;
+
+/// Most characters a spreadsheet holds in a cell, and in a formula.
+const LONGEST_TEXT: usize = 32_767;
+const LONGEST_FORMULA: usize = 8_192;
+/// Paper size code of A4.
+const A4: u8 = 9;
+
+/// Writes the book; the same book gives the same bytes.
+///
+/// # Errors
+/// X101 as [`evaluate`]; X103 where the job's date, a name or a formula cannot stand in a spreadsheet file.
+pub fn write(book: &Book) -> Result<Vec<u8>, Vec<Problem>> {
+    let values = evaluate(book)?;
+    file(book, &values).map_err(|e| {
+        let text = format!("the workbook cannot be written: {e}");
+        vec![Problem::error("X103", None, text)]
+    })
+}
+
+fn file(book: &Book, values: &Values) -> Result<Vec<u8>, XlsxError> {
+    let mut file = Workbook::new();
+    let made = ExcelDateTime::parse_from_str(&book.date)?;
+    let title: String = book.title.chars().take(200).collect();
+    file.set_properties(&DocProperties::new().set_title(title).set_creation_datetime(&made));
+    let mut formats = BTreeMap::new();
+    for page in &book.pages {
+        let sheet = file.add_worksheet();
+        sheet.set_name(page.id.tab())?;
+        set_up(sheet, page, &book.title)?;
+        let sizes = Sizes::of(page, values);
+        for (&(row, col), cell) in &page.cells {
+            let at = At { page: page.id, row, col };
+            let quoted = matches!(&cell.content, Content::Text(t) if t.starts_with(['=', '+', '-', '@']));
+            let how = How {
+                look: cell.look,
+                show: cell.show,
+                text: matches!(cell.content, Content::Text(_)),
+                wrap: sizes.wraps(page, at, cell),
+                right: cell.look == Look::Head && sizes.numbers(col),
+                quoted,
+            };
+            let format = formats.entry(how).or_insert_with(|| format(how));
+            put(sheet, at, cell, values.get(&at), format)?;
+        }
+        for (col, width) in sizes.widths() {
+            sheet.set_column_width(col, width)?;
+        }
+        for (row, points) in sizes.heights(page) {
+            sheet.set_row_height(row, points)?;
+        }
+    }
+    for (name, at) in &book.names {
+        file.define_name(name.as_str(), &format!("={}", at.fixed()))?;
+    }
+    file.save_to_buffer()
+}
+
+fn put(
+    sheet: &mut Worksheet,
+    at: At,
+    cell: &Cell,
+    value: Option<&Value>,
+    format: &Format,
+) -> Result<(), XlsxError> {
+    let (row, col) = (at.row, at.col);
+    match &cell.content {
+        Content::Text(text) => {
+            sheet.write_string_with_format(row, col, fitting(text), format)?;
+        }
+        Content::Number(number) => {
+            sheet.write_number_with_format(row, col, binary(*number), format)?;
+        }
+        Content::Formula(expr) => {
+            let text = expr.text(at.page);
+            if text.len() >= LONGEST_FORMULA {
+                return Err(XlsxError::ParameterError(format!("the formula of {} is too long", at.fixed())));
+            }
+            let result = match value {
+                Some(Value::Text(text)) => text.clone(),
+                Some(Value::Truth(true)) => "TRUE".to_owned(),
+                Some(Value::Truth(false)) => "FALSE".to_owned(),
+                Some(number) => binary(number.decimal().unwrap_or_default()).to_string(),
+                None => String::new(),
+            };
+            let formula = Formula::new(format!("={text}")).set_result(result);
+            sheet.write_formula_with_format(row, col, formula, format)?;
+        }
+    }
+    if let Some(allow) = cell.allow {
+        sheet.add_data_validation(row, col, row, col, &validation(allow)?)?;
+    }
+    Ok(())
+}
+
+/// The nearest binary number, by way of the digits.
+fn binary(number: Decimal) -> f64 {
+    number.normalize().to_string().parse().unwrap_or_default()
+}
+
+/// A text cut to what a cell holds, and saying so.
+fn fitting(text: &str) -> String {
+    if text.encode_utf16().count() <= LONGEST_TEXT {
+        return text.to_owned();
+    }
+    let tail = word("book-cut");
+    let mut room = LONGEST_TEXT.saturating_sub(tail.encode_utf16().count());
+    let kept = text.chars().take_while(|c| match room.checked_sub(c.len_utf16()) {
+        Some(left) => {
+            room = left;
+            true
+        }
+        None => false,
+    });
+    let mut kept: String = kept.collect();
+    kept.push_str(&tail);
+    kept
+}
+
+fn validation(allow: Allow) -> Result<DataValidation, XlsxError> {
+    let number = DataValidation::new().ignore_blank(false).set_error_title(word("book-refused"))?;
+    let (rule, message) = match allow {
+        Allow::Positive => (DataValidationRule::GreaterThan(0.0), "book-above-zero"),
+        Allow::NotNegative => (DataValidationRule::GreaterThanOrEqualTo(0.0), "book-not-below-zero"),
+        Allow::Zero => (DataValidationRule::EqualTo(0.0), "book-zero-is-structure"),
+        Allow::Any => (DataValidationRule::Between(-1e12, 1e12), "book-any-sign"),
+    };
+    number.allow_decimal_number(rule).set_error_message(word(message))
+}
+
+/// All that makes a cell's format.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct How {
+    look: Look,
+    show: Show,
+    text: bool,
+    wrap: bool,
+    right: bool,
+    quoted: bool,
+}
+
+fn format(how: How) -> Format {
+    let mut format = Format::new().set_align(FormatAlign::Top);
+    format = match how.look {
+        Look::Title => format.set_bold().set_font_size(14),
+        Look::Remark => format.set_italic(),
+        Look::Heading => format.set_bold(),
+        Look::Head => {
+            let fill = Color::RGB(0x00E4_E4E4);
+            format.set_bold().set_background_color(fill).set_border_bottom(FormatBorder::Thin)
+        }
+        Look::Body => format,
+        Look::Total => format.set_bold().set_border_top(FormatBorder::Thin),
+        Look::Input => format.set_background_color(Color::RGB(0x00FF_F6D0)).set_unlocked(),
+    };
+    if how.wrap {
+        format = format.set_text_wrap();
+    }
+    if how.quoted {
+        format = format.set_quote_prefix();
+    }
+    if how.right {
+        return format.set_align(FormatAlign::Right);
+    }
+    if how.text {
+        // A text beside a number keeps its distance.
+        let set_in = matches!(how.look, Look::Body | Look::Head | Look::Total);
+        return if set_in { format.set_align(FormatAlign::Left).set_indent(1) } else { format };
+    }
+    match how.show {
+        Show::General => format,
+        // Some programs show a truth as 1 or 0 without this.
+        Show::Truth => format.set_num_format("\"TRUE\";\"TRUE\";\"FALSE\""),
+        Show::Fixed(places) => format.set_num_format(mask(places, places)),
+        Show::UpTo(least, most) => format.set_num_format(mask(least, most)),
+    }
+}
+
+fn mask(least: u32, most: u32) -> String {
+    let mut mask = "#,##0".to_owned();
+    if least > 0 {
+        mask.push('.');
+        (0..least).for_each(|_| mask.push('0'));
+        (least..most).for_each(|_| mask.push('#'));
+        return mask;
+    }
+    // "0.###" would show a whole number with a bare point.
+    if most > 0 { "General".to_owned() } else { mask }
+}
+
+/// Paper, heads that stay and repeat, foot with page x of y.
+fn set_up(sheet: &mut Worksheet, page: &Page, title: &str) -> Result<(), XlsxError> {
+    sheet.set_paper_size(A4).set_print_fit_to_pages(1, 0);
+    if page.landscape {
+        sheet.set_landscape();
+    }
+    sheet.set_freeze_panes(page.heads, 0)?;
+    sheet.set_repeat_rows(0, page.heads.saturating_sub(1))?;
+    let title: String = title.chars().take(80).collect();
+    let foot = words("book-foot", &["&P", "&N"]);
+    // An ampersand starts a code in a foot, and a square bracket could complete one.
+    let title = title.replace('&', "&&").replace('[', "(").replace(']', ")");
+    sheet.set_footer(format!("&L{title}&C{}&R{foot}", page.id.tab()));
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use std::io::Cursor;
+
+    use calamine::{Data, Reader, Xlsx};
+
+    use super::*;
+    use crate::book::workbook;
+    use crate::cells::PageId;
+    use crate::fixture::estimate;
+
+    type Outcome = Result<(), Box<dyn std::error::Error>>;
+
+    fn book() -> Book {
+        workbook(&estimate()).unwrap_or_default()
+    }
+
+    #[test]
+    fn formulas_and_stored_results_come_back_as_the_tree_has_them() -> Outcome {
+        let book = book();
+        let values = evaluate(&book).map_err(|p| format!("{p:?}"))?;
+        let bytes = write(&book).map_err(|p| format!("{p:?}"))?;
+        let mut file: Xlsx<_> = Xlsx::new(Cursor::new(bytes))?;
+        assert_eq!(file.sheet_names(), book.pages.iter().map(|p| p.id.tab()).collect::<Vec<_>>());
+        let mut seen = 0;
+        for page in &book.pages {
+            let (cells, formulas) =
+                (file.worksheet_range(page.id.tab())?, file.worksheet_formula(page.id.tab())?);
+            for (&(row, col), cell) in &page.cells {
+                let place = (row, u32::from(col));
+                let at = At { page: page.id, row, col };
+                let formula = formulas.get_value(place).map_or("", |f| f.as_str());
+                let expected = match &cell.content {
+                    Content::Formula(expr) => expr.text(page.id),
+                    _ => String::new(),
+                };
+                assert_eq!(formula, expected, "{}", at.fixed());
+                let stored = cells.get_value(place).unwrap_or(&Data::Empty);
+                match values.get(&at) {
+                    Some(Value::Text(text)) => assert_eq!(stored, &Data::String(text.clone())),
+                    Some(Value::Truth(truth)) => assert_eq!(stored, &Data::Bool(*truth)),
+                    Some(number) => {
+                        let number = number.decimal().ok_or("a number")?;
+                        assert_eq!(stored, &Data::Float(binary(number)), "{}", at.fixed());
+                    }
+                    None => return Err(format!("{} has no value", at.fixed()).into()),
+                }
+                seen += 1;
+            }
+        }
+        assert!(seen > 300);
+        Ok(())
+    }
+
+    #[test]
+    fn names_stand_in_the_file() -> Outcome {
+        let bytes = write(&book()).map_err(|p| format!("{p:?}"))?;
+        let file: Xlsx<_> = Xlsx::new(Cursor::new(bytes))?;
+        let names = file.defined_names();
+        for (name, place) in [
+            ("in_tank_chambers_0", "Inputs!$B$4"),
+            ("rate_A1", "Rates!$E$4"),
+            ("pi_declared", "Inputs!$B$15"),
+        ] {
+            assert!(names.iter().any(|(n, p)| n == name && p == place), "{name}: {names:?}");
+        }
+        Ok(())
+    }
+
+    #[test]
+    fn the_same_job_gives_the_same_bytes() {
+        let first = write(&book());
+        assert!(first.is_ok());
+        assert_eq!(first, write(&book()));
+    }
+
+    #[test]
+    fn a_date_that_is_none_is_reported() {
+        for date in ["", "2026-13-01", "tomorrow"] {
+            let book = Book { date: date.into(), ..book() };
+            assert_eq!(write(&book).err().and_then(|p| p.first().map(|p| p.code)), Some("X103"), "{date}");
+        }
+    }
+
+    #[test]
+    fn a_text_too_long_says_that_it_was_cut() {
+        let text = fitting(&"\u{1F600}".repeat(20_000));
+        assert!(text.encode_utf16().count() <= LONGEST_TEXT);
+        assert!(text.ends_with(word("book-cut").as_str()));
+        let mut book = book();
+        if let Some(page) = book.pages.iter_mut().find(|p| p.id == PageId::Summary) {
+            page.text(99, 0, "x".repeat(40_000));
+        }
+        assert!(write(&book).is_ok());
+    }
+}

@@ -1,0 +1,39 @@
+//! Everything that is built, one thing a file. Each file has the same parts, in this order:
+//! what it is and its rules, the job-file fields it reads, `set_out`, `measure`, `prove`.
+
+use crate::job::Field;
+use crate::ledger::{Book, SetOut};
+use crate::model::Model;
+use crate::site::Site;
+
+/// One thing that is built.
+pub trait Element: Sync {
+    /// The rows of the job-file table that this element brings.
+    fn fields(&self) -> &'static [Field];
+
+    /// Claims on space and gross faces; impossible dimensions are reported on the job.
+    fn set_out(&self, site: &Site<'_>, out: &mut SetOut);
+
+    /// Gross lines, from the site's dimensions and never from its own claims.
+    fn measure(&self, site: &Site<'_>, book: &mut Book<'_>);
+
+    /// A second formula for works the cells do not prove.
+    fn prove(&self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) {
+        let _ = (site, model, book);
+    }
+}
+
+/// Every element, one word each: declares the module and puts its `ELEMENT` into the one list.
+macro_rules! elements {
+    ($($file:ident)*) => {
+        $(pub mod $file;)*
+
+        /// The one list.
+        pub static ALL: &[&dyn Element] = &[$(&$file::ELEMENT),*];
+    };
+}
+
+elements! {
+    pit base columns span_beam wall_beams ring_beams boards pipes walls openings partitions
+    cover manhole_shafts clear_space floor_finish soak_pit backfill
+}

@@ -1,0 +1,168 @@
+//! Pipes: holes through the end walls, tees, the pipe outside, its trench and bed, and the vent.
+//!
+//! A hole is a circle through the full wall, its lowest point at the invert. The trench takes both lengths.
+
+use tankwright_geometry::{Len, Ratio, Z};
+
+use crate::elements::{Element, backfill};
+use crate::job::{Fallback, Field, Kind, Presence};
+use crate::ledger::{Book, Claim, Rank, SetOut, Spec, count};
+use crate::model::Model;
+use crate::problem::Problem;
+use crate::sheet::Times;
+use crate::site::Site;
+use crate::stage::Stage;
+use crate::words::Phrase;
+use crate::works::{earthwork, pipework, voids};
+
+/// The element.
+pub static ELEMENT: Pipes = Pipes;
+
+/// Pipes.
+#[derive(Debug)]
+pub struct Pipes;
+
+static FIELDS: &[Field] = &[
+    Field::part("tank.pipes", Presence::Optional, "pipes in and out; inverts below the top of the masonry"),
+    Field::part("tank.pipes.inlet", Presence::Optional, "the pipe in"),
+    Field::length("tank.pipes.inlet.diameter", 200, Fallback::Required, "outside diameter: the hole is of this size"),
+    Field::length("tank.pipes.inlet.below_top", 0, Fallback::Default("300 mm", "common practice, no source: at least 300 mm"), "invert, below the top of the masonry"),
+    Field::length("tank.pipes.inlet.length", 0, Fallback::Nothing, "outside the tank"),
+    Field::length("tank.pipes.inlet.drop", 0, Fallback::Nothing, "pipe under the tee"),
+    Field::part("tank.pipes.outlet", Presence::Optional, "the pipe out"),
+    Field::length("tank.pipes.outlet.diameter", 200, Fallback::Required, "outside diameter: the hole is of this size"),
+    Field::length("tank.pipes.outlet.below_top", 0, Fallback::Required, "invert, below the top of the masonry"),
+    Field::length("tank.pipes.outlet.length", 0, Fallback::Nothing, "outside the tank"),
+    Field::length("tank.pipes.outlet.drop", 0, Fallback::Nothing, "pipe under the tee"),
+    Field::part("tank.pipes.trench", Presence::Optional, "trench for both lengths"),
+    Field::length("tank.pipes.trench.width", 100, Fallback::Required, "width"),
+    Field::length("tank.pipes.trench.depth", 100, Fallback::Required, "mean depth"),
+    Field::length("tank.pipes.trench.bed", 0, Fallback::Nothing, "bed under the pipe"),
+    Field::value("tank.pipes.vent_height", Kind::Length { least: 0, most: 1_000_000 }, Fallback::Nothing, "vent above the cover"),
+];
+
+struct Pipe {
+    name: &'static str,
+    diameter: Len,
+    x: [Len; 2],
+    y: [Len; 2],
+    z: [Len; 2],
+    length: Len,
+    drop: Len,
+}
+
+fn pipes(site: &Site<'_>) -> Vec<Pipe> {
+    let ([x0, x1], l) = (site.outer_x(), site.length.clone());
+    let ends = [("inlet", [x0, Len::ZERO]), ("outlet", [l, x1])];
+    let there = ends.into_iter().filter(|(name, _)| site.job.has(&format!("tank.pipes.{name}")));
+    let one = |(name, x)| {
+        let get = |k: &str| site.job.len(&format!("tank.pipes.{name}.{k}"));
+        let diameter = get("diameter");
+        let invert = &site.masonry_top - &get("below_top");
+        let y = [(&site.width - &diameter).half(), (&site.width + &diameter).half()];
+        let z = [invert.clone(), &invert + &diameter];
+        Pipe { name, x, y, z, length: get("length"), drop: get("drop"), diameter }
+    };
+    there.map(one).collect()
+}
+
+fn trench(site: &Site<'_>) -> Option<[Len; 4]> {
+    let job = site.job;
+    let length = pipes(site).iter().fold(Len::ZERO, |sum, p| sum + &p.length);
+    let [width, depth, bed] = ["width", "depth", "bed"].map(|k| job.len(&format!("tank.pipes.trench.{k}")));
+    job.has("tank.pipes.trench").then_some([length, width, depth, bed])
+}
+
+impl Element for Pipes {
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
+    }
+
+    fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {
+        let spec = Spec::plain(&voids::PIPE_HOLE);
+        for p in pipes(site) {
+            refuse(site, &p);
+            let z = p.z.clone().map(Z::flat);
+            let block = Site::block([&p.x[0], &p.x[1]], [&p.y[0], &p.y[1]], [&z[0], &z[1]]);
+            let mut claim = Claim::new("pipe-hole", Rank::PIPE_HOLE, &spec, Stage::WallsLower, block);
+            claim.round = true;
+            out.claims.push(claim);
+        }
+    }
+
+    fn measure(&self, site: &Site<'_>, book: &mut Book<'_>) {
+        let hole = Spec::plain(&voids::PIPE_HOLE);
+        let circle = [count(1), Times::Fraction(Ratio::of(1, 4)), Times::Pi];
+        for p in pipes(site) {
+            let size = site.mm(&p.diameter);
+            let note = |key| Phrase::with(key, &[crate::words::look_up(p.name)]);
+            book.line(&hole, Stage::WallsLower, note("through-wall-at"), &circle, &[&site.wall, &p.diameter, &p.diameter]);
+            let pipe = Spec::of(&pipework::PIPE, &size, &[]);
+            book.line(&pipe, Stage::Pipes, note("outside-tank"), &[count(1)], &[&p.length]);
+            book.line(&pipe, Stage::Pipes, note("under-tee"), &[count(1)], &[&p.drop]);
+            let tee = Spec::of(&pipework::PIPE_TEE, &size, &[]);
+            book.line(&tee, Stage::WallsUpper, note("at"), &[count(1)], &[]);
+        }
+        let vent = site.job.len("tank.pipes.vent_height");
+        book.line(&Spec::plain(&pipework::VENT_PIPE), Stage::Finish, Phrase::new("above-cover"), &[count(1)], &[&vent]);
+        let Some([length, width, depth, bed]) = trench(site) else { return };
+        let one = [count(1)];
+        let s = Stage::Pipes;
+        let note = || Phrase::new("both-lengths");
+        book.line(&Spec::plain(&earthwork::EXCAVATION_TRENCH), s, note(), &one, &[&length, &width, &depth]);
+        book.line(&Spec::plain(&pipework::PIPE_BED), s, note(), &one, &[&length, &width, &bed]);
+        book.line(&Spec::plain(&earthwork::BACKFILL), s, Phrase::new("above-bed"), &one, &[&length, &width, &(&depth - &bed)]);
+        book.line(&backfill::disposal(site), s, Phrase::new("room-of-bed"), &one, &[&length, &width, &bed]);
+    }
+
+    fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {
+        let Some([_, width, depth, bed]) = trench(site) else { return };
+        // Pipe by pipe, from plan areas, instead of the summed length.
+        let volume = |deep: Ratio| {
+            pipes(site).iter().map(|p| p.length.value() * width.value()).map(|plan| plan * deep).sum::<Ratio>()
+        };
+        let (whole, bedded) = (volume(depth.value()), volume(bed.value()));
+        let s = Stage::Pipes;
+        book.prove(&Spec::plain(&earthwork::EXCAVATION_TRENCH), s, whole);
+        book.prove(&Spec::plain(&pipework::PIPE_BED), s, bedded);
+        book.prove(&Spec::plain(&earthwork::BACKFILL), s, whole - bedded);
+        book.prove(&backfill::disposal(site), s, bedded);
+    }
+}
+
+fn refuse(site: &Site<'_>, p: &Pipe) {
+    let job = site.job;
+    let place = job.place(&format!("tank.pipes.{}.below_top", p.name));
+    let report = |code, what: &str, label: String, hint: &str| {
+        job.report(Problem::error(code, place.clone(), what).label(label).hint(hint));
+    };
+    let floor = site.floor.at(site.judge, if p.name == "inlet" { &p.x[1] } else { &p.x[0] });
+    let wide = p.y[0].value().signum() < 0;
+    if p.z[1].value() > site.masonry_top.value() || p.z[0].value() < floor.value() || wide {
+        let label = format!("the hole is {} mm in diameter", site.mm(&p.diameter));
+        report("J063", "the pipe hole lies outside the masonry", label, "the invert must leave the whole hole between the floor and the top of masonry");
+    }
+    let meets = |z: &[Len; 2]| p.z[0].value() < z[1].value() && z[0].value() < p.z[1].value();
+    if site.ring_beams.iter().any(|r| meets(r)) {
+        let label = format!("the {} pipe goes through a ring beam here", p.name);
+        report("J064", "the pipe hole meets a ring beam", label, "raise or lower the beam or the invert");
+    }
+    let [a, b] = job.size("tank.columns.size");
+    let reach = (&b - &site.wall).value();
+    if job.has("tank.columns") && a.value().signum() > 0 && reach > p.y[0].value() {
+        report("J065", "the pipe hole meets a column", "a column stands at mid-width here".to_owned(), "make the columns narrower across the tank");
+    }
+    let bearing = job.len("tank.cover.span_beam.bearing");
+    let beam = &site.cover_bottom - &job.len("tank.cover.span_beam.depth");
+    if !bearing.is_zero() && p.z[1].value() > beam.value() {
+        report("J066", "the pipe hole meets the end of a beam", "the span beam bears on the wall here".to_owned(), "lower the invert or leave the bearing out");
+    }
+    let depth = job.len("tank.pipes.trench.depth");
+    if job.has("tank.pipes.trench") && job.len("tank.pipes.trench.bed").value() > depth.value() {
+        let place = job.place("tank.pipes.trench.bed");
+        let problem = Problem::error("J067", place, "the bed is deeper than the trench")
+            .label(format!("the trench is {} mm deep", site.mm(&depth)))
+            .hint("a bed is usually 50 to 150 mm");
+        job.report(problem);
+    }
+}

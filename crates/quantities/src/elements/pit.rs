@@ -1,0 +1,248 @@
+//! The pit: dug in depth bands, trimmed, supported, treated against termites, kept dry.
+//!
+//! Tight: the outer plan. Open: `net` (the base's plan, vertical) and `working-space` (the rest: its sides vertical up
+//! to the highest level of the bottom, then leaning out by the batter, corners mitred).
+
+use tankwright_geometry::{Len, Ratio};
+
+use crate::elements::{Element, base};
+use crate::job::{Fallback, Field, Kind, Presence};
+use crate::ledger::{Book, SetOut, Spec, count};
+use crate::model::Model;
+use crate::problem::Problem;
+use crate::sheet::Times;
+use crate::site::{Site, Span};
+use crate::stage::Stage;
+use crate::strips::{Slice, bands, deeper, sliced, strips};
+use crate::words::Phrase;
+use crate::works::{earthwork, earthwork::EXCAVATION_PIT};
+
+/// The element.
+pub static ELEMENT: Pit = Pit;
+
+/// The pit.
+#[derive(Debug)]
+pub struct Pit;
+
+static FIELDS: &[Field] = &[
+    Field::part("tank.pit", Presence::Always, "the hole"),
+    Field::value("tank.pit.face", Kind::Choice(&["tight", "open"]), Fallback::Default("tight", "the smallest dig; our choice, printed"), "walls built against the earth (tight), or with room round them (open)"),
+    Field::length("tank.pit.working_space", 0, Fallback::Nothing, "open pits: all round, beyond the wider of base and walls"),
+    Field::value("tank.pit.batter", Kind::Factor { places: 4 }, Fallback::Nothing, "open pits: horizontal per 1 vertical"),
+    Field::length("tank.pit.over_break", 0, Fallback::Nothing, "tight pits: allowance beyond the net face"),
+    Field::value("tank.pit.termite", Kind::Flag, Fallback::Nothing, "treat bottom and sides: a poison, keep it from wells and streams"),
+];
+
+/// Plan of the bottom, working space included: along, across.
+fn bottom(site: &Site<'_>) -> [Span; 2] {
+    let room = if site.open { site.working_space[0].clone() } else { Len::ZERO };
+    base::plan(site).map(|s| [&s[0] - &room, &s[1] + &room])
+}
+
+fn sides([x, y]: &[Span; 2]) -> [Len; 2] {
+    [&x[1] - &x[0], &y[1] - &y[0]]
+}
+
+fn net_spec(site: &Site<'_>, band: &str) -> Spec {
+    let name = [if site.open { "net" } else { "" }, band].into_iter().filter(|s| !s.is_empty()).collect::<Vec<_>>().join("/");
+    let key = if band.is_empty() { "excavation-pit" } else { "excavation-pit-band" };
+    Spec { spec: name, ..Spec::plain(&EXCAVATION_PIT).worded(key, &[band]) }
+}
+
+fn space_spec(band: &str) -> Spec {
+    let name = ["working-space", band].into_iter().filter(|s| !s.is_empty()).collect::<Vec<_>>().join("/");
+    let key = if band.is_empty() { "excavation-pit-space" } else { "excavation-pit-space-band" };
+    Spec { spec: name, ..Spec::plain(&EXCAVATION_PIT).worded(key, &[band]) }
+}
+
+/// Has the pit room beyond the net dig?
+#[must_use]
+pub fn has_space(site: &Site<'_>) -> bool {
+    site.open && site.working_space.iter().any(|w| !w.is_zero())
+}
+
+/// Books the whole pit of an open dig less its net dig, in a slice, as lines of `spec`.
+pub fn space_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage, slice: &Slice) {
+    let whole = bottom(site);
+    let deep = site.layers_deep();
+    let [length, breadth] = sides(&whole);
+    let highest = site.dig_depth();
+    let batter = &site.working_space[1];
+    let mut vertical = slice.clone();
+    if !batter.is_zero() && site.judge.cmp(&slice.from, &highest).is_lt() {
+        let low = slice.to.as_ref().map_or(&highest, |to| site.judge.min(to, &highest)).clone();
+        let grown = |depth: &Len| {
+            let out = (&highest - depth).scaled(batter).times(2);
+            [&length + &out, &breadth + &out]
+        };
+        let ([l1, b1], [l2, b2]) = (grown(&slice.from), grown(&low));
+        let height = &low - &slice.from;
+        let sixth = [count(1), Times::Fraction(Ratio::of(1, 6))];
+        for (key, l, b) in [("prism-top", &l1, &b1), ("prism-bottom", &l2, &b2), ("prism-middle", &(&l1 + &l2), &(&b1 + &b2))] {
+            book.line(spec, stage, Phrase::new(key), &sixth, &[l, b, &height]);
+        }
+        vertical.from = low;
+    }
+    let empty = vertical.to.as_ref().is_some_and(|to| site.judge.cmp(to, &vertical.from).is_le());
+    if !empty {
+        for s in strips(site, &whole[0], &deep, &vertical) {
+            book.line(spec, stage, Phrase::new(s.note), &s.times, &[&s.run, &breadth, &s.depth]);
+        }
+    }
+    let [net_x, _] = base::plan(site);
+    let [_, net_breadth] = base::size(site);
+    for s in strips(site, &net_x, &deep, slice) {
+        let times: Vec<_> = s.times.iter().map(|t| if let Times::Count(n) = t { count(-n) } else { t.clone() }).collect();
+        book.line(spec, stage, Phrase::with("less-net-dig", &[crate::words::look_up(s.note)]), &times, &[&s.run, &net_breadth, &s.depth]);
+    }
+}
+
+/// Second formula for the net dig of a slice, cubic tenths of a millimetre.
+#[must_use]
+pub fn net_volume(site: &Site<'_>, slice: &Slice) -> Ratio {
+    let [x, _] = base::plan(site);
+    let [_, breadth] = base::size(site);
+    sliced(slice, |d| deeper(site, &x, &site.layers_deep(), d)) * breadth.value()
+}
+
+/// Second formula for the room beyond the net dig: the battered part is integrated as a polynomial of the depth.
+#[must_use]
+pub fn space_volume(site: &Site<'_>, slice: &Slice) -> Ratio {
+    let whole = bottom(site);
+    let [length, breadth] = sides(&whole).map(|l| l.value());
+    let (highest, batter) = (site.dig_depth().value(), site.working_space[1].value());
+    // Sum of the rings leaning out above the highest level of the bottom, below a depth d.
+    let leaning = |d: Ratio| {
+        let h = (highest - d).max(Ratio::ZERO);
+        let (two, square) = (batter * h * h, batter * batter * h * h * h);
+        (length + breadth) * two + square * Ratio::of(4, 3)
+    };
+    let vertical = sliced(slice, |d| deeper(site, &whole[0], &site.layers_deep(), d)) * breadth;
+    vertical + sliced(slice, leaning) - net_volume(site, slice)
+}
+
+impl Element for Pit {
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
+    }
+
+    fn set_out(&self, site: &Site<'_>, _: &mut SetOut) {
+        refuse(site);
+    }
+
+    fn measure(&self, site: &Site<'_>, book: &mut Book<'_>) {
+        let deep = site.layers_deep();
+        let [x, _] = base::plan(site);
+        let [_, breadth] = base::size(site);
+        for (band, slice) in bands(site) {
+            let spec = net_spec(site, &band);
+            for s in strips(site, &x, &deep, &slice) {
+                book.line(&spec, Stage::Dig, Phrase::new(s.note), &s.times, &[&s.run, &breadth, &s.depth]);
+            }
+            let spec = space_spec(&band);
+            let dug = slice.from.is_zero() || site.judge.cmp(&slice.from, &deepest(site)).is_lt();
+            if has_space(site) && dug {
+                space_lines(site, book, &spec, Stage::Dig, &slice);
+                if let Some(source) = &site.profile.working_space_in_rate {
+                    book.keep_in_rate(&spec, Stage::Dig, Phrase::new("in-rate-of-dig"), source.to_string());
+                }
+            }
+        }
+        let whole = bottom(site);
+        let [length, breadth] = sides(&whole);
+        let trim = Spec::plain(&earthwork::BOTTOM_TRIM);
+        book.line(&trim, Stage::Dig, Phrase::new("bottom-of-dig"), &[count(1)], &[&length, &breadth]);
+        let ground = site.job;
+        if ground.text("ground.support") != "none" {
+            side_lines(site, book, &support(site), &whole);
+        }
+        if ground.flag("tank.pit.termite") {
+            let spec = Spec::plain(&earthwork::TERMITE_TREATMENT);
+            book.line(&spec, Stage::Dig, Phrase::new("bottom-of-dig"), &[count(1)], &[&length, &breadth]);
+            side_lines(site, book, &spec, &whole);
+        }
+        if ground.flag("ground.keep_dry") {
+            book.line(&Spec::plain(&earthwork::KEEP_DRY), Stage::Dig, Phrase::new("pit-and-soak-pit"), &[count(1)], &[]);
+        }
+    }
+
+    fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {
+        for (band, slice) in bands(site) {
+            book.prove(&net_spec(site, &band), Stage::Dig, net_volume(site, &slice));
+            if has_space(site) {
+                book.prove(&space_spec(&band), Stage::Dig, space_volume(site, &slice));
+            }
+        }
+        let whole = bottom(site);
+        let [length, breadth] = sides(&whole).map(|l| l.value());
+        let [net_length, net_breadth] = base::size(site).map(|l| l.value());
+        let room = if site.open { site.working_space[0].value() } else { Ratio::ZERO };
+        // Net plan, a ring of working space and its corners.
+        let plan = net_length * net_breadth + (net_length + net_breadth) * room * Ratio::int(2) + room * room * Ratio::int(4);
+        book.prove(&Spec::plain(&earthwork::BOTTOM_TRIM), Stage::Dig, plan);
+        // Girth times the depth at the outlet end, and what the fall adds on three sides.
+        let (depth, fall) = (site.dig_depth().value(), site.floor.fall.value());
+        let before = Ratio::ZERO - whole[0][0].value();
+        let girth = (length + breadth) * depth * Ratio::int(2);
+        let side = girth + fall * (breadth + before * Ratio::int(2) + site.length.value());
+        if site.job.text("ground.support") != "none" {
+            book.prove(&support(site), Stage::Dig, side);
+        }
+        if site.job.flag("tank.pit.termite") {
+            book.prove(&Spec::plain(&earthwork::TERMITE_TREATMENT), Stage::Dig, plan + side);
+        }
+    }
+}
+
+/// Side supports, by kind.
+#[must_use]
+pub fn support(site: &Site<'_>) -> Spec {
+    Spec::of(&earthwork::EARTHWORK_SUPPORT, site.job.text("ground.support"), &[])
+}
+
+fn deepest(site: &Site<'_>) -> Len {
+    &site.dig_depth() + &site.floor.fall
+}
+
+fn side_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, plan: &[Span; 2]) {
+    let [_, breadth] = sides(plan);
+    for s in strips(site, &plan[0], &site.layers_deep(), &Slice::whole()) {
+        book.line(spec, Stage::Dig, Phrase::with("long-sides", &[crate::words::look_up(s.note)]), &[count(2)], &[&s.run, &s.depth]);
+    }
+    book.line(spec, Stage::Dig, Phrase::new("side-inlet"), &[count(1)], &[&breadth, &deepest(site)]);
+    book.line(spec, Stage::Dig, Phrase::new("side-outlet"), &[count(1)], &[&breadth, &site.dig_depth()]);
+}
+
+/// Side area of a tight pit below ground: what over-break acts on, square tenths of a millimetre.
+#[must_use]
+pub fn tight_sides(site: &Site<'_>) -> Ratio {
+    let (depth, fall) = (site.dig_depth().value(), site.floor.fall.value());
+    let (length, breadth) = (site.outer_length().value(), site.outer_width().value());
+    (length + breadth) * depth * Ratio::int(2) + fall * (breadth + site.wall.value() * Ratio::int(2) + site.length.value())
+}
+
+fn refuse(site: &Site<'_>) {
+    let job = site.job;
+    if site.floor.outlet.value().signum() >= 0 {
+        let place = job.place("tank.cover_top").or_else(|| job.place("tank.height"));
+        let problem = Problem::error("J040", place, "the floor lies above the ground")
+            .label(format!("the floor at the outlet end is {} mm above ground", site.mm(&site.floor.outlet)))
+            .hint("this tool measures tanks below ground: lower cover_top or raise the height");
+        job.report(problem);
+    }
+    if site.open {
+        return;
+    }
+    for (path, what) in [
+        ("tank.base.projection", "the base cannot project in a tight pit"),
+        ("tank.pit.working_space", "there is no working space in a tight pit"),
+        ("tank.pit.batter", "the sides of a tight pit do not lean out"),
+    ] {
+        if !job.len(path).is_zero() {
+            let problem = Problem::error("J052", job.place(path), what)
+                .label("the walls are built against the earth here")
+                .hint("set it to 0, or write [tank.pit] face = \"open\"");
+            job.report(problem);
+        }
+    }
+}

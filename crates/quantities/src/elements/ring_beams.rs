@@ -1,0 +1,74 @@
+//! Ring beams round the four outer walls, full thickness, at any height between floor and top of masonry.
+
+use tankwright_geometry::Len;
+
+use crate::band::Band;
+use crate::elements::Element;
+use crate::job::{Fallback, Field, Kind, Presence};
+use crate::ledger::{Book, Rank, SetOut, Spec};
+use crate::problem::Problem;
+use crate::site::Site;
+use crate::stage::Stage;
+use crate::works::{concrete, formwork};
+
+/// The element.
+pub static ELEMENT: RingBeams = RingBeams;
+
+/// Ring beams.
+#[derive(Debug)]
+pub struct RingBeams;
+
+static FIELDS: &[Field] = &[
+    Field::part("tank.ring_beams[]", Presence::List, "a ring beam round the outer walls"),
+    Field::length("tank.ring_beams[].above_floor", 0, Fallback::Required, "underside, above top of base at the outlet end"),
+    Field::length("tank.ring_beams[].depth", 500, Fallback::Default("200 mm", "common practice, no source"), "depth"),
+    Field::value("tank.ring_beams[].mix", Kind::Mix { parts: 3 }, Fallback::Default("1:1.5:3", "common practice, no source"), "concrete"),
+];
+
+impl Element for RingBeams {
+    fn fields(&self) -> &'static [Field] {
+        FIELDS
+    }
+
+    fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {
+        refuse(site);
+        each(site, |band, _| band.set_out(site, out));
+    }
+
+    fn measure(&self, site: &Site<'_>, book: &mut Book<'_>) {
+        each(site, |band, depth| band.measure(site, book, depth));
+    }
+}
+
+fn each(site: &Site<'_>, mut with: impl FnMut(&Band<'_>, &Len)) {
+    let form = Spec::plain(&formwork::FORMWORK_RING_BEAM);
+    for (i, z) in site.ring_beams.iter().enumerate() {
+        let concrete = Spec::of(&concrete::CONCRETE_RING_BEAM, site.job.text(&format!("tank.ring_beams[{i}].mix")), &[]);
+        let stage = if site.lowest_ring == Some(i) { Stage::RingBeam } else { Stage::WallsUpper };
+        let (part, rank, z) = ("ring-beam", Rank::RING_BEAM, z.clone());
+        let band = Band { part, rank, concrete: &concrete, form: &form, stage, z };
+        with(&band, &site.job.len(&format!("tank.ring_beams[{i}].depth")));
+    }
+}
+
+fn refuse(site: &Site<'_>) {
+    let job = site.job;
+    for (i, [bottom, top]) in site.ring_beams.iter().enumerate() {
+        let (over, place) = (top.value() > site.masonry_top.value(), job.place(&format!("tank.ring_beams[{i}].above_floor")));
+        if over || bottom.value() < site.floor.outlet.value() {
+            let room = &site.masonry_top - &site.floor.outlet;
+            let problem = Problem::error("J043", place, "the ring beam does not lie between the floor and the top of masonry")
+                .label(format!("its top is {} mm above the floor", site.mm(&(top - &site.floor.outlet))))
+                .hint(format!("masonry ends {} mm above the floor at the outlet end", site.mm(&room)));
+            job.report(problem);
+        }
+        let hits = |o: &&[Len; 2]| bottom.value() < o[1].value() && o[0].value() < top.value();
+        if site.ring_beams[..i].iter().any(|o| hits(&o)) {
+            let place = job.place(&format!("tank.ring_beams[{i}].above_floor"));
+            let problem = Problem::error("J044", place, "two ring beams overlap")
+                .label("this one begins or ends inside another")
+                .hint("leave masonry between them, or make one deeper beam");
+            job.report(problem);
+        }
+    }
+}

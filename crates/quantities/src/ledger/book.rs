@@ -1,0 +1,202 @@
+//! Booking: a line's dimensions are rounded once, here, to the places of the profile.
+
+use std::collections::BTreeMap;
+
+use tankwright_geometry::{Floor, Judge, Len, PI, Ratio};
+
+use crate::ledger::Spec;
+use crate::rates::Profile;
+use crate::sheet::{Decision, Dim, Line, Times};
+use crate::stage::Stage;
+use crate::words::Phrase;
+use crate::works::{Unit, Work};
+
+/// A whole number of times.
+#[must_use]
+pub const fn count(n: i64) -> Times {
+    Times::Count(n)
+}
+
+/// An item in the making.
+#[derive(Debug)]
+pub(super) struct Entry {
+    pub(super) spec: Spec,
+    pub(super) stage: Stage,
+    pub(super) unit: Unit,
+    /// Thickness of a wall measured in m2.
+    pub(super) thickness: Option<Len>,
+    pub(super) lines: Vec<Line>,
+    /// Net and exact of what the profile leaves out, in the work's own unit.
+    pub(super) left_out: [Ratio; 2],
+    pub(super) decisions: Vec<Decision>,
+    pub(super) proved: Option<Ratio>,
+    pub(super) unbilled: bool,
+    /// Refers to the items of these works.
+    pub(super) refers: Vec<(Phrase, &'static Work)>,
+}
+
+/// The open ledger.
+#[derive(Debug)]
+pub struct Book<'a> {
+    /// How things are measured.
+    pub profile: &'a Profile,
+    /// Compares and remembers.
+    pub judge: &'a Judge,
+    /// The floor.
+    pub floor: &'a Floor,
+    pub(super) entries: BTreeMap<(usize, String, Stage), Entry>,
+    order: BTreeMap<&'static str, usize>,
+}
+
+impl<'a> Book<'a> {
+    /// An empty ledger.
+    #[must_use]
+    pub fn new(profile: &'a Profile, judge: &'a Judge, floor: &'a Floor) -> Self {
+        let mut works = crate::works::all();
+        works.sort_by_key(|w| w.section);
+        let order = works.iter().enumerate().map(|(i, w)| (w.id, i)).collect();
+        Self { profile, judge, floor, entries: BTreeMap::new(), order }
+    }
+
+    pub(super) fn entry(&mut self, spec: &Spec, stage: Stage) -> &mut Entry {
+        let by_area = spec.work.by_area && self.profile.walls_by_area.is_some();
+        let place = self.order.get(spec.work.id).copied().unwrap_or(usize::MAX);
+        self.entries.entry((place, spec.spec.clone(), stage)).or_insert_with(|| Entry {
+            spec: spec.clone(),
+            stage,
+            unit: if by_area { Unit::M2 } else { spec.work.unit },
+            thickness: None,
+            lines: Vec::new(),
+            left_out: [Ratio::ZERO; 2],
+            decisions: Vec::new(),
+            proved: None,
+            unbilled: false,
+            refers: Vec::new(),
+        })
+    }
+
+    /// Books a line: length, breadth (a wall's thickness), depth. A line with a zero dimension is no line.
+    pub fn line(&mut self, spec: &Spec, stage: Stage, note: Phrase, times: &[Times], dims: &[&Len]) {
+        if let Some(line) = self.made(spec, note, times, dims) {
+            let by_area = spec.work.by_area;
+            let entry = self.entry(spec, stage);
+            if by_area && entry.thickness.is_none() {
+                entry.thickness = dims.get(1).map(|t| (*t).clone());
+            }
+            push(&mut entry.lines, line);
+        }
+    }
+
+    /// What the profile leaves out of the quantity: a listed decision, still in the net.
+    pub fn leave_out(&mut self, spec: &Spec, stage: Stage, note: Phrase, times: &[Times], dims: &[&Len], clause: String) {
+        let Some(line) = self.made(spec, note, times, dims) else { return };
+        let entry = self.entry(spec, stage);
+        let per = entry.thickness.as_ref().filter(|_| entry.unit == Unit::M2).map_or(Ratio::ONE, metres);
+        entry.left_out[0] = entry.left_out[0] + line.net;
+        entry.left_out[1] = entry.left_out[1] + line.exact;
+        entry.decisions.push(Decision { what: line.note, size: line.exact / per, clause });
+    }
+
+    /// A second, different formula gives this exact amount, in the work's own unit of tenths of a millimetre.
+    pub fn prove(&mut self, spec: &Spec, stage: Stage, tenths: Ratio) {
+        let scaled = tenths / scale(spec.work.unit.dims());
+        if scaled.is_zero() {
+            return;
+        }
+        let entry = self.entry(spec, stage);
+        entry.proved = Some(entry.proved.unwrap_or(Ratio::ZERO) + scaled);
+    }
+
+    /// The item's quantity is the sum of the items of other works.
+    pub fn refer(&mut self, spec: &Spec, stage: Stage, note: Phrase, to: &'static Work) {
+        self.entry(spec, stage).refers.push((note, to));
+    }
+
+    /// Measured, but kept in the rate of another item by this clause.
+    pub fn keep_in_rate(&mut self, spec: &Spec, stage: Stage, note: Phrase, clause: String) {
+        let entry = self.entry(spec, stage);
+        entry.unbilled = true;
+        entry.decisions.push(Decision { what: note, size: Ratio::ZERO, clause });
+    }
+
+    /// Does the profile keep a void of these sides (a circle's square) in the measured extent? Gives the clause.
+    pub fn keeps_void(&self, work: &Work, face: &[&Len], depth: Option<&Len>, round: bool) -> Option<String> {
+        let void = self.profile.voids.get(&work.class)?;
+        let mut dims = face.to_vec();
+        if void.unit == Unit::M3 {
+            dims.push(depth?);
+        }
+        let limit = if round { void.limit / (PI * Ratio::of(1, 4)) } else { void.limit };
+        self.judge.cmp_product(&dims, limit).is_le().then(|| clause(&void.source))
+    }
+
+    fn made(&self, spec: &Spec, note: Phrase, times: &[Times], dims: &[&Len]) -> Option<Line> {
+        let exact_dims: Vec<Len> = dims.iter().map(|d| (*d).clone()).collect();
+        if exact_dims.iter().any(|d| !self.judge.positive(d)) || times.iter().any(|t| factor(t).is_zero()) {
+            return None;
+        }
+        let by_area = spec.work.by_area && self.profile.walls_by_area.is_some();
+        let last = exact_dims.len().saturating_sub(1);
+        let book = |(i, len): (usize, Len)| {
+            let step = if spec.work.slab && i == last { self.profile.slab_step.0 } else { self.profile.step.0 };
+            let booked = len.value().round_half_away(step.into());
+            let booked = i64::try_from(booked.numer()).unwrap_or(i64::MAX);
+            Dim { len, booked, step, dropped: by_area && i == 1 }
+        };
+        let dims: Vec<Dim> = exact_dims.into_iter().enumerate().map(book).collect();
+        let k = times.iter().fold(Ratio::ONE, |k, t| k * factor(t));
+        let product = |f: &dyn Fn(&Dim) -> Ratio| dims.iter().fold(k, |p, d| p * f(d));
+        let tenth = |d: &Dim| d.len.value().round_half_away(Ratio::ONE) / Ratio::int(10_000);
+        let value = product(&|d| if d.dropped { Ratio::ONE } else { Ratio::of(d.booked.into(), 10_000) });
+        let net = product(&tenth);
+        let exact = product(&|d| metres(&d.len));
+        Some(Line { note, times: times.to_vec(), dims, of_item: None, value, net, exact })
+    }
+}
+
+/// A clause with its mark where it is from memory.
+pub(super) fn clause(source: &crate::source::Source) -> String {
+    source.to_string()
+}
+
+/// A length in metres, exact.
+pub(super) fn metres(len: &Len) -> Ratio {
+    len.value() / Ratio::int(10_000)
+}
+
+/// Tenths of a millimetre to the power n in a metre to the power n.
+fn scale(n: usize) -> Ratio {
+    (0..n).fold(Ratio::ONE, |s, _| s * Ratio::int(10_000))
+}
+
+/// The number a multiplier stands for.
+#[must_use]
+pub(crate) fn factor(times: &Times) -> Ratio {
+    match times {
+        Times::Count(n) | Times::Input(_, n) | Times::Strips { value: n, .. } => Ratio::from(*n),
+        Times::Fraction(f) => *f,
+        Times::Pi => PI,
+    }
+}
+
+/// Equal lines become one with more "times".
+fn push(lines: &mut Vec<Line>, line: Line) {
+    let same = |l: &&mut Line| {
+        l.note == line.note
+            && l.of_item.is_none()
+            && l.dims == line.dims
+            && l.times.len() == line.times.len()
+            && l.times.iter().skip(1).eq(line.times.iter().skip(1))
+    };
+    if let (Some(Times::Count(n)), Some(old)) = (line.times.first(), lines.iter_mut().find(same))
+        && let Some(Times::Count(m)) = old.times.first_mut()
+        && m.signum() == n.signum()
+    {
+        *m += n;
+        old.value = old.value + line.value;
+        old.net = old.net + line.net;
+        old.exact = old.exact + line.exact;
+        return;
+    }
+    lines.push(line);
+}

@@ -1,0 +1,197 @@
+//! Deductions and abutments, from the claims of higher rank: no element knows another.
+
+use tankwright_geometry::{Axis, Block, Floor, Judge, Len, Ratio, Z};
+
+use crate::ledger::{Book, Carrier, Claim, Face, Lift, SetOut, Side, Spec};
+use crate::sheet::Times;
+use crate::stage::Stage;
+use crate::words::Phrase;
+use crate::works::Work;
+
+/// A block to be taken out of a measured extent.
+struct Cut<'a> {
+    part: &'static str,
+    void: bool,
+    round: bool,
+    block: &'a Block,
+}
+
+/// What is being measured: a claim in one lift, or a face in one lift.
+struct Own<'a> {
+    spec: &'a Spec,
+    stage: Stage,
+    /// Axis of a face's plane.
+    flat: Option<Axis>,
+    /// Axis of a wall's thickness.
+    thickness: Option<Axis>,
+    block: Block,
+}
+
+/// Books every deduction that follows from the claims, for all claims and faces.
+pub fn deduct(book: &mut Book<'_>, set: &SetOut) {
+    for claim in &set.claims {
+        let higher: Vec<_> = by_rank(set.claims.iter().filter(|c| c.rank < claim.rank));
+        for lift in &claim.lifts {
+            let Some(block) = in_lift(&claim.block, None, lift, book.judge, book.floor) else { continue };
+            let own = Own { spec: &claim.spec, stage: lift.stage, flat: None, thickness: claim.thickness, block };
+            book_cuts(book, &own, &cuts(&higher));
+        }
+    }
+    for face in &set.faces {
+        let higher: Vec<_> = by_rank(set.claims.iter().filter(|c| blocks(face, c, book.judge, book.floor)));
+        for lift in &face.lifts {
+            let Some(block) = in_lift(&face.block, Some(face.axis), lift, book.judge, book.floor) else { continue };
+            let own = Own { spec: &face.spec, stage: lift.stage, flat: Some(face.axis), thickness: None, block };
+            book_cuts(book, &own, &cuts(&higher));
+        }
+    }
+}
+
+fn by_rank<'a>(claims: impl Iterator<Item = &'a Claim>) -> Vec<&'a Claim> {
+    let mut claims: Vec<_> = claims.collect();
+    claims.sort_by_key(|c| c.rank);
+    claims
+}
+
+fn cuts<'a>(claims: &[&'a Claim]) -> Vec<Cut<'a>> {
+    let cut = |c: &&'a Claim| Cut { part: c.part, void: c.spec.work.void, round: c.round, block: &c.block };
+    claims.iter().map(cut).collect()
+}
+
+/// Does a claim take something off a face? Behind it: what does not carry the work. Before it: every solid.
+fn blocks(face: &Face, claim: &Claim, judge: &Judge, floor: &Floor) -> bool {
+    let [low, high] = face.block.touches(&claim.block, face.axis, judge, floor);
+    let (behind, before) = if face.side == Side::High { (low, high) } else { (high, low) };
+    let work = claim.spec.work;
+    let taken = behind && claim.rank < face.rank && !carries(face, work);
+    taken || (before && !face.covered && !work.void)
+}
+
+fn carries(face: &Face, work: &Work) -> bool {
+    match face.carrier {
+        Carrier::Formed => {
+            let f = &work.forms;
+            [f.inside, f.outside, f.soffit, f.hole].into_iter().flatten().any(|w| w == face.spec.work)
+        }
+        Carrier::Lined => work.lined,
+        Carrier::On(on) => work == on,
+    }
+}
+
+fn in_lift(block: &Block, flat: Option<Axis>, lift: &Lift, judge: &Judge, floor: &Floor) -> Option<Block> {
+    if flat == Some(Axis::Z) {
+        return Some(block.clone());
+    }
+    let slab = Block { x: block.x.clone(), y: block.y.clone(), z: lift.z.clone() };
+    meet(block, &slab, flat, judge, floor)
+}
+
+fn meet(a: &Block, b: &Block, flat: Option<Axis>, judge: &Judge, floor: &Floor) -> Option<Block> {
+    flat.map_or_else(|| a.meet(b, judge, floor), |axis| a.meet_across(b, axis, judge, floor))
+}
+
+fn book_cuts(book: &mut Book<'_>, own: &Own<'_>, cuts: &[Cut<'_>]) {
+    let met: Vec<(Cut<'_>, Block)> = cuts
+        .iter()
+        .filter_map(|c| {
+            let piece = meet(&own.block, c.block, own.flat, book.judge, book.floor)?;
+            Some((Cut { block: c.block, ..*c }, piece))
+        })
+        .collect();
+    take(book, own, &met, None, -1);
+}
+
+/// Takes the pieces off one after the other; what an earlier one already took is added back as its own line.
+fn take(book: &mut Book<'_>, own: &Own<'_>, met: &[(Cut<'_>, Block)], inside: Option<&'static str>, sign: i64) {
+    for (i, (cut, piece)) in met.iter().enumerate() {
+        let earlier = &met[..i];
+        if earlier.iter().any(|(_, e)| piece.within(e, book.judge, book.floor)) {
+            continue;
+        }
+        let note = match inside {
+            None => Phrase { key: "less", args: vec![crate::words::look_up(cut.part).to_owned()] },
+            Some(outer) => {
+                let args = [cut.part, outer].map(|k| crate::words::look_up(k).to_owned());
+                Phrase { key: "part-in-part", args: args.to_vec() }
+            }
+        };
+        if !book_piece(book, own, cut, piece, note, sign) {
+            continue;
+        }
+        let again: Vec<_> = earlier
+            .iter()
+            .filter_map(|(c, e)| Some((Cut { block: c.block, ..*c }, meet(piece, e, own.flat, book.judge, book.floor)?)))
+            .collect();
+        take(book, own, &again, Some(cut.part), -sign);
+    }
+}
+
+/// Books a piece, or leaves it out by the profile's clause; `false` when it was left out.
+fn book_piece(book: &mut Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, note: Phrase, sign: i64) -> bool {
+    let [dx, dy, dz] = piece.dims(book.judge, book.floor);
+    let thickness = own.thickness.map(|axis| if axis == Axis::X { &dx } else { &dy });
+    let dims: Vec<&Len> = match (own.flat, own.thickness) {
+        (Some(Axis::X), _) => vec![&dy, &dz],
+        (Some(Axis::Y), _) => vec![&dx, &dz],
+        (Some(Axis::Z), _) => vec![&dx, &dy],
+        (None, Some(Axis::X)) => vec![&dy, &dx, &dz],
+        (None, _) => vec![&dx, &dy, &dz],
+    };
+    let mut times = vec![Times::Count(sign)];
+    if cut.round {
+        times.extend([Times::Fraction(Ratio::of(1, 4)), Times::Pi]);
+    }
+    if cut.void && let Some(clause) = kept(book, own, cut, piece, [&dx, &dy, &dz]) {
+        let what = Phrase { key: "void-kept", args: note.args };
+        book.leave_out(own.spec, own.stage, what, &times, &dims, clause);
+        return false;
+    }
+    if let (Some(part), Some(axis), Some(source)) = (thickness, own.thickness, &book.profile.walls_by_area)
+        && own.spec.work.by_area
+    {
+        let [ox, oy, _] = own.block.dims(book.judge, book.floor);
+        if book.judge.cmp(part, if axis == Axis::X { &ox } else { &oy }).is_lt() {
+            let what = Phrase { key: "part-thickness-kept", args: note.args };
+            book.leave_out(own.spec, own.stage, what, &times, &dims, super::book::clause(source));
+            return false;
+        }
+    }
+    book.line(own.spec, own.stage, note, &times, &dims);
+    true
+}
+
+/// A void wholly inside the measured extent may be kept by the profile; gives the clause.
+fn kept(book: &Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, d: [&Len; 3]) -> Option<String> {
+    book.profile.voids.get(&own.spec.work.class)?;
+    let judge = book.judge;
+    let inside = |a: &[Len; 2], b: &[Len; 2]| [judge.cmp(&a[0], &b[0]).is_gt(), judge.cmp(&a[1], &b[1]).is_lt()];
+    let z = |i: usize| {
+        let order = tankwright_geometry::block::cmp_z(&piece.z[i], &own.block.z[i], &piece.x, judge, book.floor);
+        if i == 0 { order.is_gt() } else { order.is_lt() }
+    };
+    let axes = [inside(&piece.x, &own.block.x), inside(&piece.y, &own.block.y), [z(0), z(1)]];
+    let mut face = Vec::new();
+    let mut through = None;
+    for (axis, [low, high]) in [Axis::X, Axis::Y, Axis::Z].into_iter().zip(axes) {
+        let len = d[axis as usize];
+        match (low, high) {
+            _ if own.flat == Some(axis) => {}
+            (true, true) => face.push(len),
+            (false, false) => through = Some(len),
+            _ => return None,
+        }
+    }
+    if face.len() != 2 {
+        return None;
+    }
+    book.keeps_void(own.spec.work, &face, through, cut.round)
+}
+
+/// A lift from the floor or a level up to a level.
+impl Lift {
+    /// One stage for a whole height.
+    #[must_use]
+    pub fn one(stage: Stage, z: [Z; 2]) -> Vec<Self> {
+        vec![Self { stage, z }]
+    }
+}

@@ -1,0 +1,228 @@
+//! The built-in data held true, and every code of the data reader once.
+
+use tankwright_geometry::Ratio;
+
+use super::*;
+use crate::decimal::plain;
+use crate::problem::{Problem, Severity};
+use crate::source::Source;
+use crate::works::{Class, Unit};
+
+fn stock() -> Stock {
+    let (stock, problems) = builtin();
+    assert_eq!(problems, []);
+    stock
+}
+
+fn all_sources(s: &Stock) -> Vec<&Source> {
+    let mut all = Vec::new();
+    for p in s.profiles.values() {
+        all.extend([&p.step.1, &p.slab_step.1, &p.bands.1]);
+        all.extend(p.places.values().map(|(_, s)| s));
+        all.extend(p.walls_by_area.iter().chain(&p.working_space_in_rate));
+        all.extend(p.voids.values().map(|v| &v.source));
+    }
+    all.extend(s.soils.values().flat_map(|s| [&s.swell.1, &s.weight.1, &s.sides_stand.1]));
+    all.extend(s.units.values().map(|u| &u.source));
+    all.extend(s.currencies.values().map(|(_, s)| s));
+    all.extend(s.checklist.iter().map(|i| &i.source));
+    all
+}
+
+#[test]
+fn every_entry_has_a_source_seen_recalled_or_plainly_none() {
+    let stock = stock();
+    let all = all_sources(&stock);
+    assert!(all.len() > 100);
+    for s in all {
+        let plain = ["common practice, no source", "own definition", "invented"];
+        let none = plain.iter().any(|p| s.text.starts_with(p));
+        assert!(!s.text.is_empty() && !s.from.is_empty(), "{s:?}");
+        assert!(!s.seen.is_empty() || s.recalled || none, "{s:?}");
+    }
+}
+
+#[test]
+fn exact_rounds_nothing_and_keeps_no_void() {
+    let p = &stock().profiles["exact"];
+    assert_eq!((p.step.0, p.slab_step.0), (1, 1)); // 0.1 mm: design section 5
+    assert!(p.places.values().all(|(places, _)| *places == 12)); // design section 3
+    assert!(p.bands.0.is_empty() && p.voids.is_empty());
+    assert!(p.walls_by_area.is_none() && p.working_space_in_rate.is_none());
+}
+
+#[test]
+fn east_africa_says_what_its_sources_say() {
+    let p = &stock().profiles["east-africa"];
+    let m2 = |hundredths: i128| Ratio::int(hundredths * 10_000 * 10_000 / 100);
+    assert_eq!(p.step.0, 100); // 10 mm: D-SMM A2(a)
+    assert_eq!(p.slab_step.0, 50); // 0.005 m: IS 1200-2:1974
+    assert_eq!(p.bands.0, [15_000, 30_000, 45_000]); // 1.5 m stages: Ugandan bills; IS 1200-1 cl 4.2
+    assert!(p.walls_by_area.is_some()); // m2 by thickness: East African method, recalled
+    assert!(p.working_space_in_rate.is_some()); // recalled
+    let places = |u: Unit| p.places.get(&u).map(|(n, _)| *n);
+    assert_eq!([Unit::M3, Unit::M2, Unit::M].map(places), [Some(2); 3]); // 0.01: IS 1200-1 cl 2.3, IS 1200-5
+    assert_eq!([Unit::Kg, Unit::Nr, Unit::Item].map(places), [Some(2), Some(0), Some(0)]); // common practice
+    let limit = |c: Class| p.voids.get(&c).map(|v| (v.unit, v.limit));
+    // 0.05 m3 = 5 x 10^-2 x (10^4)^3 cubic tenths of a millimetre: SMM7 E10, recalled
+    assert_eq!(limit(Class::Concrete), Some((Unit::M3, Ratio::int(5 * 10_000 * 10_000 * 10_000 / 100))));
+    assert_eq!(limit(Class::Formwork), Some((Unit::M2, m2(40)))); // 0.4 m2: IS 1200-5:1982
+    assert_eq!(limit(Class::Masonry), Some((Unit::M2, m2(10)))); // 0.10 m2: SMM2 section J
+    assert_eq!(limit(Class::Plaster), Some((Unit::M2, m2(50)))); // 0.5 m2: IS 1200-12:1976
+    assert_eq!((limit(Class::Earth), limit(Class::Sheet)), (None, None));
+}
+
+#[test]
+fn soils_units_and_currencies_of_the_samples_are_there() {
+    let s = stock();
+    let swell = |id: &str| s.soils.get(id).map(|s| (plain(s.swell.0), s.sides_stand.0));
+    assert_eq!(swell("firm-clay"), Some(("1.4".into(), true))); // hard clay 1.4, p. 229; the 1.25 is not used
+    assert_eq!(swell("sand"), Some(("1.11".into(), false))); // 100 make 111
+    assert_eq!(s.units["brick-215x102.5x65"].size, [2150, 1025, 650]);
+    assert!(s.units["brick-220x105x65"].walls.contains(&1100));
+    assert_eq!(s.units["block-450x225x225"].joint, 250);
+    // ISO 4217: no minor digits where there is no minor unit in use.
+    let digits = |code: &str| s.currencies.get(code).map(|(c, _)| c.digits);
+    assert_eq!(["UGX", "RWF", "BIF", "XAF", "XOF"].map(digits), [Some(0); 5]);
+    assert_eq!(["TZS", "KES", "NGN", "ETB", "INR", "USD"].map(digits), [Some(2); 6]);
+    let ids: Vec<&str> = s.checklist.iter().map(|i| i.id.as_str()).collect();
+    let order = [
+        "setting-out",
+        "water",
+        "tools",
+        "store",
+        "transport",
+        "support",
+        "dry",
+        "guarding",
+        "tests",
+        "permits",
+        "clearing",
+    ];
+    assert_eq!(ids, order);
+    assert!(s.overridden.is_empty());
+}
+
+#[test]
+fn a_preliminary_covers_what_its_title_names() {
+    let s = stock();
+    let covered = |title: &str| -> Vec<String> {
+        s.checklist.iter().filter(|i| i.covers(title)).map(|i| i.id.clone()).collect()
+    };
+    assert_eq!(covered("Setting out, tools, store and watchman"), ["setting-out", "tools", "store"]);
+    assert_eq!(covered("Keeping excavations free from water"), ["dry"]);
+    assert_eq!(covered("Water test"), ["tests"]);
+    assert_eq!(covered("Planking and strutting"), ["support"]);
+}
+
+#[test]
+fn demo_lists_are_whole_invented_and_alike() -> Result<(), String> {
+    let mut first: Option<Vec<(PriceKind, String, String)>> = None;
+    for (name, currency) in [("demo-ugx", "UGX"), ("demo-kes", "KES"), ("demo-inr", "INR")] {
+        let (path, text) = builtin_prices(name).ok_or("not embedded")?;
+        let list = read_prices(&path, text).map_err(|p| format!("{p:?}"))?;
+        assert_eq!((list.currency.as_str(), list.cautions.len()), (currency, 0));
+        assert!(list.rows.iter().all(|r| r.source == "invented, demo" && r.date == "2026-10-01"));
+        assert!(list.rows.iter().all(|r| r.rate.is_some_and(|r| !r.is_zero() && r.scale() <= 2)));
+        let codes: Vec<_> = list.rows.iter().map(|r| (r.kind, r.code.clone(), r.unit.clone())).collect();
+        assert_eq!(*first.get_or_insert(codes.clone()), codes);
+        for (work, spec, unit) in [
+            ("excavation-pit", "1.5-3.0", "m3"),
+            ("brickwork-wall", "220", "m2"),
+            ("brickwork-wall", "220", "m3"),
+            ("brickwork-partition", "110", "m2"),
+            ("concrete-base", "1:2:4", "m3"),
+            ("disposal", "spread", "m3"),
+            ("pipe", "110", "m"),
+            ("bars", "Y12", "kg"),
+            ("keep-dry", "", "item"),
+        ] {
+            assert!(
+                matches!(list.find(work, spec, unit), Lookup::Found { exact: true, .. }),
+                "{work}/{spec}"
+            );
+        }
+    }
+    Ok(())
+}
+
+/// Code and the bytes pointed at, of every problem of one file read over nothing.
+fn told(path: &str, text: &str) -> Vec<(&'static str, String)> {
+    let problems = read_stock(&[(path.to_owned(), text.to_owned())], &mut Stock::default());
+    let tell = |p: &Problem| {
+        let span = p.place.as_ref().map_or(0..0, |p| p.span.clone());
+        (p.code, text.get(span).unwrap_or("not a place").to_owned())
+    };
+    problems.iter().map(tell).collect()
+}
+
+fn unit(changed: &str, by: &str) -> Vec<(&'static str, String)> {
+    let good = "[[unit]]\nid = \"brick-220x105x65\"\ntitle = \"brick\"\nsize = [\"220 mm\", \"105 mm\", \"65 mm\"]\n\
+                joint = \"10 mm\"\nwalls = [\"220 mm\"]\nhollow = false\nfrom = \"2020\"\nsource = \"a book\"\nseen = \"here\"\n";
+    told("units.toml", &good.replacen(changed, by, 1))
+}
+
+#[test]
+fn each_mistake_of_a_data_file_has_its_code_and_place() {
+    let one = |code, text: &str| vec![(code, text.to_owned())];
+    assert_eq!(unit("", ""), []);
+    assert_eq!(unit("hollow = false", "hollow = = false"), one("P001", "="));
+    assert_eq!(unit("10 mm\"", "10 mm"), one("P001", ""));
+    assert_eq!(told("my/mixes.toml", "a = 1"), one("P002", ""));
+    assert_eq!(unit("title = \"brick\"\n", ""), one("P003", "[[unit]]"));
+    assert_eq!(unit("false", "\"no\""), one("P004", "\"no\""));
+    assert_eq!(unit("title", "colour = \"red\"\ntitle"), one("P005", "colour"));
+    assert_eq!(unit("source = \"a book\"\n", ""), one("P006", "[[unit]]"));
+    assert_eq!(unit("seen = \"here\"\n", ""), one("P007", "\"a book\""));
+    assert_eq!(unit("seen", "recalled = true\nseen"), one("P007", "\"a book\""));
+    assert_eq!(unit("a book", "common practice, no source\"\n#\""), []);
+    assert_eq!(unit("2020", "last year"), one("P008", "\"last year\""));
+    assert_eq!(unit("10 mm", "10"), one("P009", "\"10\""));
+    assert_eq!(unit("10 mm", "0 mm"), one("P011", "\"0 mm\""));
+    assert_eq!(unit("brick-220x105x65", "Brick"), one("P013", "\"Brick\""));
+    assert_eq!(unit("105 mm", "110 mm"), one("P015", "[\"220 mm\", \"110 mm\", \"65 mm\"]"));
+    let item =
+        "[[item]]\nid = \"a\"\ntitle = \"t\"\nwords = [\"w\"]\nfrom = \"2020\"\nsource = \"invented\"\n";
+    assert_eq!(told("checklist.toml", &item.repeat(2)), one("P014", "\"a\""));
+    assert_eq!(told("units.toml", &" ".repeat(1_000_001)), one("P018", ""));
+}
+
+#[test]
+fn each_mistake_of_a_profile_or_soil_has_its_code() {
+    let file = |path: &str| builtin_files().iter().find(|(p, _)| *p == path).map_or("", |(_, text)| text);
+    let profile = |changed: &str, by: &str| {
+        told("profiles/x.toml", &file("profiles/east-africa.toml").replacen(changed, by, 1))
+    };
+    let soils = |changed: &str, by: &str| told("soils.toml", &file("soils.toml").replacen(changed, by, 1));
+    let one = |code, text: &str| vec![(code, text.to_owned())];
+    assert_eq!(profile("", ""), []);
+    assert_eq!(profile("\"0.05\"", "\"0,05\""), one("P010", "\"0,05\""));
+    assert_eq!(profile("\"0.05\"", "0.05"), one("P004", "0.05"));
+    assert_eq!(profile("\"in-rate\"", "\"free\""), one("P012", "\"free\""));
+    assert_eq!(profile("\"3.0 m\"", "\"1.5 m\""), one("P016", "[\"1.5 m\", \"1.5 m\", \"4.5 m\"]"));
+    assert_eq!(soils("\nused = true", "\nused = false"), one("P017", "[[soil.swell]]"));
+    assert_eq!(soils("\"1.40\"", "\"0.9\""), one("P011", "\"0.9\""));
+    assert_eq!(told("profiles/My Profile.toml", file("profiles/exact.toml")), one("P013", ""));
+}
+
+#[test]
+fn a_users_entry_replaces_the_built_in_one_by_id() {
+    let mut s = stock();
+    let text = "[[soil]]\nid = \"firm-clay\"\ntitle = \"our clay\"\n\
+                swell = { value = \"1.25\", from = \"2026-11\", source = \"three loads\", seen = \"on site\" }\n\
+                weight = { value = \"1.8\", from = \"2026\", source = \"invented\" }\n\
+                sides_stand = { value = false, from = \"2026\", source = \"invented\" }\n";
+    let before = s.soils.len();
+    let problems =
+        read_stock(&[("my\\soils.toml".into(), text.into()), ("my/prices/x.csv".into(), "?".into())], &mut s);
+    assert_eq!(problems, []);
+    assert_eq!((s.soils.len(), s.soils["firm-clay"].title.as_str()), (before, "our clay"));
+    assert_eq!(s.overridden, ["soil firm-clay, from my\\soils.toml"]);
+}
+
+#[test]
+fn a_file_that_nothing_reads_is_only_a_caution() {
+    let problems = read_stock(&[("notes.txt".into(), String::new())], &mut Stock::default());
+    let told: Vec<_> = problems.iter().map(|p| (p.code, p.severity)).collect();
+    assert_eq!(told, [("P002", Severity::Caution)]);
+}
