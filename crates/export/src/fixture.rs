@@ -12,7 +12,7 @@ use tankwright_quantities::problem::Place;
 use tankwright_quantities::sheet::{Decision, Dim, Item, Line, Sheet, Times};
 use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::Phrase;
-use tankwright_quantities::works::{Class, Proof, Section, Unit, Work};
+use tankwright_quantities::works::{Class, FaceRule, Proof, Section, Unit, Work};
 
 static DIG: Work =
     Work::plain("excavation-pit", Unit::M3, Section::Earthworks, Class::Earth, Proof::Cells, Stage::Dig);
@@ -26,8 +26,14 @@ static WALL: Work = Work::plain(
 );
 static IRON: Work =
     Work::plain("hoop-iron", Unit::M, Section::Masonry, Class::Listed, Proof::Listed, Stage::WallsLower);
-static PLASTER: Work =
-    Work::plain("plaster-wall", Unit::M2, Section::Finishes, Class::Plaster, Proof::Faces, Stage::Plaster);
+static PLASTER: Work = Work::plain(
+    "plaster-wall",
+    Unit::M2,
+    Section::Finishes,
+    Class::Plaster,
+    Proof::Faces(FaceRule::Inside),
+    Stage::Plaster,
+);
 static PASTE: Work =
     Work::plain("cement-paste", Unit::M2, Section::Finishes, Class::Plaster, Proof::Formula, Stage::Plaster);
 static COVER: Work =

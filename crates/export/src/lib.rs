@@ -1,14 +1,22 @@
-//! Papers and files made from an estimate: abstract cells first, then writers. No measuring, no pricing.
+//! Papers and files made from an [`Estimate`](tankwright_quantities::estimate::Estimate): text, JSON, CSV, and the
+//! workbook (abstract cells first, then its writer). No measuring, no pricing.
 
 pub mod book;
 pub mod cells;
 pub mod check;
+pub mod csv;
 pub mod evaluate;
+pub mod explain;
 pub mod expr;
+pub mod format;
+pub mod json;
 mod pages;
 mod sizes;
+pub mod text;
 pub mod trail;
 pub mod xlsx;
 
 #[cfg(test)]
 mod fixture;
+#[cfg(test)]
+mod handmade;

@@ -1,0 +1,135 @@
+//! Papers as plain text of at most 100 columns. Every function takes the estimate and nothing else.
+
+mod bill;
+pub(crate) mod money;
+mod screen;
+mod setting_out;
+pub(crate) mod sheet;
+pub(crate) mod table;
+mod takeoff;
+
+pub use bill::bill;
+pub use screen::screen;
+pub use setting_out::setting_out;
+pub use takeoff::takeoff;
+
+use tankwright_quantities::estimate::Estimate;
+
+use crate::format::{grouped, say, word};
+use table::{Col, Page, Table};
+
+/// Title at the left; date, profile and currency at the right.
+pub(crate) fn head(page: &mut Page, e: &Estimate) {
+    let right = [e.date.as_str(), &e.profile.0, &e.bill.currency.code];
+    page.apart(&e.title, &right.iter().filter(|t| !t.is_empty()).copied().collect::<Vec<_>>().join("   "));
+}
+
+/// The four numbers of the earth in one line.
+pub(crate) fn earth_line(e: &Estimate) -> String {
+    let n = |d| grouped(d, 2);
+    let (dug, put_back) = (n(e.earth.dug_actual), n(e.earth.put_back));
+    let (bank, loose) = (n(e.earth.carted_bank), n(e.earth.carted_loose));
+    let loose = match &e.earth.loads {
+        Some((1, size)) => say("paper-earth-load", &[&loose, &crate::format::quantity(*size, 0)]),
+        Some((loads, size)) => {
+            let loads = crate::format::group(&loads.to_string());
+            say("paper-earth-loads", &[&loose, &loads, &crate::format::quantity(*size, 0)])
+        }
+        None => say("paper-earth-loose", &[&loose]),
+    };
+    say("paper-earth-line", &[&n(e.earth.dug_net), &dug, &put_back, &bank, &loose])
+}
+
+/// What the tank holds, in one line.
+pub(crate) fn capacity_line(e: &Estimate) -> String {
+    let litres = |n: u64| crate::format::group(&n.to_string());
+    match e.capacity.to_water_line {
+        Some(n) => say("paper-capacity", &[&litres(n), &litres(e.capacity.full)]),
+        None => say("paper-capacity-no-outlet", &[&litres(e.capacity.full)]),
+    }
+}
+
+/// Cautions, each with its code, its place in the job file and who asks for it.
+pub(crate) fn cautions(page: &mut Page, e: &Estimate) {
+    if e.cautions.is_empty() {
+        return;
+    }
+    page.line(0, 0, &say("paper-cautions", &[&e.cautions.len().to_string()]));
+    let mut table = Table::new(2, &[Col::Left(0), Col::Fill(0)]);
+    for c in &e.cautions {
+        let place = c.place.as_ref().map(|p| format!(" {}:{}", p.file, p.line)).unwrap_or_default();
+        table.row([c.code, &say("paper-caution", &[&place, &c.says.to_string(), &c.source])]);
+    }
+    page.table(&table);
+}
+
+/// Balances in a word: how many close, and which do not.
+pub(crate) fn balances_line(e: &Estimate) -> String {
+    let open: Vec<_> = e.balances.iter().filter(|b| !b.holds()).map(|b| b.name).collect();
+    let (all, closed) = (e.balances.len(), e.balances.len() - open.len());
+    if open.is_empty() {
+        say("paper-balances-close", &[&all.to_string()])
+    } else {
+        say("paper-balances-open", &[&closed.to_string(), &all.to_string(), &open.join(", ")])
+    }
+}
+
+/// The default's path as on papers, without `tank.`.
+pub(crate) fn default_name(path: &str) -> String {
+    crate::format::short_name(path)
+}
+
+/// Where a rate comes from: `rates/prices/demo-ugx.csv:31, 2026-10-01, source`.
+pub(crate) fn rate_source(from: &tankwright_quantities::bill::RateFrom) -> String {
+    let parts = [format!("{}:{}", from.list, from.line), from.date.clone(), from.source.clone()];
+    parts.into_iter().filter(|p| !p.is_empty()).collect::<Vec<_>>().join(", ")
+}
+
+/// Section letter and title.
+pub(crate) fn section_title(s: &tankwright_quantities::bill::BillSection) -> String {
+    format!("{} {}", s.letter, word(&format!("section-{}", s.section.id())))
+}
+
+#[cfg(test)]
+mod tests {
+    use tankwright_quantities::sheet::Sheet;
+
+    use crate::handmade;
+
+    #[test]
+    fn user_text_cannot_command_the_terminal() {
+        let mut e = handmade::estimate();
+        let bad = "a\u{1b}]0;x\u{7}\nb\u{202e}";
+        e.title = bad.to_owned();
+        e.bill.additions[0].title = bad.to_owned();
+        e.bill.preliminaries[0].title = bad.to_owned();
+        e.bill.not_priced.push(bad.to_owned());
+        e.cautions[0].source = bad.to_owned();
+        let all = [
+            super::screen(&e, &[bad.to_owned()]),
+            super::takeoff(&e),
+            super::bill(&e),
+            super::setting_out(&e),
+            crate::explain::explain(&e, "total").unwrap_or_default(),
+        ];
+        for text in all {
+            assert!(!text.contains(['\u{1b}', '\u{7}', '\u{202e}']), "{text}");
+            assert!(text.lines().all(|l| l != "b\u{fffd}" && l.chars().count() <= 100), "{text}");
+        }
+    }
+
+    #[test]
+    fn nothing_at_all_is_no_fault() {
+        let mut e = handmade::estimate();
+        e.sheet = Sheet::default();
+        e.bill.sections.clear();
+        e.bill.additions.clear();
+        e.bill.price_list = None;
+        (e.bill.total, e.bill.measured, e.bill.say) = (None, None, None);
+        e.balances.clear();
+        e.defaults.clear();
+        assert!(super::screen(&e, &[]).contains("no price list: quantities only"));
+        assert!(super::takeoff(&e).contains("0 balances close"));
+        assert!(super::bill(&e).contains("not priced"));
+    }
+}

@@ -1,0 +1,99 @@
+//! The end of a bill: measured works, preliminaries, provisional items, additions and total.
+
+use rust_decimal::Decimal;
+use tankwright_quantities::bill::{AddedOn, Addition, Bill, SideRow};
+use tankwright_quantities::estimate::Estimate;
+
+use super::table::{Page, Table};
+use crate::format::{grouped, quantity, say, word};
+
+/// An amount in the currency's own digits; "not priced" where there is none.
+pub(crate) fn amount(bill: &Bill, value: Option<Decimal>) -> String {
+    value.map_or_else(|| word("paper-no-amount").to_owned(), |d| grouped(d, bill.currency.digits))
+}
+
+/// A rate with at least the currency's digits.
+pub(crate) fn rate(bill: &Bill, value: Decimal) -> String {
+    quantity(value, bill.currency.digits)
+}
+
+/// Unit, quantity and rate of a side row, where it was given so.
+pub(crate) fn worked(bill: &Bill, row: &SideRow) -> String {
+    row.worked.as_ref().map_or_else(String::new, |(unit, n, r)| {
+        format!("{} {unit} x {}", quantity(*n, 0), rate(bill, *r)).replace(' ', "\u{a0}")
+    })
+}
+
+/// An addition's title with its percentage.
+pub(crate) fn addition_title(a: &Addition) -> String {
+    match a.percent {
+        Some(p) => say("paper-percent", &[&quantity(p, 0), &a.title]),
+        None => a.title.clone(),
+    }
+}
+
+/// What a percentage was taken on, in words.
+pub(crate) fn taken_on(bill: &Bill, a: &Addition) -> String {
+    match &a.on {
+        AddedOn::Running => word("paper-on-running").to_owned(),
+        AddedOn::Measured => word("paper-on-measured").to_owned(),
+        AddedOn::Titles(at) => {
+            let titles: Vec<_> =
+                at.iter().filter_map(|i| bill.additions.get(*i)).map(|a| a.title.as_str()).collect();
+            say("paper-on-titles", &[&titles.join(", ")])
+        }
+        AddedOn::Amount => String::new(),
+    }
+}
+
+/// Sum of side rows; the rows themselves stand beside it wherever it is printed.
+pub(crate) fn side_total(rows: &[SideRow]) -> Decimal {
+    rows.iter().map(|r| r.amount).sum()
+}
+
+/// Rows from the measured works down to the last addition: text, amount.
+pub(crate) fn chain(table: &mut Table, bill: &Bill) {
+    table.row([word("paper-measured").to_owned(), amount(bill, bill.measured)]);
+    for (rows, key) in
+        [(&bill.preliminaries, "paper-preliminary"), (&bill.provisional, "paper-provisional-row")]
+    {
+        for row in rows {
+            let title = match worked(bill, row) {
+                w if w.is_empty() => row.title.clone(),
+                w => format!("{}, {w}", row.title),
+            };
+            table.row([format!("\u{a0}\u{a0}{}", say(key, &[&title])), amount(bill, Some(row.amount))]);
+        }
+    }
+    for a in &bill.additions {
+        table.row([format!("\u{a0}\u{a0}{}", addition_title(a)), amount(bill, Some(a.amount))]);
+    }
+    table.row([word("paper-total").to_owned(), total(bill)]);
+}
+
+/// The grand total with its currency.
+pub(crate) fn total(bill: &Bill) -> String {
+    match bill.total {
+        Some(t) => format!("{}\u{a0}{}", bill.currency.code, grouped(t, bill.currency.digits)),
+        None => word("paper-no-amount").to_owned(),
+    }
+}
+
+/// Total in words, rounding, price list and what is not priced.
+pub(crate) fn foot(page: &mut Page, e: &Estimate) {
+    let bill = &e.bill;
+    if bill.total.is_some() {
+        page.line(0, 2, &bill.total_in_words);
+    }
+    if let Some(step) = bill.say {
+        page.line(0, 2, &say("paper-say", &[&quantity(step, bill.currency.digits)]));
+    }
+    match &bill.price_list {
+        Some((name, from, to)) if from == to => page.line(0, 2, &say("paper-prices-of", &[from, name])),
+        Some((name, from, to)) => page.line(0, 2, &say("paper-prices", &[from, to, name])),
+        None => page.line(0, 2, word("paper-no-prices")),
+    }
+    if !bill.not_priced.is_empty() {
+        page.line(0, 2, &say("paper-not-priced", &[&bill.not_priced.join("; ")]));
+    }
+}

@@ -1,0 +1,89 @@
+//! The one screen that ends `estimate`.
+
+use tankwright_quantities::estimate::Estimate;
+
+use super::table::{Col, Page, Table};
+use super::{money, setting_out};
+use crate::format::say;
+
+/// What it is, what it holds, earth, money, proof, cautions and the files written.
+#[must_use]
+pub fn screen(e: &Estimate, files: &[String]) -> String {
+    let mut page = Page::default();
+    super::head(&mut page, e);
+    for phrase in &e.scope {
+        page.line(0, 2, &phrase.to_string());
+    }
+    page.line(0, 2, &super::capacity_line(e));
+    page.blank();
+    page.line(0, 4, &super::earth_line(e));
+    page.blank();
+    let mut table = Table::new(0, &[Col::Fill(58), Col::Right(20)]);
+    for s in &e.bill.sections {
+        table.row([super::section_title(s), money::amount(&e.bill, s.total)]);
+    }
+    money::chain(&mut table, &e.bill);
+    page.table(&table);
+    money::foot(&mut page, e);
+    page.blank();
+    setting_out::marks(&mut page, e);
+    page.blank();
+    page.line(0, 2, &super::balances_line(e));
+    super::cautions(&mut page, e);
+    if !e.defaults.is_empty() {
+        let list: Vec<_> = e
+            .defaults
+            .iter()
+            .map(|d| format!("{} {}", super::default_name(&d.path), d.value).replace(' ', "\u{a0}"))
+            .collect();
+        page.line(0, 2, &say("paper-defaults", &[&list.len().to_string(), &list.join(", ")]));
+    }
+    if !files.is_empty() {
+        page.blank();
+        page.line(0, 2, &say("paper-written", &[&files.join("  ")]));
+    }
+    page.done()
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::handmade;
+    use crate::text::screen;
+
+    #[test]
+    fn one_screen() {
+        let text = screen(&handmade::estimate(), &["out/rest-house.xlsx".to_owned()]);
+        let expected = r#"Rest house, hill road                                                 2026-11-25   east-africa   UGX
+two chambers 2.00 + 1.00 m, 1.50 m wide, 1.63 m high
+holds 5 420 litres to the water line, 7 335 to the underside of the cover
+
+earth   billed 13.71 m3   dug 14.11   put back 0.00   carted 13.71 (17.14 loose, 3 loads of 6 m3)
+
+A Earthworks                                                             164 520
+E Masonry                                                                476 625
+measured works                                                           641 145
+  preliminary: Setting out                                               450 000
+  provisional: Rock, extra over, 1 m3 x 85 000                            85 000
+  Contingency 5 %                                                         58 807
+  Value added tax 18 %                                                   125 991
+  Rounding of the offer                                                       57
+total                                                              UGX 1 361 000
+one million three hundred and sixty-one thousand shillings
+the offered total is rounded up to a multiple of 1 000
+prices of demo-ugx, dated 2026-10-01 to 2026-11-01
+not priced, and not in the total: water; watchman
+
+setting out: levels below the site datum (+) and lengths, metres
+  dig bottom, outlet end     1.955
+  top of cover               0.000
+
+1 balances close
+cautions: 1
+  C001  pit deeper than 1.2 m without support (common practice, no source) job.toml:14
+defaults used: 1 (sources in the take-off): walls.thickness 220 mm
+
+written: out/rest-house.xlsx
+"#;
+        assert_eq!(text, expected);
+    }
+}
