@@ -9,11 +9,14 @@ use crate::words::Phrase;
 use crate::works::Work;
 
 /// A block to be taken out of a measured extent.
+#[derive(Clone)]
 struct Cut<'a> {
     part: &'static str,
     void: bool,
     round: bool,
     block: &'a Block,
+    /// Voids that have the block's place: there it takes nothing.
+    holes: Vec<&'a Block>,
 }
 
 /// What is being measured: a claim in one lift, or a face in one lift.
@@ -30,19 +33,20 @@ struct Own<'a> {
 /// Books every deduction that follows from the claims, for all claims and faces.
 pub fn deduct(book: &mut Book<'_>, set: &SetOut) {
     for claim in &set.claims {
-        let higher: Vec<_> = by_rank(set.claims.iter().filter(|c| c.rank < claim.rank));
+        let higher = by_rank(set.claims.iter().filter(|c| c.rank < claim.rank));
+        let cuts: Vec<_> = higher.into_iter().map(cut).collect();
         for lift in &claim.lifts {
             let Some(block) = in_lift(&claim.block, None, lift, book.judge, book.floor) else { continue };
             let own = Own { spec: &claim.spec, stage: lift.stage, flat: None, thickness: claim.thickness, block };
-            book_cuts(book, &own, &cuts(&higher));
+            book_cuts(book, &own, &cuts);
         }
     }
     for face in &set.faces {
-        let higher: Vec<_> = by_rank(set.claims.iter().filter(|c| blocks(face, c, book.judge, book.floor)));
+        let cuts: Vec<_> = by_rank(set.claims.iter()).into_iter().filter_map(|c| blocking(face, c, set, book)).collect();
         for lift in &face.lifts {
             let Some(block) = in_lift(&face.block, Some(face.axis), lift, book.judge, book.floor) else { continue };
             let own = Own { spec: &face.spec, stage: lift.stage, flat: Some(face.axis), thickness: None, block };
-            book_cuts(book, &own, &cuts(&higher));
+            book_cuts(book, &own, &cuts);
         }
     }
 }
@@ -53,18 +57,27 @@ fn by_rank<'a>(claims: impl Iterator<Item = &'a Claim>) -> Vec<&'a Claim> {
     claims
 }
 
-fn cuts<'a>(claims: &[&'a Claim]) -> Vec<Cut<'a>> {
-    let cut = |c: &&'a Claim| Cut { part: c.part, void: c.spec.work.void, round: c.round, block: &c.block };
-    claims.iter().map(cut).collect()
+fn cut(c: &Claim) -> Cut<'_> {
+    Cut { part: c.part, void: c.spec.work.void, round: c.round, block: &c.block, holes: Vec::new() }
 }
 
-/// Does a claim take something off a face? Behind it: what does not carry the work. Before it: every solid.
-fn blocks(face: &Face, claim: &Claim, judge: &Judge, floor: &Floor) -> bool {
-    let [low, high] = face.block.touches(&claim.block, face.axis, judge, floor);
-    let (behind, before) = if face.side == Side::High { (low, high) } else { (high, low) };
+/// Does a claim take something off a face? Behind it: what does not carry the work. Before it: every solid, except
+/// where a void has the solid's place.
+fn blocking<'a>(face: &Face, claim: &'a Claim, set: &'a SetOut, book: &Book<'_>) -> Option<Cut<'a>> {
+    let touch = |c: &Claim| {
+        let [low, high] = face.block.touches(&c.block, face.axis, book.judge, book.floor);
+        if face.side == Side::High { (low, high) } else { (high, low) }
+    };
+    let (behind, before) = touch(claim);
     let work = claim.spec.work;
-    let taken = behind && claim.rank < face.rank && !carries(face, work);
-    taken || (before && !face.covered && !work.void)
+    if behind && claim.rank < face.rank && !carries(face, work) {
+        return Some(cut(claim));
+    }
+    if !before || face.covered || work.void {
+        return None;
+    }
+    let voids = set.claims.iter().filter(|c| c.spec.work.void && c.rank < claim.rank && touch(c).1);
+    Some(Cut { holes: voids.map(|c| &c.block).collect(), ..cut(claim) })
 }
 
 fn carries(face: &Face, work: &Work) -> bool {
@@ -93,10 +106,7 @@ fn meet(a: &Block, b: &Block, flat: Option<Axis>, judge: &Judge, floor: &Floor) 
 fn book_cuts(book: &mut Book<'_>, own: &Own<'_>, cuts: &[Cut<'_>]) {
     let met: Vec<(Cut<'_>, Block)> = cuts
         .iter()
-        .filter_map(|c| {
-            let piece = meet(&own.block, c.block, own.flat, book.judge, book.floor)?;
-            Some((Cut { block: c.block, ..*c }, piece))
-        })
+        .filter_map(|c| Some((c.clone(), meet(&own.block, c.block, own.flat, book.judge, book.floor)?)))
         .collect();
     take(book, own, &met, None, -1);
 }
@@ -104,8 +114,10 @@ fn book_cuts(book: &mut Book<'_>, own: &Own<'_>, cuts: &[Cut<'_>]) {
 /// Takes the pieces off one after the other; what an earlier one already took is added back as its own line.
 fn take(book: &mut Book<'_>, own: &Own<'_>, met: &[(Cut<'_>, Block)], inside: Option<&'static str>, sign: i64) {
     for (i, (cut, piece)) in met.iter().enumerate() {
-        let earlier = &met[..i];
-        if earlier.iter().any(|(_, e)| piece.within(e, book.judge, book.floor)) {
+        let hole = |h: &&Block| meet(piece, h, own.flat, book.judge, book.floor);
+        let holes: Vec<Block> = cut.holes.iter().filter_map(hole).collect();
+        let earlier = || met[..i].iter().map(|(c, e)| (c, e)).chain(holes.iter().map(|h| (cut, h)));
+        if earlier().any(|(_, e)| piece.within(e, book.judge, book.floor)) {
             continue;
         }
         let note = match inside {
@@ -118,9 +130,11 @@ fn take(book: &mut Book<'_>, own: &Own<'_>, met: &[(Cut<'_>, Block)], inside: Op
         if !book_piece(book, own, cut, piece, note, sign) {
             continue;
         }
-        let again: Vec<_> = earlier
-            .iter()
-            .filter_map(|(c, e)| Some((Cut { block: c.block, ..*c }, meet(piece, e, own.flat, book.judge, book.floor)?)))
+        let again: Vec<_> = earlier()
+            .filter_map(|(c, e)| {
+                let c = Cut { holes: Vec::new(), ..c.clone() };
+                Some((c, meet(piece, e, own.flat, book.judge, book.floor)?))
+            })
             .collect();
         take(book, own, &again, Some(cut.part), -sign);
     }
