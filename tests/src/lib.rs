@@ -1,1 +1,3 @@
-//! placeholder
+//! What the tests share: random jobs, and one function per boundary.
+
+pub mod random;

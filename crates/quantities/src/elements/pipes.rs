@@ -152,10 +152,10 @@ fn refuse(site: &Site<'_>, p: &Pipe) {
     if job.has("tank.columns") && a.value().signum() > 0 && reach > p.y[0].value() {
         report("J065", "the pipe hole meets a column", "a column stands at mid-width here".to_owned(), "make the columns narrower across the tank");
     }
-    let bearing = job.len("tank.cover.span_beam.bearing");
     let beam = &site.cover_bottom - &job.len("tank.cover.span_beam.depth");
-    if !bearing.is_zero() && p.z[1].value() > beam.value() {
-        report("J066", "the pipe hole meets the end of a beam", "the span beam bears on the wall here".to_owned(), "lower the invert or leave the bearing out");
+    if job.has("tank.cover.span_beam") && p.z[1].value() > beam.value() {
+        let label = format!("the span beam ends here, {} mm below the cover", site.mm(&job.len("tank.cover.span_beam.depth")));
+        report("J066", "the pipe hole meets the end of a beam", label, "lower the invert or make the beam less deep");
     }
     let depth = job.len("tank.pipes.trench.depth");
     if job.has("tank.pipes.trench") && job.len("tank.pipes.trench.bed").value() > depth.value() {

@@ -108,11 +108,19 @@ fn book_cuts(book: &mut Book<'_>, own: &Own<'_>, cuts: &[Cut<'_>]) {
         .iter()
         .filter_map(|c| Some((c.clone(), meet(&own.block, c.block, own.flat, book.judge, book.floor)?)))
         .collect();
-    take(book, own, &met, None, -1);
+    take(book, own, &met, None, -1, None);
 }
 
 /// Takes the pieces off one after the other; what an earlier one already took is added back as its own line.
-fn take(book: &mut Book<'_>, own: &Own<'_>, met: &[(Cut<'_>, Block)], inside: Option<&'static str>, sign: i64) {
+/// `left`: the clause by which all of this stays out of the quantity.
+fn take(
+    book: &mut Book<'_>,
+    own: &Own<'_>,
+    met: &[(Cut<'_>, Block)],
+    inside: Option<&'static str>,
+    sign: i64,
+    left: Option<&str>,
+) {
     for (i, (cut, piece)) in met.iter().enumerate() {
         let hole = |h: &&Block| meet(piece, h, own.flat, book.judge, book.floor);
         let holes: Vec<Block> = cut.holes.iter().filter_map(hole).collect();
@@ -127,21 +135,27 @@ fn take(book: &mut Book<'_>, own: &Own<'_>, met: &[(Cut<'_>, Block)], inside: Op
                 Phrase { key: "part-in-part", args: args.to_vec() }
             }
         };
-        if !book_piece(book, own, cut, piece, note, sign) {
-            continue;
-        }
+        let left = book_piece(book, own, cut, piece, note, sign, left);
         let again: Vec<_> = earlier()
             .filter_map(|(c, e)| {
                 let c = Cut { holes: Vec::new(), ..c.clone() };
                 Some((c, meet(piece, e, own.flat, book.judge, book.floor)?))
             })
             .collect();
-        take(book, own, &again, Some(cut.part), -sign);
+        take(book, own, &again, Some(cut.part), -sign, left.as_deref());
     }
 }
 
-/// Books a piece, or leaves it out by the profile's clause; `false` when it was left out.
-fn book_piece(book: &mut Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, note: Phrase, sign: i64) -> bool {
+/// Books a piece, or leaves it out by the clause that it gives back.
+fn book_piece(
+    book: &mut Book<'_>,
+    own: &Own<'_>,
+    cut: &Cut<'_>,
+    piece: &Block,
+    note: Phrase,
+    sign: i64,
+    left: Option<&str>,
+) -> Option<String> {
     let [dx, dy, dz] = piece.dims(book.judge, book.floor);
     let thickness = own.thickness.map(|axis| if axis == Axis::X { &dx } else { &dy });
     let dims: Vec<&Len> = match (own.flat, own.thickness) {
@@ -155,10 +169,14 @@ fn book_piece(book: &mut Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, 
     if cut.round {
         times.extend([Times::Fraction(Ratio::of(1, 4)), Times::Pi]);
     }
+    if let Some(clause) = left {
+        book.leave_out(own.spec, own.stage, note, &times, &dims, clause.to_owned());
+        return Some(clause.to_owned());
+    }
     if cut.void && let Some(clause) = kept(book, own, cut, piece, [&dx, &dy, &dz]) {
         let what = Phrase { key: "void-kept", args: note.args };
-        book.leave_out(own.spec, own.stage, what, &times, &dims, clause);
-        return false;
+        book.leave_out(own.spec, own.stage, what, &times, &dims, clause.clone());
+        return Some(clause);
     }
     if let (Some(part), Some(axis), Some(source)) = (thickness, own.thickness, &book.profile.walls_by_area)
         && own.spec.work.by_area
@@ -166,12 +184,13 @@ fn book_piece(book: &mut Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, 
         let [ox, oy, _] = own.block.dims(book.judge, book.floor);
         if book.judge.cmp(part, if axis == Axis::X { &ox } else { &oy }).is_lt() {
             let what = Phrase { key: "part-thickness-kept", args: note.args };
-            book.leave_out(own.spec, own.stage, what, &times, &dims, super::book::clause(source));
-            return false;
+            let clause = super::book::clause(source);
+            book.leave_out(own.spec, own.stage, what, &times, &dims, clause.clone());
+            return Some(clause);
         }
     }
     book.line(own.spec, own.stage, note, &times, &dims);
-    true
+    None
 }
 
 /// A void wholly inside the measured extent may be kept by the profile; gives the clause.
