@@ -133,6 +133,9 @@ pub fn job(seed: u64, wish: Wish) -> String {
         put(format!("[tank.manhole_shafts]\nthickness = {}\nupstand = {}", d.roll(50, 55), d.roll(0, 150)));
     }
     if d.odds(30) {
+        put(format!("[tank.haunch]\nwidth = {}\nheight = {}\nmix = \"1:2:4\"", d.roll(50, 300), d.roll(50, 500)));
+    }
+    if d.odds(30) {
         let from = d.roll(110, chambers[0] - 150);
         put(format!("[[tank.boards]]\nfrom_inlet = {from}\nthickness = 60\ndepth = {}\nbelow_top = {}\nbuilt_in = {}", d.roll(200, 600), d.roll(20, 300), d.roll(0, wall)));
     }

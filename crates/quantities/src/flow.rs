@@ -33,11 +33,12 @@ pub struct Settings {
     pub date: Option<String>,
 }
 
-/// Every table of fields of the job file: the parts that are not built, then the elements'.
+/// Every table of fields of the job file, in the file's order: its head, the elements' parts, then steel and money.
 #[must_use]
 pub fn job_tables() -> Vec<&'static [crate::job::Field]> {
-    let mut tables = crate::job::tables();
+    let mut tables = crate::job::parts::before();
     tables.extend(ALL.iter().map(|e| e.fields()));
+    tables.extend(crate::job::parts::after());
     tables
 }
 

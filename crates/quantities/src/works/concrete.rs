@@ -10,6 +10,11 @@ pub(super) const fn sides(work: &'static Work) -> Forms {
     Forms { inside: Some(work), outside: Some(work), soffit: None, hole: None }
 }
 
+/// Only the vertical faces towards the inside are formed.
+pub(super) const fn inner_side(work: &'static Work) -> Forms {
+    Forms { inside: Some(work), ..NONE }
+}
+
 /// Blinding.
 pub static CONCRETE_BLINDING: Work = Work { slab: true, ..Work::plain("concrete-blinding", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Base) };
 
