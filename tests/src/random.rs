@@ -132,8 +132,8 @@ pub fn job(seed: u64, wish: Wish) -> String {
     if manholes && cover_top < 0 && d.odds(60) {
         put(format!("[tank.manhole_shafts]\nthickness = {}\nupstand = {}", d.roll(50, 55), d.roll(0, 150)));
     }
-    if d.odds(30) {
-        put(format!("[tank.haunch]\nwidth = {}\nheight = {}\nmix = \"1:2:4\"", d.roll(50, 300), d.roll(50, 500)));
+    if d.odds(30) && opening.is_none_or(|o| o.0 == 1) {
+        put(format!("[tank.haunch]\nwidth = {}\nheight = {}\nmix = \"1:2:4\"", d.roll(50, 290), d.roll(50, 500)));
     }
     if d.odds(30) {
         let from = d.roll(110, chambers[0] - 150);

@@ -10,7 +10,7 @@
 
 use tankwright_geometry::{Axis, Len, Z};
 
-use crate::elements::Element;
+use crate::elements::{Element, openings};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count};
 use crate::problem::Problem;
@@ -98,5 +98,10 @@ fn refuse(site: &Site<'_>, width: &Len, top: &Len) {
     if top.value() >= site.masonry_top.value() {
         let label = format!("the tank is {} mm high", site.mm(&site.job.len("tank.height")));
         report("J073", "height", "the haunch is as high as the walls", label, "a haunch is usually 100 to 300 mm high");
+    }
+    let right = &site.width - width;
+    if [[&Len::ZERO, width], [&right, &site.width]].into_iter().any(|y| openings::meets(site, y, top)) {
+        let label = "its end would stand in the opening of a partition".to_owned();
+        report("J074", "width", "the haunch blocks an opening", label, "make the haunch narrower or lower, or move the opening");
     }
 }

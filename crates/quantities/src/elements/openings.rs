@@ -53,6 +53,13 @@ fn read(site: &Site<'_>) -> Option<Opening> {
     Some(Opening { width, height, z, number: site.job.count("tank.partitions.opening.number").1 })
 }
 
+/// Does an opening share the room of a part with this extent across the tank and this top?
+#[must_use]
+pub fn meets(site: &Site<'_>, y: [&Len; 2], top: &Len) -> bool {
+    let hits = |s: &[Len; 2]| s[0].value() < y[1].value() && y[0].value() < s[1].value();
+    read(site).is_some_and(|o| o.z[0].value() < top.value() && o.across(site).iter().any(hits))
+}
+
 impl Opening {
     /// Extents across the tank.
     fn across(&self, site: &Site<'_>) -> Vec<[Len; 2]> {
