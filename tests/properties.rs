@@ -19,9 +19,11 @@ fn told(failure: &Failure) -> String {
         Failure::Job(problems) | Failure::Rates(problems) => {
             problems.iter().map(|p| format!("{} {} ({})\n", p.code, p.message, p.label)).collect()
         }
-        Failure::Balance(balances) => {
-            balances.iter().filter(|b| !b.holds()).map(|b| format!("{} does not close: {:#?}\n", b.name, b)).collect()
-        }
+        Failure::Balance(balances) => balances
+            .iter()
+            .filter(|b| !b.holds())
+            .map(|b| format!("{} does not close: {:#?}\n", b.name, b))
+            .collect(),
     }
 }
 

@@ -30,7 +30,9 @@ fn sources() -> Vec<(PathBuf, String)> {
 
 /// Every quoted word of lower-case letters, digits and dashes in a text.
 fn quoted(text: &str) -> BTreeSet<&str> {
-    let word = |s: &&str| !s.is_empty() && s.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
+    let word = |s: &&str| {
+        !s.is_empty() && s.bytes().all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-')
+    };
     text.split('"').filter(word).collect()
 }
 
@@ -50,7 +52,9 @@ fn pure_crates_have_no_floats_files_clocks_or_hash_maps() {
         if !name.contains("/crates/geometry/src") && !name.contains("/crates/quantities/src") {
             continue;
         }
-        for banned in ["f64", "f32", "std::fs", "std::env", "SystemTime", "Instant::", "HashMap", "HashSet", "println!"] {
+        for banned in
+            ["f64", "f32", "std::fs", "std::env", "SystemTime", "Instant::", "HashMap", "HashSet", "println!"]
+        {
             let code: String = text.lines().filter(|l| !l.trim_start().starts_with("//")).collect();
             assert!(!code.contains(banned), "{name} uses {banned}");
         }
@@ -63,7 +67,10 @@ fn after_the_ledger_nothing_knows_an_element() {
     assert_eq!(element_files.len() - 1, elements::ALL.len(), "every file in elements/ is in the one list");
     for (path, text) in sources() {
         let name = path.to_string_lossy().into_owned();
-        let generic = name.contains("/crates/export/src") || name.contains("/crates/cli/src") || name.contains("/bill") || name.contains("/pricing");
+        let generic = name.contains("/crates/export/src")
+            || name.contains("/crates/cli/src")
+            || name.contains("/bill")
+            || name.contains("/pricing");
         assert!(!generic || !text.contains("elements::"), "{name} knows elements");
     }
 }

@@ -325,6 +325,10 @@ def dress(rng, value, key=None):
 
 
 # Ways to spoil a valid job; each must make problems() find something.
+def whole(value):
+    return int(length(value))
+
+
 def _set(path, value):
     def spoil(job, rng):
         here = job
@@ -336,11 +340,14 @@ def _set(path, value):
 
 
 SPOILS = {
-    "floor above ground": _set("tank.cover_top", lambda j: length(j["tank"]["height"]).numerator + 400),
+    "floor above ground": _set("tank.cover_top", lambda j: whole(j["tank"]["height"]) + 400),
     "beams as deep as the tank": _set("tank.cover.wall_beams", lambda j: j["tank"]["height"]),
-    "air gap not less than the height": _set("tank.partitions.air_gap", lambda j: j["tank"]["height"]),
+    "air gap not less than the height": lambda job, rng: (
+        _set("tank.chambers", lambda j: (j["tank"]["chambers"] * 2)[:max(2, len(j["tank"]["chambers"]))])(job, rng),
+        _set("tank.cover.manholes", [])(job, rng),
+        _set("tank.partitions.air_gap", lambda j: j["tank"]["height"])(job, rng)),
     "ring beam over the top": _set("tank.ring_beams", lambda j: [
-        {"above_floor": j["tank"]["height"] - 50, "depth": 100, "mix": "1:2:4"}]),
+        {"above_floor": whole(j["tank"]["height"]) - 50, "depth": 100, "mix": "1:2:4"}]),
     "ring beams overlap": _set("tank.ring_beams", [
         {"above_floor": 300, "depth": 150, "mix": "1:2:4"}, {"above_floor": 400, "depth": 100, "mix": "1:2:4"}]),
     "column wider than half the tank": _set("tank.columns", lambda j: {
@@ -350,7 +357,7 @@ SPOILS = {
     "manholes not one per chamber": _set("tank.cover.manholes", lambda j: [
         [300, 300]] * (len(j["tank"]["chambers"]) + 1)),
     "manhole longer than its chamber": _set("tank.cover.manholes", lambda j: [
-        [c + 10, 300] for c in j["tank"]["chambers"]]),
+        [whole(c) + 10, 300] for c in j["tank"]["chambers"]]),
     "fill over depth": _set("soak_pit", {"diameter": 1500, "depth": 2000, "fill_depth": 2100}),
     "pipe hole outside the masonry": _set("tank.pipes", {
         "inlet": {"diameter": 110, "below_top": 60, "length": 1000},
@@ -381,8 +388,10 @@ def to_toml(job):
     out = []
 
     def write(table, path):
-        plain = [(k, v) for k, v in table.items()
-                 if not (len(path) < 2 and (isinstance(v, dict) or isinstance(v, list) and v and isinstance(v[0], dict)))]
+        def apart(v):
+            return len(path) < 2 and (isinstance(v, dict) or isinstance(v, list) and bool(v) and isinstance(v[0], dict))
+
+        plain = [(k, v) for k, v in table.items() if not apart(v)]
         if plain or path:
             if path:
                 out.append(f"\n[{'.'.join(path)}]")

@@ -64,7 +64,10 @@ fn concrete_walls_and_baffle() {
     // Both manholes are 0.0432 m3, under 0.05: kept in the slab.
     assert_eq!(quantity(&e, "concrete-cover"), d("0.69"));
     // By exact they are taken out: 3.46 x 1.66 x 0.12 - 2 x 0.6 x 0.6 x 0.12.
-    assert_eq!(net(&e, "concrete-cover"), d("3.46") * d("1.66") * d("0.12") - d("2") * d("0.6") * d("0.6") * d("0.12"));
+    assert_eq!(
+        net(&e, "concrete-cover"),
+        d("3.46") * d("1.66") * d("0.12") - d("2") * d("0.6") * d("0.6") * d("0.12")
+    );
 }
 
 #[test]

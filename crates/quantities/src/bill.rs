@@ -128,8 +128,22 @@ pub struct Bill {
 /// STUB until the pricing room lands.
 #[must_use]
 pub fn draw_up(_: &crate::sheet::Sheet, _: &crate::job::Job, _: &crate::rates::Stock) -> Bill {
-    Bill { currency: Currency { code: String::new(), digits: 0, unit: String::new(), minor: String::new() }, sections: vec![], measured: None, preliminaries: vec![], not_priced: vec![], provisional: vec![], additions: vec![], say: None, total: None, total_in_words: String::new(), price_list: None }
+    Bill {
+        currency: Currency { code: String::new(), digits: 0, unit: String::new(), minor: String::new() },
+        sections: vec![],
+        measured: None,
+        preliminaries: vec![],
+        not_priced: vec![],
+        provisional: vec![],
+        additions: vec![],
+        say: None,
+        total: None,
+        total_in_words: String::new(),
+        price_list: None,
+    }
 }
 /// STUB
 #[must_use]
-pub fn balances(_: &Bill, _: &crate::sheet::Sheet) -> Vec<crate::estimate::Balance> { vec![] }
+pub fn balances(_: &Bill, _: &crate::sheet::Sheet) -> Vec<crate::estimate::Balance> {
+    vec![]
+}
