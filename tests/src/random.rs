@@ -98,7 +98,7 @@ pub fn job(seed: u64, wish: Wish) -> String {
         d.roll(1, 2)
     ));
     let wall_beam = if d.odds(30) { d.roll(100, 200) } else { 0 };
-    let gap = if d.odds(50) { d.roll(50, 200).max(wall_beam) } else { 0 };
+    let gap = if d.odds(50) { d.roll(50, 200) } else { 0 };
     let span = d.odds(40).then(|| (d.roll(100, 250), d.roll(100, 200)));
     let opening = d.odds(60).then(|| {
         let number = d.roll(1, 2);

@@ -43,8 +43,8 @@ pub fn deduct(book: &mut Book<'_>, set: &SetOut) {
         }
     }
     for face in &set.faces {
-        let cuts: Vec<_> =
-            by_rank(set.claims.iter()).into_iter().filter_map(|c| blocking(face, c, set, book)).collect();
+        let mut cuts = already(face, set, book);
+        cuts.extend(by_rank(set.claims.iter()).into_iter().filter_map(|c| blocking(face, c, set, book)));
         for lift in &face.lifts {
             let Some(block) = in_lift(&face.block, Some(face.axis), lift, book.judge, book.floor) else {
                 continue;
@@ -64,6 +64,24 @@ fn by_rank<'a>(claims: impl Iterator<Item = &'a Claim>) -> Vec<&'a Claim> {
 
 fn cut(c: &Claim) -> Cut<'_> {
     Cut { part: c.part, void: c.spec.work.void, round: c.round, block: &c.block, holes: Vec::new() }
+}
+
+/// Faces of higher rank for the same work, in the same plane: what they line or form is not lined or formed twice.
+fn already<'a>(face: &Face, set: &'a SetOut, book: &Book<'_>) -> Vec<Cut<'a>> {
+    let plane = |f: &Face| match f.axis {
+        Axis::X => f.block.x[0].clone(),
+        Axis::Y => f.block.y[0].clone(),
+        Axis::Z => f.block.z[0].off.clone(),
+    };
+    let same = |f: &&Face| {
+        f.rank < face.rank
+            && f.spec.work == face.spec.work
+            && (f.axis, f.side) == (face.axis, face.side)
+            && f.block.z[0].follows == face.block.z[0].follows
+            && book.judge.cmp(&plane(f), &plane(face)).is_eq()
+    };
+    let cut = |f: &'a Face| Cut { part: "face-of-another", void: false, round: false, block: &f.block, holes: Vec::new() };
+    set.faces.iter().filter(same).map(cut).collect()
 }
 
 /// Does a claim take something off a face? Behind it: what does not carry the work. Before it: every solid, except
