@@ -4,6 +4,7 @@
 //! Read [`flow::estimate`] first; it is the whole flow on one screen.
 
 pub mod band;
+pub mod amount_words;
 pub mod balances;
 pub mod bill;
 pub mod capacity;
