@@ -28,16 +28,28 @@ impl Phrase {
 
 impl std::fmt::Display for Phrase {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let mut text = look_up(self.key).to_owned();
-        for (i, arg) in self.args.iter().enumerate() {
-            text = text.replace(&format!("{{{i}}}"), arg);
+        // One pass, so that an argument that looks like `{1}` stays what it is.
+        let mut rest = look_up(self.key);
+        while let Some(open) = rest.find('{') {
+            let (before, tail) = rest.split_at(open);
+            f.write_str(before)?;
+            let close = tail.find('}').map(|end| (&tail[1..end], &tail[end + 1..]));
+            let filled = close.and_then(|(n, after)| Some((self.args.get(n.parse::<usize>().ok()?)?, after)));
+            let Some((arg, after)) = filled else {
+                f.write_str("{")?;
+                rest = &tail[1..];
+                continue;
+            };
+            f.write_str(arg)?;
+            rest = after;
         }
-        f.write_str(&text)
+        f.write_str(rest)
     }
 }
 
-static ENGLISH: LazyLock<BTreeMap<String, String>> =
-    LazyLock::new(|| read(concat!(include_str!("../words/en.toml"), "\n", include_str!("../words/en-book.toml"))));
+static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
+    read(concat!(include_str!("../words/en.toml"), "\n", include_str!("../words/en-book.toml")))
+});
 
 /// The words of a key; the key itself where the catalogue lacks it (a tidy test finds those).
 #[must_use]

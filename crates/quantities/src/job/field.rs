@@ -45,11 +45,13 @@ pub enum Kind {
         /// Most places after the point.
         places: u32,
     },
-    /// A plain number that lengths are multiplied by: `"0.5"`, a whole number, or `"1 in 4"`.
+    /// A plain number that lengths are multiplied by: decimal text, a whole number, or `1 in 4`; not negative.
     Factor {
         /// Most places after the point.
         places: u32,
     },
+    /// A length from 0 to 100 m, or this word.
+    LengthOr(&'static str),
     /// Yes or no.
     Flag,
     /// One of these words.
@@ -63,8 +65,10 @@ pub enum Kind {
     Text,
     /// A calendar date, `2026-11-25`.
     Date,
-    /// A list of texts, of choices or of titles.
+    /// A list of texts, of choices or of titles; one text alone is a list of one.
     Texts,
+    /// A list of lists of these words.
+    Groups(&'static [&'static str]),
     /// A table whose keys are the user's words; values are text, whole numbers or lists of them (kept, read later).
     Open,
 }

@@ -1,10 +1,28 @@
 //! The job file: a table of fields, the reader, and the typed answers elements ask for by path.
 
+pub mod codes;
+pub mod date;
 mod field;
+mod lines;
+mod lists;
 pub mod model;
+mod near;
+pub mod parts;
+mod read;
+mod reference;
+mod repair;
+mod rules;
+mod schema;
+mod syntax;
+#[cfg(test)]
+mod tests;
+mod values;
 
+pub use date::days_between;
 pub use field::{Fallback, Field, Kind, Presence};
-/// STUB
-#[must_use]
-pub fn tables() -> Vec<&'static [Field]> { vec![] }
+pub use lines::line_of;
 pub use model::{Given, Input, Job, Scale, Value};
+pub use parts::tables;
+pub use read::read;
+pub use reference::{reference, takes};
+pub use schema::faults;

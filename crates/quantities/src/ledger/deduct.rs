@@ -9,11 +9,14 @@ use crate::words::Phrase;
 use crate::works::Work;
 
 /// A block to be taken out of a measured extent.
+#[derive(Clone)]
 struct Cut<'a> {
     part: &'static str,
     void: bool,
     round: bool,
     block: &'a Block,
+    /// Voids that have the block's place: there it takes nothing.
+    holes: Vec<&'a Block>,
 }
 
 /// What is being measured: a claim in one lift, or a face in one lift.
@@ -30,19 +33,25 @@ struct Own<'a> {
 /// Books every deduction that follows from the claims, for all claims and faces.
 pub fn deduct(book: &mut Book<'_>, set: &SetOut) {
     for claim in &set.claims {
-        let higher: Vec<_> = by_rank(set.claims.iter().filter(|c| c.rank < claim.rank));
+        let higher = by_rank(set.claims.iter().filter(|c| c.rank < claim.rank));
+        let cuts: Vec<_> = higher.into_iter().map(cut).collect();
         for lift in &claim.lifts {
             let Some(block) = in_lift(&claim.block, None, lift, book.judge, book.floor) else { continue };
-            let own = Own { spec: &claim.spec, stage: lift.stage, flat: None, thickness: claim.thickness, block };
-            book_cuts(book, &own, &cuts(&higher));
+            let own =
+                Own { spec: &claim.spec, stage: lift.stage, flat: None, thickness: claim.thickness, block };
+            book_cuts(book, &own, &cuts);
         }
     }
     for face in &set.faces {
-        let higher: Vec<_> = by_rank(set.claims.iter().filter(|c| blocks(face, c, book.judge, book.floor)));
+        let cuts: Vec<_> =
+            by_rank(set.claims.iter()).into_iter().filter_map(|c| blocking(face, c, set, book)).collect();
         for lift in &face.lifts {
-            let Some(block) = in_lift(&face.block, Some(face.axis), lift, book.judge, book.floor) else { continue };
-            let own = Own { spec: &face.spec, stage: lift.stage, flat: Some(face.axis), thickness: None, block };
-            book_cuts(book, &own, &cuts(&higher));
+            let Some(block) = in_lift(&face.block, Some(face.axis), lift, book.judge, book.floor) else {
+                continue;
+            };
+            let own =
+                Own { spec: &face.spec, stage: lift.stage, flat: Some(face.axis), thickness: None, block };
+            book_cuts(book, &own, &cuts);
         }
     }
 }
@@ -53,18 +62,27 @@ fn by_rank<'a>(claims: impl Iterator<Item = &'a Claim>) -> Vec<&'a Claim> {
     claims
 }
 
-fn cuts<'a>(claims: &[&'a Claim]) -> Vec<Cut<'a>> {
-    let cut = |c: &&'a Claim| Cut { part: c.part, void: c.spec.work.void, round: c.round, block: &c.block };
-    claims.iter().map(cut).collect()
+fn cut(c: &Claim) -> Cut<'_> {
+    Cut { part: c.part, void: c.spec.work.void, round: c.round, block: &c.block, holes: Vec::new() }
 }
 
-/// Does a claim take something off a face? Behind it: what does not carry the work. Before it: every solid.
-fn blocks(face: &Face, claim: &Claim, judge: &Judge, floor: &Floor) -> bool {
-    let [low, high] = face.block.touches(&claim.block, face.axis, judge, floor);
-    let (behind, before) = if face.side == Side::High { (low, high) } else { (high, low) };
+/// Does a claim take something off a face? Behind it: what does not carry the work. Before it: every solid, except
+/// where a void has the solid's place.
+fn blocking<'a>(face: &Face, claim: &'a Claim, set: &'a SetOut, book: &Book<'_>) -> Option<Cut<'a>> {
+    let touch = |c: &Claim| {
+        let [low, high] = face.block.touches(&c.block, face.axis, book.judge, book.floor);
+        if face.side == Side::High { (low, high) } else { (high, low) }
+    };
+    let (behind, before) = touch(claim);
     let work = claim.spec.work;
-    let taken = behind && claim.rank < face.rank && !carries(face, work);
-    taken || (before && !face.covered && !work.void)
+    if behind && claim.rank < face.rank && !carries(face, work) {
+        return Some(cut(claim));
+    }
+    if !before || face.covered || work.void {
+        return None;
+    }
+    let voids = set.claims.iter().filter(|c| c.spec.work.void && c.rank < claim.rank && touch(c).1);
+    Some(Cut { holes: voids.map(|c| &c.block).collect(), ..cut(claim) })
 }
 
 fn carries(face: &Face, work: &Work) -> bool {
@@ -93,19 +111,26 @@ fn meet(a: &Block, b: &Block, flat: Option<Axis>, judge: &Judge, floor: &Floor) 
 fn book_cuts(book: &mut Book<'_>, own: &Own<'_>, cuts: &[Cut<'_>]) {
     let met: Vec<(Cut<'_>, Block)> = cuts
         .iter()
-        .filter_map(|c| {
-            let piece = meet(&own.block, c.block, own.flat, book.judge, book.floor)?;
-            Some((Cut { block: c.block, ..*c }, piece))
-        })
+        .filter_map(|c| Some((c.clone(), meet(&own.block, c.block, own.flat, book.judge, book.floor)?)))
         .collect();
-    take(book, own, &met, None, -1);
+    take(book, own, &met, None, -1, None);
 }
 
 /// Takes the pieces off one after the other; what an earlier one already took is added back as its own line.
-fn take(book: &mut Book<'_>, own: &Own<'_>, met: &[(Cut<'_>, Block)], inside: Option<&'static str>, sign: i64) {
+/// `left`: the clause by which all of this stays out of the quantity.
+fn take(
+    book: &mut Book<'_>,
+    own: &Own<'_>,
+    met: &[(Cut<'_>, Block)],
+    inside: Option<&'static str>,
+    sign: i64,
+    left: Option<&str>,
+) {
     for (i, (cut, piece)) in met.iter().enumerate() {
-        let earlier = &met[..i];
-        if earlier.iter().any(|(_, e)| piece.within(e, book.judge, book.floor)) {
+        let hole = |h: &&Block| meet(piece, h, own.flat, book.judge, book.floor);
+        let holes: Vec<Block> = cut.holes.iter().filter_map(hole).collect();
+        let earlier = || met[..i].iter().map(|(c, e)| (c, e)).chain(holes.iter().map(|h| (cut, h)));
+        if earlier().any(|(_, e)| piece.within(e, book.judge, book.floor)) {
             continue;
         }
         let note = match inside {
@@ -115,19 +140,27 @@ fn take(book: &mut Book<'_>, own: &Own<'_>, met: &[(Cut<'_>, Block)], inside: Op
                 Phrase { key: "part-in-part", args: args.to_vec() }
             }
         };
-        if !book_piece(book, own, cut, piece, note, sign) {
-            continue;
-        }
-        let again: Vec<_> = earlier
-            .iter()
-            .filter_map(|(c, e)| Some((Cut { block: c.block, ..*c }, meet(piece, e, own.flat, book.judge, book.floor)?)))
+        let left = book_piece(book, own, cut, piece, note, sign, left);
+        let again: Vec<_> = earlier()
+            .filter_map(|(c, e)| {
+                let c = Cut { holes: Vec::new(), ..c.clone() };
+                Some((c, meet(piece, e, own.flat, book.judge, book.floor)?))
+            })
             .collect();
-        take(book, own, &again, Some(cut.part), -sign);
+        take(book, own, &again, Some(cut.part), -sign, left.as_deref());
     }
 }
 
-/// Books a piece, or leaves it out by the profile's clause; `false` when it was left out.
-fn book_piece(book: &mut Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, note: Phrase, sign: i64) -> bool {
+/// Books a piece, or leaves it out by the clause that it gives back.
+fn book_piece(
+    book: &mut Book<'_>,
+    own: &Own<'_>,
+    cut: &Cut<'_>,
+    piece: &Block,
+    note: Phrase,
+    sign: i64,
+    left: Option<&str>,
+) -> Option<String> {
     let [dx, dy, dz] = piece.dims(book.judge, book.floor);
     let thickness = own.thickness.map(|axis| if axis == Axis::X { &dx } else { &dy });
     let dims: Vec<&Len> = match (own.flat, own.thickness) {
@@ -141,10 +174,16 @@ fn book_piece(book: &mut Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, 
     if cut.round {
         times.extend([Times::Fraction(Ratio::of(1, 4)), Times::Pi]);
     }
-    if cut.void && let Some(clause) = kept(book, own, cut, piece, [&dx, &dy, &dz]) {
+    if let Some(clause) = left {
+        book.leave_out(own.spec, own.stage, note, &times, &dims, clause.to_owned());
+        return Some(clause.to_owned());
+    }
+    if cut.void
+        && let Some(clause) = kept(book, own, cut, piece, [&dx, &dy, &dz])
+    {
         let what = Phrase { key: "void-kept", args: note.args };
-        book.leave_out(own.spec, own.stage, what, &times, &dims, clause);
-        return false;
+        book.leave_out(own.spec, own.stage, what, &times, &dims, clause.clone());
+        return Some(clause);
     }
     if let (Some(part), Some(axis), Some(source)) = (thickness, own.thickness, &book.profile.walls_by_area)
         && own.spec.work.by_area
@@ -152,21 +191,24 @@ fn book_piece(book: &mut Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, 
         let [ox, oy, _] = own.block.dims(book.judge, book.floor);
         if book.judge.cmp(part, if axis == Axis::X { &ox } else { &oy }).is_lt() {
             let what = Phrase { key: "part-thickness-kept", args: note.args };
-            book.leave_out(own.spec, own.stage, what, &times, &dims, super::book::clause(source));
-            return false;
+            let clause = super::book::clause(source);
+            book.leave_out(own.spec, own.stage, what, &times, &dims, clause.clone());
+            return Some(clause);
         }
     }
     book.line(own.spec, own.stage, note, &times, &dims);
-    true
+    None
 }
 
 /// A void wholly inside the measured extent may be kept by the profile; gives the clause.
 fn kept(book: &Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, d: [&Len; 3]) -> Option<String> {
     book.profile.voids.get(&own.spec.work.class)?;
     let judge = book.judge;
-    let inside = |a: &[Len; 2], b: &[Len; 2]| [judge.cmp(&a[0], &b[0]).is_gt(), judge.cmp(&a[1], &b[1]).is_lt()];
+    let inside =
+        |a: &[Len; 2], b: &[Len; 2]| [judge.cmp(&a[0], &b[0]).is_gt(), judge.cmp(&a[1], &b[1]).is_lt()];
     let z = |i: usize| {
-        let order = tankwright_geometry::block::cmp_z(&piece.z[i], &own.block.z[i], &piece.x, judge, book.floor);
+        let order =
+            tankwright_geometry::block::cmp_z(&piece.z[i], &own.block.z[i], &piece.x, judge, book.floor);
         if i == 0 { order.is_gt() } else { order.is_lt() }
     };
     let axes = [inside(&piece.x, &own.block.x), inside(&piece.y, &own.block.y), [z(0), z(1)]];

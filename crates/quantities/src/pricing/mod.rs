@@ -5,7 +5,6 @@
 mod additions;
 mod amounts;
 mod codes;
-mod days;
 #[cfg(test)]
 mod random_tests;
 mod rates;

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use crate::bill::{Bill, BillRow, RateFrom, code, rate_row};
+use crate::job::days_between;
 use crate::pricing::amounts::extended;
-use crate::pricing::{days, sum};
+use crate::pricing::sum;
 use crate::problem::{Place, Problem, Severity};
 use crate::rates::{Lookup, PriceList, PriceRow};
 
@@ -88,7 +89,7 @@ fn ages(used: &[(&BillRow, &PriceRow)], prices: &PriceList, date: &str) -> Vec<P
     }
     let mut told = Vec::new();
     for (of, (count, at)) in by_date {
-        let says = match days::between(of, date) {
+        let says = match days_between(of, date) {
             Some(age) if age > OLD => format!("{age} days before the job's date {date}"),
             Some(age) if age < 0 => format!("later than the job's date {date}"),
             Some(_) => continue,

@@ -15,7 +15,7 @@ macro_rules! files {
     };
 }
 
-files! { earthwork concrete boards formwork masonry finishes pipework soak_pit voids }
+files! { earthwork concrete boards haunch formwork masonry finishes pipework soak_pit voids }
 
 /// Unit of measure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -231,7 +231,14 @@ pub struct Work {
 impl Work {
     /// A work with nothing special; files set what differs with struct update.
     #[must_use]
-    pub const fn plain(id: &'static str, unit: Unit, section: Section, class: Class, proof: Proof, stage: Stage) -> Self {
+    pub const fn plain(
+        id: &'static str,
+        unit: Unit,
+        section: Section,
+        class: Class,
+        proof: Proof,
+        stage: Stage,
+    ) -> Self {
         let forms = Forms { inside: None, outside: None, soffit: None, hole: None };
         Self {
             id,

@@ -1,0 +1,35 @@
+//! The tables of the job file that belong to no element. The elements bring their own.
+
+mod ground;
+mod job;
+mod money;
+mod orders;
+mod programme;
+mod steel;
+mod tank;
+
+use super::field::Field;
+
+/// Source of a default that the trade uses without a published one.
+const COMMON: &str = "common practice, no source";
+
+/// Source of a default that is this program's own.
+const OURS: &str = "our choice, printed";
+
+/// The tables before the elements' own: the job, the ground, the tank's size.
+#[must_use]
+pub fn before() -> Vec<&'static [Field]> {
+    vec![job::FIELDS, ground::FIELDS, tank::FIELDS]
+}
+
+/// The tables after the elements' own: steel, buying, time and money.
+#[must_use]
+pub fn after() -> Vec<&'static [Field]> {
+    vec![steel::FIELDS, orders::FIELDS, programme::FIELDS, money::FIELDS]
+}
+
+/// All tables of this module.
+#[must_use]
+pub fn tables() -> Vec<&'static [Field]> {
+    [before(), after()].concat()
+}

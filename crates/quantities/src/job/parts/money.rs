@@ -1,0 +1,46 @@
+//! Preliminaries, provisional items and additions.
+
+use crate::job::field::{Fallback, Field, Kind, Presence};
+
+/// Places of money, of quantities and of percentages.
+const MONEY: Kind = Kind::Number { places: 4 };
+const QUANTITY: Kind = Kind::Number { places: 3 };
+const PERCENT: Kind = Kind::Number { places: 4 };
+
+/// The table.
+pub(super) static FIELDS: &[Field] = &[
+    Field::part(
+        "preliminaries[]",
+        Presence::List,
+        "items that are not measured: setting out, water, tools, transport",
+    ),
+    Field::value("preliminaries[].title", Kind::Text, Fallback::Required, "what it is"),
+    Field::value(
+        "preliminaries[].covers",
+        Kind::Texts,
+        Fallback::Nothing,
+        "items of the checklist that this entry prices",
+    ),
+    Field::value("preliminaries[].amount", MONEY, Fallback::Nothing, "amount; or unit, quantity and rate"),
+    Field::value("preliminaries[].unit", Kind::Text, Fallback::Nothing, "unit"),
+    Field::value("preliminaries[].quantity", QUANTITY, Fallback::Nothing, "quantity"),
+    Field::value("preliminaries[].rate", MONEY, Fallback::Nothing, "rate"),
+    Field::part("provisional[]", Presence::List, "items billed apart and measured again later"),
+    Field::value("provisional[].title", Kind::Text, Fallback::Required, "what it is"),
+    Field::value("provisional[].amount", MONEY, Fallback::Nothing, "amount; or unit, quantity and rate"),
+    Field::value("provisional[].unit", Kind::Text, Fallback::Nothing, "unit"),
+    Field::value("provisional[].quantity", QUANTITY, Fallback::Nothing, "quantity"),
+    Field::value("provisional[].rate", MONEY, Fallback::Nothing, "rate"),
+    Field::part("additions", Presence::Always, "what is added to the measured works, in order"),
+    Field::value("additions.say", MONEY, Fallback::Nothing, "the offered total is rounded up to this"),
+    Field::part("additions.list[]", Presence::List, "each on the running total, unless it says on what"),
+    Field::value("additions.list[].title", Kind::Text, Fallback::Required, "what it is"),
+    Field::value("additions.list[].percent", PERCENT, Fallback::Nothing, "per cent; or an amount"),
+    Field::value("additions.list[].amount", MONEY, Fallback::Nothing, "amount"),
+    Field::value(
+        "additions.list[].on",
+        Kind::Texts,
+        Fallback::Nothing,
+        "\"measured\", or titles of earlier additions",
+    ),
+];

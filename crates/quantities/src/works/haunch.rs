@@ -1,0 +1,32 @@
+//! Concrete haunches along the foot of the long walls and their formwork.
+
+use super::concrete::inner_side;
+use super::{Class, FaceRule, Proof, Section, Unit, Work};
+use crate::stage::Stage;
+
+/// Haunches.
+pub static CONCRETE_HAUNCH: Work = Work {
+    lined: true,
+    forms: inner_side(&FORMWORK_HAUNCH),
+    ..Work::plain(
+        "concrete-haunch",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::WallsLower,
+    )
+};
+
+/// Their inner sides.
+pub static FORMWORK_HAUNCH: Work = Work::plain(
+    "formwork-haunch",
+    Unit::M2,
+    Section::Formwork,
+    Class::Formwork,
+    Proof::Faces(FaceRule::Forms),
+    Stage::WallsLower,
+);
+
+/// All of them, in bill order.
+pub static ALL: &[&Work] = &[&CONCRETE_HAUNCH, &FORMWORK_HAUNCH];

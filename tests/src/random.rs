@@ -1,0 +1,206 @@
+//! Random job files from a seed: every part on or off, whole millimetres, never one that must be refused.
+
+use std::fmt::Write;
+
+/// A small deterministic source of numbers (a linear congruential generator, constants of Knuth's MMIX).
+#[derive(Debug)]
+pub struct Dice(u64);
+
+impl Dice {
+    /// From a seed.
+    #[must_use]
+    pub const fn new(seed: u64) -> Self {
+        Self(seed ^ 0x9E37_79B9_7F4A_7C15)
+    }
+
+    /// A number from `low` to `high`.
+    pub const fn roll(&mut self, low: i64, high: i64) -> i64 {
+        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        low + ((self.0 >> 33) % ((high - low + 1) as u64)) as i64
+    }
+
+    /// Yes in so many of a hundred cases.
+    pub const fn odds(&mut self, percent: i64) -> bool {
+        self.roll(1, 100) <= percent
+    }
+
+    /// One of a list.
+    pub const fn pick<'a>(&mut self, list: &[&'a str]) -> &'a str {
+        list[self.roll(0, list.len() as i64 - 1) as usize]
+    }
+}
+
+/// Settings of a random job that a test may fix.
+#[derive(Clone, Copy, Debug)]
+pub struct Wish {
+    /// Measurement profile.
+    pub profile: &'static str,
+    /// No fall, no batter: everything agrees to the last digit in `exact`.
+    pub level: bool,
+}
+
+/// The text of a random job file.
+#[must_use]
+#[expect(clippy::too_many_lines, reason = "one line a key, read from the top like a job file")]
+pub fn job(seed: u64, wish: Wish) -> String {
+    let d = &mut Dice::new(seed);
+    let mut t = String::new();
+    let mut put = |line: String| {
+        let _ = writeln!(t, "{line}");
+    };
+    put(format!(
+        "format = 1\n[job]\ntitle = \"random {seed}\"\ndate = \"2026-11-25\"\ncurrency = \"UGX\"\nprofile = \"{}\"\nrates = \"demo-ugx\"",
+        wish.profile
+    ));
+    put("[ground]".into());
+    put(format!(
+        "soil = \"{}\"\nsupport = \"{}\"\nkeep_dry = {}\nsurplus = \"{}\"",
+        d.pick(&["firm-clay", "loam"]),
+        d.pick(&["none", "open", "close"]),
+        d.odds(30),
+        d.pick(&["cart", "spread"])
+    ));
+    let n = d.roll(1, 4);
+    let chambers: Vec<i64> = (0..n).map(|_| d.roll(700, 2500)).collect();
+    let width = d.roll(900, 2200);
+    let height = d.roll(1300, 2400);
+    let open = d.odds(50);
+    let wall = d.roll(150, 330);
+    let cover_top = if d.odds(40) { 0 } else { d.roll(-500, 300) };
+    let slab = d.roll(80, 200);
+    let cover_top = cover_top.min(height - 200);
+    put(format!(
+        "[tank]\nchambers = {chambers:?}\nwidth = {width}\nheight = {height}\ncover_top = {cover_top}"
+    ));
+    put(format!("[tank.pit]\nface = \"{}\"\ntermite = {}", if open { "open" } else { "tight" }, d.odds(40)));
+    if open {
+        put(format!("working_space = {}", if d.odds(30) { 0 } else { d.roll(100, 700) }));
+        if !wish.level && d.odds(50) {
+            put(format!("batter = \"{}\"", d.pick(&["0.25", "0.5", "1", "1 in 3"])));
+        }
+    } else {
+        put(format!("over_break = {}", d.roll(0, 40)));
+    }
+    put("[tank.base]".into());
+    put(format!("hardcore = {}", if d.odds(40) { d.roll(50, 200) } else { 0 }));
+    if d.odds(60) {
+        put(format!("blinding = {{ thickness = {}, mix = \"1:3:6\" }}", d.roll(40, 100)));
+    }
+    put(format!("concrete = {{ thickness = {}, mix = \"1:2:4\" }}", d.roll(80, 250)));
+    if open && d.odds(50) {
+        put(format!("projection = {}", d.roll(20, 300)));
+    }
+    let fall = if wish.level || d.odds(40) { 0 } else { d.roll(5, 120) };
+    put(format!("fall = {fall}"));
+    put(format!(
+        "[tank.walls]\nthickness = {wall}\nmortar = \"1:4\"\nhoop_iron_every = {}\nhoop_iron_strips = {}",
+        d.roll(0, 5),
+        d.roll(1, 2)
+    ));
+    let wall_beam = if d.odds(30) { d.roll(100, 200) } else { 0 };
+    let gap = if d.odds(50) { d.roll(50, 200).max(wall_beam) } else { 0 };
+    let span = d.odds(40).then(|| (d.roll(100, 250), d.roll(100, 200)));
+    let opening = d.odds(60).then(|| {
+        let number = d.roll(1, 2);
+        (number, d.roll(100, 300), d.roll(100, 300))
+    });
+    put(format!("[tank.partitions]\nthickness = {}\nair_gap = {gap}", d.roll(90, 240)));
+    if let Some((number, w, h)) = opening {
+        // Below gap, beams and cover; the sill above the floor at its highest, or on it.
+        let room = height - wall_beam;
+        let least = (gap - wall_beam).max(span.map_or(0, |s| s.1) - wall_beam).max(0) + 20;
+        let below = if fall == 0 && d.odds(30) { room - h } else { d.roll(least, room - h) };
+        put(format!("opening = {{ width = {w}, height = {h}, below_top = {below}, number = {number} }}"));
+    }
+    let column = d.odds(60).then(|| {
+        let most = 80.min(width / 2 - 160).max(0);
+        (wall + d.roll(-60, most), wall + d.roll(-60, most))
+    });
+    if let Some((a, b)) = column {
+        put(format!(
+            "[tank.columns]\nsize = [{a}, {b}]\npocket = {}",
+            if d.odds(50) { d.roll(100, 300) } else { 0 }
+        ));
+    }
+    let masonry = height - wall_beam;
+    let hole = d.odds(70).then(|| {
+        let below = d.roll(180, 260).max(span.map_or(0, |s| s.1 + 120 - wall_beam));
+        (below, below + d.roll(30, 80))
+    });
+    // Ring beams below the pipes.
+    let rings = d.roll(0, 2);
+    for i in 0..rings {
+        let (low, depth) = (150 + i * 420, d.roll(80, 200));
+        if low + 160 + depth < masonry - 450 {
+            put(format!("[[tank.ring_beams]]\nabove_floor = {}\ndepth = {depth}", low + d.roll(0, 160)));
+        }
+    }
+    put(format!("[tank.cover]\nthickness = {slab}\nwall_beams = {wall_beam}\nmembrane = {}", d.odds(50)));
+    if let Some((w, depth)) = span {
+        let bearing = if d.odds(40) && hole.is_none() { d.roll(20, wall) } else { 0 };
+        put(format!("span_beam = {{ width = {w}, depth = {depth}, bearing = {bearing} }}"));
+    }
+    let manholes = d.odds(70);
+    let bay = span.map_or(width, |s| (width - s.0) / 2);
+    if manholes {
+        let size = |c: &i64, d: &mut Dice| {
+            format!("[{}, {}]", d.roll(200, (*c).min(600)), d.roll(100, (bay - 200).clamp(100, 600)))
+        };
+        let list: Vec<_> = chambers.iter().map(|c| size(c, d)).collect();
+        put(format!("manholes = [{}]", list.join(", ")));
+    }
+    if manholes && cover_top < 0 && d.odds(60) {
+        put(format!("[tank.manhole_shafts]\nthickness = {}\nupstand = {}", d.roll(50, 55), d.roll(0, 150)));
+    }
+    if d.odds(30) && opening.is_none_or(|o| o.0 == 1) {
+        put(format!(
+            "[tank.haunch]\nwidth = {}\nheight = {}\nmix = \"1:2:4\"",
+            d.roll(50, 290),
+            d.roll(50, 500)
+        ));
+    }
+    if d.odds(30) {
+        let from = d.roll(110, chambers[0] - 150);
+        put(format!(
+            "[[tank.boards]]\nfrom_inlet = {from}\nthickness = 60\ndepth = {}\nbelow_top = {}\nbuilt_in = {}",
+            d.roll(200, 600),
+            d.roll(20, 300),
+            d.roll(0, wall)
+        ));
+    }
+    if d.odds(80) {
+        put(format!(
+            "[tank.plaster]\nthickness = 20\nmix = \"1:3\"\npaste = {}\noutside = {}",
+            d.odds(50),
+            d.odds(40)
+        ));
+        if d.odds(70) {
+            put("screed = { thickness = 30, mix = \"1:3\" }".into());
+        }
+    }
+    if let Some((inlet, outlet)) = hole {
+        put("[tank.pipes]".into());
+        put(format!(
+            "inlet = {{ diameter = 110, below_top = {inlet}, length = {}, drop = 400 }}",
+            d.roll(0, 9000)
+        ));
+        put(format!(
+            "outlet = {{ diameter = 110, below_top = {outlet}, length = {}, drop = 500 }}",
+            d.roll(0, 9000)
+        ));
+        if d.odds(60) {
+            put(format!("trench = {{ width = 450, depth = 700, bed = {} }}", d.roll(0, 120)));
+        }
+        put(format!("vent_height = {}", d.roll(0, 3000)));
+    }
+    if d.odds(50) {
+        put(format!(
+            "[soak_pit]\ndiameter = {}\ndepth = 3000\nfill_depth = {}\nsheet = {}\nnumber = {}",
+            d.roll(900, 2500),
+            d.roll(1000, 3000),
+            d.odds(50),
+            d.roll(1, 3)
+        ));
+    }
+    t
+}
