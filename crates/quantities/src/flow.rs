@@ -98,10 +98,15 @@ pub fn estimate_in(
         priced = pricing::price(&mut bill, job, stock, prices, &date);
         if priced.iter().any(|p| p.severity == Severity::Error) {
             in_order(&mut priced);
-            return Err(Failure::Rates(priced));
+            let of_job = |p: &Problem| p.place.as_ref().is_some_and(|p| p.file == job.file);
+            let failure = if priced.iter().all(of_job) { Failure::Job } else { Failure::Rates };
+            return Err(failure(priced));
         }
     }
     balances.extend(bill::balances(&bill, &sheet));
+    if balances.iter().any(|b| !b.left.is_known() || !b.right.is_known()) {
+        return Err(too_large());
+    }
     if balances.iter().any(|b| !b.holds()) {
         return Err(Failure::Balance(balances));
     }

@@ -217,6 +217,8 @@ impl<'a> Painter<'a> {
                     FaceRule::Under(on) => work == *on && up == Some(false),
                     FaceRule::Forms => false,
                 };
+                // Pipe holes stay in the outside face: the wall that has their corners counts wholly.
+                let part = if *rule == FaceRule::Outside { Ratio::ONE } else { part };
                 if counts {
                     add(&mut model.areas, (lining.id, String::new(), *stage), area * part);
                 }

@@ -31,7 +31,7 @@ const RANK: Rank = Rank::PARTITION.after();
 
 static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "concrete step along the foot of both long walls"),
-    Field::length("tank.haunch.width", 50 * 10, Fallback::Required, "from the wall inwards"),
+    Field::length("tank.haunch.width", 10, Fallback::Required, "from the wall inwards"),
     Field::length("tank.haunch.height", 10, Fallback::Required, "top, above the floor at the outlet end"),
     Field::value(
         "tank.haunch.mix",

@@ -6,7 +6,7 @@ use crate::ledger::{Book, Carrier, Claim, Face, Lift, SetOut, Side, Spec};
 use crate::sheet::Times;
 use crate::stage::Stage;
 use crate::words::Phrase;
-use crate::works::Work;
+use crate::works::{FaceRule, Proof, Work};
 
 /// A block to be taken out of a measured extent.
 #[derive(Clone)]
@@ -93,6 +93,10 @@ fn blocking<'a>(face: &Face, claim: &'a Claim, set: &'a SetOut, book: &Book<'_>)
     };
     let (behind, before) = touch(claim);
     let work = claim.spec.work;
+    // A pipe hole comes off the wall and off its inner face, and off nothing else.
+    if claim.round && face.spec.work.proof == Proof::Faces(FaceRule::Outside) {
+        return None;
+    }
     if behind && claim.rank < face.rank && !carries(face, work) {
         return Some(cut(claim));
     }
