@@ -161,7 +161,7 @@ class Site:
             x += clear
 
         self.openings = []  # (y0, y1, z0, z1) in every partition, evenly spread over the width
-        if r.table("tank.partitions.opening"):
+        if r.table("tank.partitions.opening") is not None:
             wide, high = get("tank.partitions.opening.width"), get("tank.partitions.opening.height")
             top = self.masonry_top - get("tank.partitions.opening.below_top")
             count = r.raw("tank.partitions.opening.number")
@@ -183,7 +183,7 @@ class Site:
         self.rings.sort()
 
         self.span = None  # (half width, depth, bearing)
-        if r.table("tank.cover.span_beam"):
+        if r.table("tank.cover.span_beam") is not None:
             self.span = (get("tank.cover.span_beam.width") / 2, get("tank.cover.span_beam.depth"),
                          get("tank.cover.span_beam.bearing"))
 
@@ -205,11 +205,11 @@ class Site:
                                 top - length(board["depth"]), top))
 
         self.haunch = None  # (width, top level)
-        if r.table("tank.haunch"):
+        if r.table("tank.haunch") is not None:
             self.haunch = (get("tank.haunch.width"), self.floor_outlet + get("tank.haunch.height"))
 
         self.pipe_holes = []  # (diameter, invert)
-        if r.table("tank.pipes"):
+        if r.table("tank.pipes") is not None:
             for end in ("inlet", "outlet"):
                 self.pipe_holes.append((get(f"tank.pipes.{end}.diameter"),
                                         self.masonry_top - get(f"tank.pipes.{end}.below_top")))
@@ -427,19 +427,19 @@ def solve(job):
 
     # trench and soak pit
     pipes, trench, bed = r.table("tank.pipes"), Fraction(0), Fraction(0)
-    if pipes:
+    if pipes is not None:
         along = r.length("tank.pipes.inlet.length") + r.length("tank.pipes.outlet.length")
         drops = r.length("tank.pipes.inlet.drop") + r.length("tank.pipes.outlet.drop")
         q["pipe"] = (along + drops) * run
         q["pipe-tee"] = Fraction(2)
         q["vent-pipe"] = r.length("tank.pipes.vent_height") * run
-        if r.table("tank.pipes.trench"):
+        if r.table("tank.pipes.trench") is not None:
             plan = along * r.length("tank.pipes.trench.width")
             trench = plan * r.length("tank.pipes.trench.depth")
             bed = plan * r.length("tank.pipes.trench.bed")
             q["excavation-trench"], q["pipe-bed"] = trench * cubic, bed * cubic
     soak_fill, soak_side = Fraction(0), Fraction(0)
-    if r.table("soak_pit"):
+    if r.table("soak_pit") is not None:
         count = r.raw("soak_pit.number")
         d, deep, filled = r.length("soak_pit.diameter"), r.length("soak_pit.depth"), r.length("soak_pit.fill_depth")
         circle = PI * d * d / 4 * count
@@ -447,7 +447,7 @@ def solve(job):
         q["excavation-soak-pit"] = circle * deep * cubic
         q["soak-fill"] = soak_fill * cubic
         q["soil-cover"] = circle * (deep - filled) * cubic
-        if r.table("soak_pit.pipe"):
+        if r.table("soak_pit.pipe") is not None:
             q["soak-pipe"] = r.length("soak_pit.pipe.length") * count * run
         if r.raw("soak_pit.sheet"):
             q["polythene-sheet"] = circle * square
@@ -476,9 +476,11 @@ def solve(job):
     q["brickwork-wall"] = (vol["wall"] - holes * site.t) * cubic
 
     # formwork: towards the inside from the side or from below, and open faces outside
-    for part in ("column", "ring-beam", "wall-beam", "span-beam", "board", "haunch"):
+    for part in ("column", "ring-beam", "wall-beam", "span-beam"):
         area = face((part,), INSIDE, ("side", "down")) + face((part,), outside, ("side",))
         q["formwork-" + part] = area * square
+    q["formwork-board"] = face(("board",), INSIDE, ("side", "down")) * square
+    q["formwork-haunch"] = face(("haunch",), ("clear",), ("side",)) * square
     q["formwork-base-edge"] = face(("base",), outside, ("side",)) * square
     q["formwork-cover-edge"] = face(("cover",), outside, ("side",)) * square
     q["formwork-cover-soffit"] = face(("cover",), INSIDE, ("down",)) * square
@@ -490,7 +492,7 @@ def solve(job):
         plaster = (face((*MASONRY_SIDE, "partition"), INSIDE, ("side",)) + face(("partition",), INSIDE, ("up",))
                    + face(("partition",), ("opening",), ("down",)) + face(("haunch",), ("clear",), ("side", "up"))
                    - holes)
-        if r.table("tank.plaster.screed"):
+        if r.table("tank.plaster.screed") is not None:
             screed = face(("base",), ("clear",), ("up",))
         if r.raw("tank.plaster.outside"):
             q["plaster-outside"] = face(MASONRY_SIDE, outside, ("side",)) * square

@@ -1,3 +1,48 @@
 //! What the tests share: random jobs, and one function per boundary.
 
+use rust_decimal::Decimal;
+use tankwright_quantities::estimate::{Estimate, Failure};
+use tankwright_quantities::flow::{self, Settings};
+use tankwright_quantities::job::{self, Job};
+use tankwright_quantities::problem::Problem;
+use tankwright_quantities::rates::{self, Stock};
+
 pub mod random;
+
+/// The built-in data.
+#[must_use]
+pub fn stock() -> Stock {
+    rates::builtin().0
+}
+
+/// A job from its text.
+///
+/// # Errors
+/// Every problem of the text.
+pub fn read(text: &str, trail: bool) -> Result<Job, Vec<Problem>> {
+    let (mut job, problems) = job::read("job.toml", text, &flow::job_tables());
+    job.trail = trail;
+    if problems.is_empty() { Ok(job) } else { Err(problems) }
+}
+
+/// Measures a job without pricing it, by a profile if one is named.
+///
+/// # Errors
+/// As [`flow::estimate`].
+pub fn measured(text: &str, profile: Option<&str>) -> Result<Estimate, Failure> {
+    let job = read(text, false).map_err(Failure::Job)?;
+    let settings = Settings { profile: profile.map(str::to_owned), date: None };
+    flow::estimate(&job, &stock(), None, &settings)
+}
+
+/// Sum of a work's quantities; nothing where the job does not have it.
+#[must_use]
+pub fn quantity(e: &Estimate, work: &str) -> Decimal {
+    e.sheet.items.iter().filter(|i| i.work.id == work).map(|i| i.quantity).sum()
+}
+
+/// Sum of a work's net quantities, by `exact`.
+#[must_use]
+pub fn net(e: &Estimate, work: &str) -> Decimal {
+    e.sheet.items.iter().filter(|i| i.work.id == work).map(|i| i.net).sum()
+}

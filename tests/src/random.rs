@@ -48,9 +48,18 @@ pub fn job(seed: u64, wish: Wish) -> String {
     let mut put = |line: String| {
         let _ = writeln!(t, "{line}");
     };
-    put(format!("format = 1\n[job]\ntitle = \"random {seed}\"\ndate = \"2026-11-25\"\ncurrency = \"UGX\"\nprofile = \"{}\"\nrates = \"demo-ugx\"", wish.profile));
+    put(format!(
+        "format = 1\n[job]\ntitle = \"random {seed}\"\ndate = \"2026-11-25\"\ncurrency = \"UGX\"\nprofile = \"{}\"\nrates = \"demo-ugx\"",
+        wish.profile
+    ));
     put("[ground]".into());
-    put(format!("soil = \"{}\"\nsupport = \"{}\"\nkeep_dry = {}\nsurplus = \"{}\"", d.pick(&["firm-clay", "loam"]), d.pick(&["none", "open", "close"]), d.odds(30), d.pick(&["cart", "spread"])));
+    put(format!(
+        "soil = \"{}\"\nsupport = \"{}\"\nkeep_dry = {}\nsurplus = \"{}\"",
+        d.pick(&["firm-clay", "loam"]),
+        d.pick(&["none", "open", "close"]),
+        d.odds(30),
+        d.pick(&["cart", "spread"])
+    ));
     let n = d.roll(1, 4);
     let chambers: Vec<i64> = (0..n).map(|_| d.roll(700, 2500)).collect();
     let width = d.roll(900, 2200);
@@ -60,7 +69,9 @@ pub fn job(seed: u64, wish: Wish) -> String {
     let cover_top = if d.odds(40) { 0 } else { d.roll(-500, 300) };
     let slab = d.roll(80, 200);
     let cover_top = cover_top.min(height - 200);
-    put(format!("[tank]\nchambers = {chambers:?}\nwidth = {width}\nheight = {height}\ncover_top = {cover_top}"));
+    put(format!(
+        "[tank]\nchambers = {chambers:?}\nwidth = {width}\nheight = {height}\ncover_top = {cover_top}"
+    ));
     put(format!("[tank.pit]\nface = \"{}\"\ntermite = {}", if open { "open" } else { "tight" }, d.odds(40)));
     if open {
         put(format!("working_space = {}", if d.odds(30) { 0 } else { d.roll(100, 700) }));
@@ -81,9 +92,13 @@ pub fn job(seed: u64, wish: Wish) -> String {
     }
     let fall = if wish.level || d.odds(40) { 0 } else { d.roll(5, 120) };
     put(format!("fall = {fall}"));
-    put(format!("[tank.walls]\nthickness = {wall}\nmortar = \"1:4\"\nhoop_iron_every = {}\nhoop_iron_strips = {}", d.roll(0, 5), d.roll(1, 2)));
+    put(format!(
+        "[tank.walls]\nthickness = {wall}\nmortar = \"1:4\"\nhoop_iron_every = {}\nhoop_iron_strips = {}",
+        d.roll(0, 5),
+        d.roll(1, 2)
+    ));
     let wall_beam = if d.odds(30) { d.roll(100, 200) } else { 0 };
-    let gap = if d.odds(50) { d.roll(50, 200).max(wall_beam) } else { 0 };
+    let gap = if d.odds(50) { d.roll(50, 200) } else { 0 };
     let span = d.odds(40).then(|| (d.roll(100, 250), d.roll(100, 200)));
     let opening = d.odds(60).then(|| {
         let number = d.roll(1, 2);
@@ -102,7 +117,10 @@ pub fn job(seed: u64, wish: Wish) -> String {
         (wall + d.roll(-60, most), wall + d.roll(-60, most))
     });
     if let Some((a, b)) = column {
-        put(format!("[tank.columns]\nsize = [{a}, {b}]\npocket = {}", if d.odds(50) { d.roll(100, 300) } else { 0 }));
+        put(format!(
+            "[tank.columns]\nsize = [{a}, {b}]\npocket = {}",
+            if d.odds(50) { d.roll(100, 300) } else { 0 }
+        ));
     }
     let masonry = height - wall_beam;
     let hole = d.odds(70).then(|| {
@@ -125,7 +143,9 @@ pub fn job(seed: u64, wish: Wish) -> String {
     let manholes = d.odds(70);
     let bay = span.map_or(width, |s| (width - s.0) / 2);
     if manholes {
-        let size = |c: &i64, d: &mut Dice| format!("[{}, {}]", d.roll(200, (*c).min(600)), d.roll(100, (bay - 200).clamp(100, 600)));
+        let size = |c: &i64, d: &mut Dice| {
+            format!("[{}, {}]", d.roll(200, (*c).min(600)), d.roll(100, (bay - 200).clamp(100, 600)))
+        };
         let list: Vec<_> = chambers.iter().map(|c| size(c, d)).collect();
         put(format!("manholes = [{}]", list.join(", ")));
     }
@@ -133,29 +153,54 @@ pub fn job(seed: u64, wish: Wish) -> String {
         put(format!("[tank.manhole_shafts]\nthickness = {}\nupstand = {}", d.roll(50, 55), d.roll(0, 150)));
     }
     if d.odds(30) && opening.is_none_or(|o| o.0 == 1) {
-        put(format!("[tank.haunch]\nwidth = {}\nheight = {}\nmix = \"1:2:4\"", d.roll(50, 290), d.roll(50, 500)));
+        put(format!(
+            "[tank.haunch]\nwidth = {}\nheight = {}\nmix = \"1:2:4\"",
+            d.roll(50, 290),
+            d.roll(50, 500)
+        ));
     }
     if d.odds(30) {
         let from = d.roll(110, chambers[0] - 150);
-        put(format!("[[tank.boards]]\nfrom_inlet = {from}\nthickness = 60\ndepth = {}\nbelow_top = {}\nbuilt_in = {}", d.roll(200, 600), d.roll(20, 300), d.roll(0, wall)));
+        put(format!(
+            "[[tank.boards]]\nfrom_inlet = {from}\nthickness = 60\ndepth = {}\nbelow_top = {}\nbuilt_in = {}",
+            d.roll(200, 600),
+            d.roll(20, 300),
+            d.roll(0, wall)
+        ));
     }
     if d.odds(80) {
-        put(format!("[tank.plaster]\nthickness = 20\nmix = \"1:3\"\npaste = {}\noutside = {}", d.odds(50), d.odds(40)));
+        put(format!(
+            "[tank.plaster]\nthickness = 20\nmix = \"1:3\"\npaste = {}\noutside = {}",
+            d.odds(50),
+            d.odds(40)
+        ));
         if d.odds(70) {
             put("screed = { thickness = 30, mix = \"1:3\" }".into());
         }
     }
     if let Some((inlet, outlet)) = hole {
         put("[tank.pipes]".into());
-        put(format!("inlet = {{ diameter = 110, below_top = {inlet}, length = {}, drop = 400 }}", d.roll(0, 9000)));
-        put(format!("outlet = {{ diameter = 110, below_top = {outlet}, length = {}, drop = 500 }}", d.roll(0, 9000)));
+        put(format!(
+            "inlet = {{ diameter = 110, below_top = {inlet}, length = {}, drop = 400 }}",
+            d.roll(0, 9000)
+        ));
+        put(format!(
+            "outlet = {{ diameter = 110, below_top = {outlet}, length = {}, drop = 500 }}",
+            d.roll(0, 9000)
+        ));
         if d.odds(60) {
             put(format!("trench = {{ width = 450, depth = 700, bed = {} }}", d.roll(0, 120)));
         }
         put(format!("vent_height = {}", d.roll(0, 3000)));
     }
     if d.odds(50) {
-        put(format!("[soak_pit]\ndiameter = {}\ndepth = 3000\nfill_depth = {}\nsheet = {}\nnumber = {}", d.roll(900, 2500), d.roll(1000, 3000), d.odds(50), d.roll(1, 3)));
+        put(format!(
+            "[soak_pit]\ndiameter = {}\ndepth = 3000\nfill_depth = {}\nsheet = {}\nnumber = {}",
+            d.roll(900, 2500),
+            d.roll(1000, 3000),
+            d.odds(50),
+            d.roll(1, 3)
+        ));
     }
     t
 }

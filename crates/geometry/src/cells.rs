@@ -62,7 +62,8 @@ impl Cells {
         let sloping = !floor.fall.is_zero();
         let level = |z: &Z| {
             let follows = z.follows && sloping;
-            let value = if z.follows && !sloping { z.off.value() + floor.outlet.value() } else { z.off.value() };
+            let value =
+                if z.follows && !sloping { z.off.value() + floor.outlet.value() } else { z.off.value() };
             (follows, value)
         };
         let all: Vec<_> = blocks.iter().flat_map(|b| &b.block.z).chain(levels).map(level).collect();
@@ -94,10 +95,12 @@ impl Cells {
             };
             let z = |z: &Z| {
                 let (follows, value) = level(z);
-                let (list, base) = if follows { (&cells.follow, 0) } else { (&cells.flat, cells.follow.len()) };
+                let (list, base) =
+                    if follows { (&cells.follow, 0) } else { (&cells.flat, cells.follow.len()) };
                 base + list.binary_search(&value).unwrap_or(0)
             };
-            let (xs, ys, zs) = (span(&cells.x, &b.block.x), span(&cells.y, &b.block.y), z(&b.block.z[0])..z(&b.block.z[1]));
+            let (xs, ys, zs) =
+                (span(&cells.x, &b.block.x), span(&cells.y, &b.block.y), z(&b.block.z[0])..z(&b.block.z[1]));
             for cx in xs {
                 for cy in ys.clone() {
                     for cz in zs.clone() {
@@ -207,7 +210,9 @@ mod tests {
         let post = block([400, 500], [0, 100], [Z::floor(Len::ZERO), Z::flat(Len::fixed(-300))]);
         let painted = |block, rank| Painted { block, rank, round: false };
         let cells = Cells::paint(&[painted(&space, 9), painted(&post, 1)], &[], &floor);
-        let of = |n| cells.all().filter(|c| cells.fill(*c).owner == Some(n)).map(|c| cells.volume(c)).sum::<Ratio>();
+        let of = |n| {
+            cells.all().filter(|c| cells.fill(*c).owner == Some(n)).map(|c| cells.volume(c)).sum::<Ratio>()
+        };
         // Mean height over 400 to 500: 1000 + 100 x 0.55 - 300.
         assert_eq!(of(1), Ratio::int(100 * 100 * 755));
         assert_eq!(of(0) + of(1), Ratio::int(1000 * 500 * 1050));

@@ -103,7 +103,11 @@ impl Judge {
 
 /// The same comparison asked from either side is kept once: the first coefficient is positive.
 fn upright(diff: Len, order: Ordering) -> (Len, Ordering) {
-    if diff.terms().first().is_some_and(|t| t.coef.signum() < 0) { (-&diff, order.reverse()) } else { (diff, order) }
+    if diff.terms().first().is_some_and(|t| t.coef.signum() < 0) {
+        (-&diff, order.reverse())
+    } else {
+        (diff, order)
+    }
 }
 
 #[cfg(test)]

@@ -69,12 +69,17 @@ fn gap(item: &Item) -> Option<String> {
 
 fn proved(sheet: &Sheet, model: &Model) -> Balance {
     let all = || sheet.items.iter().chain(&sheet.voids);
-    let mut breaks: Vec<_> = all().filter(|i| !matches!(i.work.proof, Proof::Faces(_))).filter_map(gap).collect();
+    let mut breaks: Vec<_> =
+        all().filter(|i| !matches!(i.work.proof, Proof::Faces(_))).filter_map(gap).collect();
     // What the model found and no item measures.
     for (work, spec, stage, volume) in model.all_volumes() {
         let measured = all().any(|i| i.work.id == work && i.spec == spec && i.stage == stage);
         if !measured && !volume.is_zero() {
-            breaks.push(format!("{work}/{spec}/{}: no item, model {} m3", stage.id(), decimal::plain(volume)));
+            breaks.push(format!(
+                "{work}/{spec}/{}: no item, model {} m3",
+                stage.id(),
+                decimal::plain(volume)
+            ));
         }
     }
     let cells = || all().filter(|i| i.work.proof == Proof::Cells);

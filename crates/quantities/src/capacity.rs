@@ -47,7 +47,8 @@ fn water_lines(site: &Site<'_>) -> Option<Vec<Ratio>> {
 /// Volume under one water level per chamber, cubic tenths of a millimetre.
 fn volume(site: &Site<'_>, levels: &[Ratio]) -> Ratio {
     let job = site.job;
-    let (plaster, screed) = (job.len("tank.plaster.thickness").value(), job.len("tank.plaster.screed.thickness").value());
+    let (plaster, screed) =
+        (job.len("tank.plaster.thickness").value(), job.len("tank.plaster.screed.thickness").value());
     let twice = plaster * Ratio::int(2);
     let floor = |x: &Len| site.floor.mean(site.judge, [x, x]).value() + screed;
     let width = site.width.value() - twice;

@@ -19,14 +19,27 @@ pub fn cautions(site: &Site<'_>) -> Vec<Caution> {
     ground(site, &mut found);
     walls(site, &mut found);
     cover(site, &mut found);
-    let mut always = |code, key, source: &str| found.push(Caution { code, says: Phrase::new(key), source: source.to_owned(), place: None });
-    always("C030", "caution-gas", "NIOSH FACE 8638 (1986): three dead in one septic tank, each a would-be rescuer");
+    let mut always = |code, key, source: &str| {
+        found.push(Caution { code, says: Phrase::new(key), source: source.to_owned(), place: None })
+    };
+    always(
+        "C030",
+        "caution-gas",
+        "NIOSH FACE 8638 (1986): three dead in one septic tank, each a would-be rescuer",
+    );
     always("C031", "caution-codes", OURS);
     always("C032", "caution-backfill", NO_SOURCE);
     found
 }
 
-fn add(site: &Site<'_>, found: &mut Vec<Caution>, code: &'static str, says: Phrase, source: &str, path: &str) {
+fn add(
+    site: &Site<'_>,
+    found: &mut Vec<Caution>,
+    code: &'static str,
+    says: Phrase,
+    source: &str,
+    path: &str,
+) {
     found.push(Caution { code, says, source: source.to_owned(), place: site.job.place(path) });
 }
 
@@ -44,13 +57,29 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
     let source = "UK plumbing textbook (City & Guilds book 1, p. 84): support, batter or bench beyond 1.2 m; US 29 CFR 1926.652 and AU WHS reg. 306: 1.5 m";
     let unsupported = job.text("ground.support") == "none" && site.working_space[1].is_zero();
     if unsupported && !less(&deepest, UNSUPPORTED + 1) {
-        add(site, found, "C001", Phrase::with("caution-deep-dig", &[&metres(&deepest)]), source, "tank.height");
+        add(
+            site,
+            found,
+            "C001",
+            Phrase::with("caution-deep-dig", &[&metres(&deepest)]),
+            source,
+            "tank.height",
+        );
     }
     let soak = job.len("soak_pit.depth");
     if job.text("ground.support") == "none" && !less(&soak, UNSUPPORTED + 1) {
-        add(site, found, "C002", Phrase::with("caution-deep-soak-pit", &[&metres(&soak)]), source, "soak_pit.depth");
+        add(
+            site,
+            found,
+            "C002",
+            Phrase::with("caution-deep-soak-pit", &[&metres(&soak)]),
+            source,
+            "soak_pit.depth",
+        );
     }
-    if let Some(soil) = site.stock.soils.get(job.text("ground.soil")).filter(|s| !s.sides_stand.0 && !site.open) {
+    if let Some(soil) =
+        site.stock.soils.get(job.text("ground.soil")).filter(|s| !s.sides_stand.0 && !site.open)
+    {
         let says = Phrase::with("caution-sides-fall", &[&soil.title]);
         add(site, found, "C003", says, &soil.sides_stand.1.to_string(), "ground.soil");
     }
@@ -58,7 +87,14 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
         add(site, found, "C004", Phrase::new("caution-tight-sheeted"), NO_SOURCE, "ground.support");
     }
     if site.open && less(&site.working_space[0], 3_000) {
-        add(site, found, "C005", Phrase::new("caution-working-space"), "CPWD specification, earth work: 300 mm all round to 1.5 m deep", "tank.pit.working_space");
+        add(
+            site,
+            found,
+            "C005",
+            Phrase::new("caution-working-space"),
+            "CPWD specification, earth work: 300 mm all round to 1.5 m deep",
+            "tank.pit.working_space",
+        );
     }
     if job.flag("tank.pit.termite") {
         add(site, found, "C006", Phrase::new("caution-termite"), OURS, "tank.pit.termite");
@@ -75,7 +111,14 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
 fn walls(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
     if less(&site.wall, 2_000) {
-        add(site, found, "C010", Phrase::new("caution-thin-wall"), "common practice, no source: walls at least 200 mm", "tank.walls.thickness");
+        add(
+            site,
+            found,
+            "C010",
+            Phrase::new("caution-thin-wall"),
+            "common practice, no source: walls at least 200 mm",
+            "tank.walls.thickness",
+        );
     }
     let fits = |unit: &str, t: &Len| {
         let Some(unit) = site.stock.units.get(unit) else { return true };
@@ -102,7 +145,14 @@ fn walls(site: &Site<'_>, found: &mut Vec<Caution>) {
     }
     let below = job.len("tank.pipes.inlet.below_top");
     if job.has("tank.pipes.inlet") && less(&below, 3_000) {
-        add(site, found, "C014", Phrase::new("caution-inlet-high"), "common practice, no source: at least 300 mm", "tank.pipes.inlet.below_top");
+        add(
+            site,
+            found,
+            "C014",
+            Phrase::new("caution-inlet-high"),
+            "common practice, no source: at least 300 mm",
+            "tank.pipes.inlet.below_top",
+        );
     }
     if let Some(out) = site.water_line.as_ref().filter(|_| job.has("tank.pipes.inlet"))
         && (&site.masonry_top - &below).value() <= out.value()
@@ -122,11 +172,25 @@ fn cover(site: &Site<'_>, found: &mut Vec<Caution>) {
         add(site, found, "C021", Phrase::new("caution-no-manholes"), OURS, "tank.cover");
     }
     if less(&site.cover_top, 750) {
-        add(site, found, "C022", Phrase::new("caution-rain"), "common practice, no source: 75 mm", "tank.cover_top");
+        add(
+            site,
+            found,
+            "C022",
+            Phrase::new("caution-rain"),
+            "common practice, no source: 75 mm",
+            "tank.cover_top",
+        );
     }
     let bearing = job.len("tank.cover.span_beam.bearing");
     if job.has("tank.cover.span_beam") && less(&bearing, 1_500) {
-        add(site, found, "C023", Phrase::new("caution-bearing"), "common practice, no source: 150 mm", "tank.cover.span_beam");
+        add(
+            site,
+            found,
+            "C023",
+            Phrase::new("caution-bearing"),
+            "common practice, no source: 150 mm",
+            "tank.cover.span_beam",
+        );
     }
     if job.has("tank.manhole_shafts") && !buried {
         add(site, found, "C024", Phrase::new("caution-shafts-idle"), OURS, "tank.manhole_shafts");

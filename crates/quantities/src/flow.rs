@@ -46,7 +46,12 @@ pub fn job_tables() -> Vec<&'static [crate::job::Field]> {
 ///
 /// # Errors
 /// See [`Failure`]: a refused job or price list with all its problems, or a balance that does not close.
-pub fn estimate(job: &Job, stock: &Stock, prices: Option<&PriceList>, settings: &Settings) -> Result<Estimate, Failure> {
+pub fn estimate(
+    job: &Job,
+    stock: &Stock,
+    prices: Option<&PriceList>,
+    settings: &Settings,
+) -> Result<Estimate, Failure> {
     estimate_in(ALL, job, stock, prices, settings)
 }
 
@@ -63,7 +68,8 @@ pub fn estimate_in(
 ) -> Result<Estimate, Failure> {
     let profile = known(job, stock, settings).map_err(Failure::Job)?;
     let any_sign = job.inputs.iter().enumerate().filter(|(_, i)| i.any_sign);
-    let any_sign: BTreeSet<_> = any_sign.map(|(n, _)| InputId(u32::try_from(n).unwrap_or(u32::MAX))).collect();
+    let any_sign: BTreeSet<_> =
+        any_sign.map(|(n, _)| InputId(u32::try_from(n).unwrap_or(u32::MAX))).collect();
     let judge = Judge::new(job.trail, any_sign);
     let site = Site::set_out(job, stock, profile, &judge);
 
@@ -153,12 +159,19 @@ fn refused(mut problems: Vec<Problem>) -> Result<(), Failure> {
 
 fn too_large() -> Failure {
     let problem = Problem::error("J071", None, "the dimensions grow beyond what can be reckoned exactly");
-    Failure::Job(vec![problem.hint("a tank of this size is far beyond this tool; look for a slip in the units")])
+    Failure::Job(vec![
+        problem.hint("a tank of this size is far beyond this tool; look for a slip in the units"),
+    ])
 }
 
 fn of_price(problem: Problem) -> crate::estimate::Caution {
     let says = Phrase { key: "plain", args: vec![problem.message] };
-    crate::estimate::Caution { code: problem.code, says, source: problem.hint.unwrap_or_default(), place: problem.place }
+    crate::estimate::Caution {
+        code: problem.code,
+        says,
+        source: problem.hint.unwrap_or_default(),
+        place: problem.place,
+    }
 }
 
 /// The four numbers.
@@ -179,7 +192,14 @@ fn earth(site: &Site<'_>, sheet: &Sheet) -> Option<Earth> {
         let n = Ratio::ZERO - (Ratio::ZERO - loose / decimal::ratio(size)).floor();
         Some((u64::try_from(n.numer()).ok()?, size))
     });
-    Some(Earth { dug_net: at(billed)?, dug_actual: at(actual)?, put_back: at(back)?, carted_bank: at(bank)?, carted_loose: at(loose)?, loads })
+    Some(Earth {
+        dug_net: at(billed)?,
+        dug_actual: at(actual)?,
+        put_back: at(back)?,
+        carted_bank: at(bank)?,
+        carted_loose: at(loose)?,
+        loads,
+    })
 }
 
 fn load_size(site: &Site<'_>) -> Option<Decimal> {
@@ -190,7 +210,8 @@ fn load_size(site: &Site<'_>) -> Option<Decimal> {
 /// What is built, in words.
 fn scope(site: &Site<'_>) -> Vec<Phrase> {
     let metres = |l: &tankwright_geometry::Len| {
-        decimal::rounded(l.value() / Ratio::int(10_000), 4).map_or_else(String::new, |d| decimal::shown(d, d.scale().max(2)))
+        decimal::rounded(l.value() / Ratio::int(10_000), 4)
+            .map_or_else(String::new, |d| decimal::shown(d, d.scale().max(2)))
     };
     let chambers = site.chambers.iter().map(metres).collect::<Vec<_>>().join(" + ");
     let n = site.chambers.len().to_string();
@@ -246,8 +267,18 @@ fn sources(site: &Site<'_>) -> Vec<(String, String)> {
         add(format!("profile {}: working space in the rate", p.id), source);
     }
     for (class, void) in &p.voids {
-        let limit = decimal::plain(void.limit / if void.unit == crate::works::Unit::M3 { Ratio::int(1_000_000_000_000) } else { Ratio::int(100_000_000) });
-        add(format!("profile {}: voids in {} up to {limit} {} are kept", p.id, class.id(), void.unit.id()), &void.source);
+        let limit = decimal::plain(
+            void.limit
+                / if void.unit == crate::works::Unit::M3 {
+                    Ratio::int(1_000_000_000_000)
+                } else {
+                    Ratio::int(100_000_000)
+                },
+        );
+        add(
+            format!("profile {}: voids in {} up to {limit} {} are kept", p.id, class.id(), void.unit.id()),
+            &void.source,
+        );
     }
     if let Some(soil) = site.stock.soils.get(site.job.text("ground.soil")) {
         add(format!("soil {}: swell {}", soil.id, decimal::plain(soil.swell.0)), &soil.swell.1);

@@ -3,14 +3,15 @@
 //! Pure: text and values in, values and problems out. No files, clock, colours or floats.
 //! Read [`flow::estimate`] first; it is the whole flow on one screen.
 
-pub mod band;
+pub mod amount_words;
 pub mod balances;
+pub mod band;
 pub mod bill;
 pub mod capacity;
 pub mod cautions;
 pub mod decimal;
-pub mod estimate;
 pub mod elements;
+pub mod estimate;
 pub mod flow;
 pub mod job;
 pub mod ledger;

@@ -53,12 +53,14 @@ impl Model {
     pub fn paint(site: &Site<'_>, set: &SetOut) -> Self {
         let painted: Vec<_> =
             set.claims.iter().map(|c| Painted { block: &c.block, rank: c.rank.0, round: c.round }).collect();
-        let mut levels = vec![Z::flat(tankwright_geometry::Len::ZERO), site.dig_bottom(), Z::flat(site.cover_top.clone())];
+        let mut levels =
+            vec![Z::flat(tankwright_geometry::Len::ZERO), site.dig_bottom(), Z::flat(site.cover_top.clone())];
         levels.extend(set.claims.iter().flat_map(|c| &c.lifts).flat_map(|l| l.z.clone()));
         levels.extend(site.water_line.clone().map(Z::flat));
         let cells = Cells::paint(&painted, &levels, &site.floor);
         let layers = cells.size()[2];
-        let lift = |c: &Claim, z| c.lifts.iter().find(|l| cells.between(z, &l.z, &site.floor)).map(|l| l.stage);
+        let lift =
+            |c: &Claim, z| c.lifts.iter().find(|l| cells.between(z, &l.z, &site.floor)).map(|l| l.stage);
         let lifts = set.claims.iter().map(|c| (0..layers).map(|z| lift(c, z)).collect()).collect();
         let painter = Painter { set, cells, floor: &site.floor, open_pit: site.open, lifts };
         let mut model = Self::default();
@@ -76,7 +78,8 @@ impl Model {
     /// Area of a formwork or lining, m2.
     #[must_use]
     pub fn area(&self, spec: &Spec, stage: Stage) -> Ratio {
-        let spec_part = if spec.work.proof == Proof::Faces(FaceRule::Forms) { spec.spec.clone() } else { String::new() };
+        let spec_part =
+            if spec.work.proof == Proof::Faces(FaceRule::Forms) { spec.spec.clone() } else { String::new() };
         self.areas.get(&(spec.work.id, spec_part, stage)).copied().unwrap_or(Ratio::ZERO)
     }
 
@@ -117,7 +120,8 @@ impl<'a> Painter<'a> {
         let ground = [site.dig_bottom(), Z::flat(tankwright_geometry::Len::ZERO)];
         let wet = site.water_line.clone().map(|w| [Z::floor(tankwright_geometry::Len::ZERO), Z::flat(w)]);
         let layers = self.cells.size()[2];
-        let in_layer = |slab: &[Z; 2]| (0..layers).map(|z| self.cells.between(z, slab, self.floor)).collect::<Vec<_>>();
+        let in_layer =
+            |slab: &[Z; 2]| (0..layers).map(|z| self.cells.between(z, slab, self.floor)).collect::<Vec<_>>();
         let (in_prism, in_ground) = (in_layer(&prism), in_layer(&ground));
         let in_water = wet.map(|w| in_layer(&w));
         for cell in self.cells.all() {

@@ -43,7 +43,14 @@ impl Problem {
     /// An error at a place.
     #[must_use]
     pub fn error(code: &'static str, place: Option<Place>, message: impl Into<String>) -> Self {
-        Self { code, severity: Severity::Error, message: message.into(), place, label: String::new(), hint: None }
+        Self {
+            code,
+            severity: Severity::Error,
+            message: message.into(),
+            place,
+            label: String::new(),
+            hint: None,
+        }
     }
 
     /// With words beside the carets.

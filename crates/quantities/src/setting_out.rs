@@ -40,11 +40,20 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
         ([site.outer_length(), site.outer_width()], "walls-outside"),
         ([site.length.clone(), site.width.clone()], "walls-inside"),
     ] {
-        let what = crate::words::look_up(if title == "dig" { "plan-dig" } else if title == "walls-outside" { "plan-outside" } else { "plan-inside" });
+        let what = crate::words::look_up(if title == "dig" {
+            "plan-dig"
+        } else if title == "walls-outside" {
+            "plan-outside"
+        } else {
+            "plan-inside"
+        });
         let [l, b] = [&sides[0], &sides[1]];
         marks.push(Mark { title: Phrase::with("side-long", &[what]), metres: metres(l.value()) });
         marks.push(Mark { title: Phrase::with("side-short", &[what]), metres: metres(b.value()) });
-        marks.push(Mark { title: Phrase::with("diagonal", &[what]), metres: metres(diagonal(l.value(), b.value())) });
+        marks.push(Mark {
+            title: Phrase::with("diagonal", &[what]),
+            metres: metres(diagonal(l.value(), b.value())),
+        });
     }
     marks
 }

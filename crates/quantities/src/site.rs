@@ -71,7 +71,11 @@ impl<'a> Site<'a> {
     pub fn set_out(job: &'a Job, stock: &'a Stock, profile: &'a Profile, judge: &'a Judge) -> Self {
         let chambers = job.lens("tank.chambers");
         let wall = job.len("tank.walls.thickness");
-        let partition = if job.has("tank.partitions.thickness") { job.len("tank.partitions.thickness") } else { wall.clone() };
+        let partition = if job.has("tank.partitions.thickness") {
+            job.len("tank.partitions.thickness")
+        } else {
+            wall.clone()
+        };
         let mut partitions = Vec::new();
         let mut length = Len::ZERO;
         for (i, chamber) in chambers.iter().enumerate() {
@@ -94,8 +98,10 @@ impl<'a> Site<'a> {
             [bottom, top]
         };
         let ring_beams: Vec<_> = (0..job.count_of("tank.ring_beams")).map(ring).collect();
-        let lowest_ring = (0..ring_beams.len()).min_by(|a, b| judge.cmp(&ring_beams[*a][0], &ring_beams[*b][0]));
-        let outlet_pipe = job.has("tank.pipes.outlet").then(|| &masonry_top - &job.len("tank.pipes.outlet.below_top"));
+        let lowest_ring =
+            (0..ring_beams.len()).min_by(|a, b| judge.cmp(&ring_beams[*a][0], &ring_beams[*b][0]));
+        let outlet_pipe =
+            job.has("tank.pipes.outlet").then(|| &masonry_top - &job.len("tank.pipes.outlet.below_top"));
         Self {
             job,
             stock,
@@ -112,7 +118,8 @@ impl<'a> Site<'a> {
             cover_bottom,
             masonry_top,
             wall_beams,
-            layers: ["tank.base.concrete.thickness", "tank.base.blinding.thickness", "tank.base.hardcore"].map(|p| job.len(p)),
+            layers: ["tank.base.concrete.thickness", "tank.base.blinding.thickness", "tank.base.hardcore"]
+                .map(|p| job.len(p)),
             projection: job.len("tank.base.projection"),
             open: job.text("tank.pit.face") == "open",
             working_space: ["tank.pit.working_space", "tank.pit.batter"].map(|p| job.len(p)),
@@ -203,10 +210,16 @@ impl<'a> Site<'a> {
     #[must_use]
     pub fn lifts(&self, top: &Len, over: Over) -> Vec<Lift> {
         let bottom = self.on_floor();
-        let Some(ring) = self.lowest_ring else { return Lift::one(Stage::WallsLower, [bottom, Z::flat(top.clone())]) };
+        let Some(ring) = self.lowest_ring else {
+            return Lift::one(Stage::WallsLower, [bottom, Z::flat(top.clone())]);
+        };
         let [under, upper] = &self.ring_beams[ring];
         let marks: Vec<(Stage, Z)> = match over {
-            Over::Beam => vec![(Stage::WallsLower, bottom), (Stage::RingBeam, Z::flat(under.clone())), (Stage::WallsUpper, Z::flat(upper.clone()))],
+            Over::Beam => vec![
+                (Stage::WallsLower, bottom),
+                (Stage::RingBeam, Z::flat(under.clone())),
+                (Stage::WallsUpper, Z::flat(upper.clone())),
+            ],
             Over::Left => vec![(Stage::WallsLower, bottom), (Stage::WallsUpper, Z::flat(under.clone()))],
         };
         let mut lifts = Vec::new();
@@ -232,7 +245,8 @@ impl<'a> Site<'a> {
         if !self.judge.positive(&z[1].off) {
             return None;
         }
-        let low = if z[0].follows || !self.judge.positive(&z[0].off) { Z::flat(ground) } else { z[0].clone() };
+        let low =
+            if z[0].follows || !self.judge.positive(&z[0].off) { Z::flat(ground) } else { z[0].clone() };
         Some([low, z[1].clone()])
     }
 

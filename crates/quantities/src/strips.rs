@@ -2,9 +2,11 @@
 
 use tankwright_geometry::{Len, Ratio};
 
-use crate::ledger::count;
+use crate::ledger::{Book, Spec, count};
 use crate::sheet::Times;
 use crate::site::{Site, Span};
+use crate::stage::Stage;
+use crate::words::Phrase;
 
 /// One strip: `times x run x depth`, to be multiplied by a breadth.
 #[derive(Debug)]
@@ -42,7 +44,11 @@ pub fn bands(site: &Site<'_>) -> Vec<(String, Slice)> {
     let ends = &site.profile.bands.0;
     let metres = |tenths: i64| {
         let whole = Ratio::of(tenths.into(), 10_000);
-        if tenths == 0 { "0".to_owned() } else { crate::decimal::rounded(whole, 1).map_or_else(String::new, |d| crate::decimal::shown(d, 1)) }
+        if tenths == 0 {
+            "0".to_owned()
+        } else {
+            crate::decimal::rounded(whole, 1).map_or_else(String::new, |d| crate::decimal::shown(d, 1))
+        }
     };
     let mut from = 0;
     let mut slices = Vec::new();
@@ -52,7 +58,10 @@ pub fn bands(site: &Site<'_>) -> Vec<(String, Slice)> {
     }
     let name = if ends.is_empty() { String::new() } else { format!("{}-", metres(from)) };
     slices.push((name, from, None));
-    slices.into_iter().map(|(name, from, to)| (name, Slice { from: Len::fixed(from), to: to.map(Len::fixed) })).collect()
+    slices
+        .into_iter()
+        .map(|(name, from, to)| (name, Slice { from: Len::fixed(from), to: to.map(Len::fixed) }))
+        .collect()
 }
 
 /// Strips of a pit over `x` (which reaches beyond the clear length on both sides), `below_floor` deeper than the floor.
@@ -111,6 +120,35 @@ fn slope(site: &Site<'_>, inlet: &Len, outlet: &Len, slice: &Slice) -> Vec<Strip
     strips
 }
 
+/// A ring of equal breadth round a plan, in a slice of depth: both long sides with their corners, then the two ends.
+pub fn ring_lines(
+    book: &mut Book<'_>,
+    site: &Site<'_>,
+    to: (&Spec, Stage),
+    plan: &[Span; 2],
+    breadth: &Len,
+    below_floor: &Len,
+    slice: &Slice,
+) {
+    let (spec, stage) = to;
+    let [x, y] = plan;
+    let grown = [&x[0] - breadth, &x[1] + breadth];
+    for s in strips(site, &grown, below_floor, slice) {
+        let mut times = s.times;
+        if let Some(Times::Count(n)) = times.first_mut() {
+            *n *= 2;
+        }
+        let note = Phrase::with("long-sides", &[crate::words::look_up(s.note)]);
+        book.line(spec, stage, note, &times, &[&s.run, breadth, &s.depth]);
+    }
+    let run = &y[1] - &y[0];
+    let outlet = below_floor - &site.floor.outlet;
+    for (key, depth) in [("side-inlet", &outlet + &site.floor.fall), ("side-outlet", outlet)] {
+        let low = slice.to.as_ref().map_or(&depth, |to| site.judge.min(to, &depth));
+        book.line(spec, stage, Phrase::new(key), &[count(1)], &[&run, breadth, &(low - &slice.from)]);
+    }
+}
+
 /// Second formula: the volume over one unit of breadth that lies below a depth, from the profile of the bottom.
 #[must_use]
 pub fn deeper(site: &Site<'_>, x: &Span, below_floor: &Len, depth: Ratio) -> Ratio {
@@ -122,7 +160,8 @@ pub fn deeper(site: &Site<'_>, x: &Span, below_floor: &Len, depth: Ratio) -> Rat
         over(outlet) * length
     } else {
         // Integral of max(0, d - depth) over a straight line: difference of squares over twice the slope.
-        (over(inlet) * over(inlet) - over(outlet) * over(outlet)) * length / ((inlet - outlet) * Ratio::int(2))
+        (over(inlet) * over(inlet) - over(outlet) * over(outlet)) * length
+            / ((inlet - outlet) * Ratio::int(2))
     };
     (Ratio::ZERO - x[0].value()) * over(inlet) + middle + (x[1].value() - length) * over(outlet)
 }

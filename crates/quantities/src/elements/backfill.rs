@@ -1,6 +1,7 @@
 //! Earth put back round the tank and over a buried cover, and earth taken away.
 //!
-//! Backfill is what the pit holds less what stands in it; disposal is the room taken below ground, from the parts' own
+//! Backfill is what the pit holds less what stands in it: the ring over the base's projection, what lies over a buried
+//! cover, and (apart) the working space. Disposal is the room taken below ground, from the parts' own
 //! dimensions: so that the balance of the earth is a check.
 
 use tankwright_geometry::{Len, Ratio};
@@ -9,10 +10,9 @@ use crate::elements::{Element, base, manhole_shafts, pit};
 use crate::job::Field;
 use crate::ledger::{Book, SetOut, Spec, count};
 use crate::model::Model;
-use crate::sheet::Times;
 use crate::site::Site;
 use crate::stage::Stage;
-use crate::strips::{Slice, strips};
+use crate::strips::{Slice, ring_lines, strips};
 use crate::words::Phrase;
 use crate::works::earthwork;
 
@@ -41,23 +41,23 @@ fn top_in_ground(site: &Site<'_>) -> Len {
     site.judge.min(&site.cover_top, &Len::ZERO).clone()
 }
 
-/// The tank from its floor up to the ground (or to its cover below it), over the outer plan; `sign` 1 or -1.
-fn tank_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage, sign: i64) {
+/// The tank from its floor up to the ground (or to its cover below it), over the outer plan.
+fn tank_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage) {
     // A pit down to the floor, less the depth of the cover below ground.
     let top = top_in_ground(site);
     let slice = Slice { from: -&top, to: None };
     let breadth = site.outer_width();
     for s in strips(site, &site.outer_x(), &Len::ZERO, &slice) {
-        let times: Vec<_> = s.times.iter().map(|t| if let Times::Count(n) = t { count(sign * n) } else { t.clone() }).collect();
-        book.line(spec, stage, Phrase::with("tank", &[crate::words::look_up(s.note)]), &times, &[&s.run, &breadth, &s.depth]);
+        let note = Phrase::with("tank", &[crate::words::look_up(s.note)]);
+        book.line(spec, stage, note, &s.times, &[&s.run, &breadth, &s.depth]);
     }
 }
 
-fn layer_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage, sign: i64) {
+fn layer_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage) {
     let [length, breadth] = base::size(site);
     for (i, key) in ["base", "blinding", "hardcore"].into_iter().enumerate() {
         let note = Phrase { key: "layer", args: vec![crate::words::look_up(key).to_owned()] };
-        book.line(spec, stage, note, &[count(sign)], &[&length, &breadth, &site.layers[i]]);
+        book.line(spec, stage, note, &[count(1)], &[&length, &breadth, &site.layers[i]]);
     }
 }
 
@@ -73,18 +73,11 @@ impl Element for Backfill {
         let s = Stage::Finish;
         let over = -&top_in_ground(site);
         if site.open {
-            let [x, _] = base::plan(site);
-            let [_, breadth] = base::size(site);
-            for strip in strips(site, &x, &site.layers_deep(), &Slice::whole()) {
-                let note = Phrase::with("net-dig", &[crate::words::look_up(strip.note)]);
-                book.line(&back, s, note, &strip.times, &[&strip.run, &breadth, &strip.depth]);
-            }
-            layer_lines(site, book, &back, s, -1);
-            tank_lines(site, book, &back, s, -1);
-        } else {
-            let dims = [&site.outer_length(), &site.outer_width(), &over];
-            book.line(&back, s, Phrase::new("over-cover"), &[count(1)], &dims);
+            let plan = [site.outer_x(), site.outer_y()];
+            ring_lines(book, site, (&back, s), &plan, &site.projection, &Len::ZERO, &Slice::whole());
         }
+        let dims = [&site.outer_length(), &site.outer_width(), &over];
+        book.line(&back, s, Phrase::new("over-cover"), &[count(1)], &dims);
         manhole_shafts::in_ground_lines(site, book, &back, s, -1);
         if pit::has_space(site) {
             pit::space_lines(site, book, &space_spec(), s, &Slice::whole());
@@ -94,8 +87,8 @@ impl Element for Backfill {
         }
         let away = disposal(site);
         let s = Stage::Dig;
-        tank_lines(site, book, &away, s, 1);
-        layer_lines(site, book, &away, s, 1);
+        tank_lines(site, book, &away, s);
+        layer_lines(site, book, &away, s);
         manhole_shafts::in_ground_lines(site, book, &away, s, 1);
         let [a, b] = site.job.size("tank.columns.size");
         let pocket = site.job.len("tank.columns.pocket");
@@ -110,7 +103,8 @@ impl Element for Backfill {
         if pit::has_space(site) {
             book.prove(&space_spec(), Stage::Finish, pit::space_volume(site, &Slice::whole()));
         }
-        let pockets = model.all_volumes().filter(|(w, ..)| *w == "concrete-pocket").map(|(.., v)| v).sum::<Ratio>();
+        let pockets =
+            model.all_volumes().filter(|(w, ..)| *w == "concrete-pocket").map(|(.., v)| v).sum::<Ratio>();
         book.prove(&disposal(site), Stage::Dig, stands + pockets * tenths);
     }
 }

@@ -25,12 +25,27 @@ static FIELDS: &[Field] = &[
     Field::length("tank.base.hardcore", 0, Fallback::Nothing, "hardcore under everything"),
     Field::part("tank.base.blinding", Presence::Optional, "blinding under the base"),
     Field::length("tank.base.blinding.thickness", 0, Fallback::Required, "thickness"),
-    Field::value("tank.base.blinding.mix", Kind::Mix { parts: 3 }, Fallback::Default("1:3:6", NO_SOURCE), "concrete"),
+    Field::value(
+        "tank.base.blinding.mix",
+        Kind::Mix { parts: 3 },
+        Fallback::Default("1:3:6", NO_SOURCE),
+        "concrete",
+    ),
     Field::part("tank.base.concrete", Presence::Always, "base slab"),
     Field::length("tank.base.concrete.thickness", 500, Fallback::Default("100 mm", NO_SOURCE), "thickness"),
-    Field::value("tank.base.concrete.mix", Kind::Mix { parts: 3 }, Fallback::Default("1:2:4", NO_SOURCE), "concrete"),
+    Field::value(
+        "tank.base.concrete.mix",
+        Kind::Mix { parts: 3 },
+        Fallback::Default("1:2:4", NO_SOURCE),
+        "concrete",
+    ),
     Field::length("tank.base.projection", 0, Fallback::Nothing, "beyond the walls; 0 in a tight pit"),
-    Field::length("tank.base.fall", 0, Fallback::Nothing, "floor and dig fall this much from the outlet end to the inlet end"),
+    Field::length(
+        "tank.base.fall",
+        0,
+        Fallback::Nothing,
+        "floor and dig fall this much from the outlet end to the inlet end",
+    ),
 ];
 
 /// Plan of the base: along, across.
@@ -87,7 +102,13 @@ impl Element for Base {
     fn measure(&self, site: &Site<'_>, book: &mut Book<'_>) {
         let [length, breadth] = size(site);
         for (spec, thickness, _) in layers(site) {
-            book.line(&spec, Stage::Base, Phrase::new("whole-plan"), &[count(1)], &[&length, &breadth, thickness]);
+            book.line(
+                &spec,
+                Stage::Base,
+                Phrase::new("whole-plan"),
+                &[count(1)],
+                &[&length, &breadth, thickness],
+            );
         }
         if site.open {
             let form = Spec::plain(&formwork::FORMWORK_BASE_EDGE);

@@ -20,12 +20,22 @@ pub struct Boards;
 
 static FIELDS: &[Field] = &[
     Field::part("tank.boards[]", Presence::List, "a hanging concrete board across the tank"),
-    Field::length("tank.boards[].from_inlet", 0, Fallback::Required, "clear distance from the inlet wall to the board"),
+    Field::length(
+        "tank.boards[].from_inlet",
+        0,
+        Fallback::Required,
+        "clear distance from the inlet wall to the board",
+    ),
     Field::length("tank.boards[].thickness", 300, Fallback::Required, "thickness"),
     Field::length("tank.boards[].depth", 500, Fallback::Required, "depth"),
     Field::length("tank.boards[].below_top", 0, Fallback::Required, "top edge, below the top of the masonry"),
     Field::length("tank.boards[].built_in", 0, Fallback::Nothing, "into each side wall"),
-    Field::value("tank.boards[].mix", Kind::Mix { parts: 3 }, Fallback::Default("1:1.5:3", "common practice, no source"), "concrete"),
+    Field::value(
+        "tank.boards[].mix",
+        Kind::Mix { parts: 3 },
+        Fallback::Default("1:1.5:3", "common practice, no source"),
+        "concrete",
+    ),
 ];
 
 struct Board {
@@ -95,18 +105,42 @@ fn refuse(site: &Site<'_>, i: usize, b: &Board) {
     };
     let floor = site.floor.at(site.judge, &b.x[1]);
     if b.z[0].value() < floor.value() {
-        report("J059", "depth", "the board reaches below the floor", "it hangs lower than the floor under it".to_owned(), "make it less deep or hang it higher");
+        report(
+            "J059",
+            "depth",
+            "the board reaches below the floor",
+            "it hangs lower than the floor under it".to_owned(),
+            "make it less deep or hang it higher",
+        );
     }
     if b.built_in.value() > site.wall.value() {
         let label = format!("the side walls are {} mm thick", site.mm(&site.wall));
-        report("J060", "built_in", "the board is built in deeper than the wall", label, "at most the thickness of the wall");
+        report(
+            "J060",
+            "built_in",
+            "the board is built in deeper than the wall",
+            label,
+            "at most the thickness of the wall",
+        );
     }
     let hits = |s: &[Len; 2]| b.x[0].value() < s[1].value() && s[0].value() < b.x[1].value();
-    if b.x[1].value() > site.length.value() || site.partitions.iter().any(|p| hits(p)) {
-        report("J061", "from_inlet", "the board does not hang inside one chamber", "it meets a partition or the end wall".to_owned(), "measure from the inner face of the inlet wall");
+    if b.x[1].value() > site.length.value() || site.partitions.iter().any(hits) {
+        report(
+            "J061",
+            "from_inlet",
+            "the board does not hang inside one chamber",
+            "it meets a partition or the end wall".to_owned(),
+            "measure from the inner face of the inlet wall",
+        );
     }
     let over = |o: &Board| hits(&o.x) && b.z[0].value() < o.z[1].value() && o.z[0].value() < b.z[1].value();
     if boards(site)[..i].iter().any(over) {
-        report("J062", "from_inlet", "two boards are in each other's way", "an earlier board hangs here".to_owned(), "move one of them");
+        report(
+            "J062",
+            "from_inlet",
+            "two boards are in each other's way",
+            "an earlier board hangs here".to_owned(),
+            "move one of them",
+        );
     }
 }

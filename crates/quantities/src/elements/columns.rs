@@ -25,9 +25,24 @@ const PART: &str = "tank.columns";
 
 static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "columns at the four corners"),
-    Field::value("tank.columns.size", Kind::Size { least: 500, most: 20_000 }, Fallback::Required, "along the tank, across it"),
-    Field::value("tank.columns.mix", Kind::Mix { parts: 3 }, Fallback::Default("1:1.5:3", "common practice, no source"), "concrete"),
-    Field::length("tank.columns.pocket", 0, Fallback::Nothing, "dug and concreted below the dig, on the column's plan"),
+    Field::value(
+        "tank.columns.size",
+        Kind::Size { least: 500, most: 20_000 },
+        Fallback::Required,
+        "along the tank, across it",
+    ),
+    Field::value(
+        "tank.columns.mix",
+        Kind::Mix { parts: 3 },
+        Fallback::Default("1:1.5:3", "common practice, no source"),
+        "concrete",
+    ),
+    Field::length(
+        "tank.columns.pocket",
+        0,
+        Fallback::Nothing,
+        "dug and concreted below the dig, on the column's plan",
+    ),
 ];
 
 /// Extents of the columns along an axis: first and last.
@@ -75,17 +90,27 @@ impl Element for Columns {
                 }
                 if !pocket.is_zero() {
                     let block = Site::block([&x[0], &x[1]], [&y[0], &y[1]], [&below, &bottom]);
-                    out.claims.push(Claim::new("pocket", Rank::BASE, &pocket_specs(site)[1], Stage::Base, block));
+                    out.claims.push(Claim::new(
+                        "pocket",
+                        Rank::BASE,
+                        &pocket_specs(site)[1],
+                        Stage::Base,
+                        block,
+                    ));
                 }
                 let look_x = (Axis::X, if i == 0 { Side::High } else { Side::Low });
                 let look_y = (Axis::Y, if j == 0 { Side::High } else { Side::Low });
                 let inner_x = &x[1 - i];
                 let inner_y = &y[1 - j];
                 let (clear_x, clear_y) = (inward(site, x, i, &site.length), inward(site, y, j, &site.width));
-                let mut face = |plain: &Spec, carrier, look, x: [&Len; 2], y: [&Len; 2], z: [&Z; 2], stages: &[Lift]| {
-                    let block = Site::block(x, y, z);
-                    out.faces.push(Face::new(plain, Rank::COLUMN, carrier, look, Stage::Plaster, block).in_lifts(stages));
-                };
+                let mut face =
+                    |plain: &Spec, carrier, look, x: [&Len; 2], y: [&Len; 2], z: [&Z; 2], stages: &[Lift]| {
+                        let block = Site::block(x, y, z);
+                        out.faces.push(
+                            Face::new(plain, Rank::COLUMN, carrier, look, Stage::Plaster, block)
+                                .in_lifts(stages),
+                        );
+                    };
                 let whole = Lift::one(Stage::Plaster, [floor.clone(), top.clone()]);
                 if let (Some(y), true) = (&clear_y, at_least(site, &a)) {
                     let (x, y) = ([inner_x, inner_x], [&y[0], &y[1]]);
@@ -104,10 +129,26 @@ impl Element for Columns {
                 let Some([low, high]) = site.outside(&[floor.clone(), top.clone()]) else { continue };
                 let (out_x, out_y) = (&x[i], &y[j]);
                 let away = |side: Side| if side == Side::High { Side::Low } else { Side::High };
-                face(&form, Carrier::Formed, (Axis::X, away(look_x.1)), [out_x, out_x], [&y[0], &y[1]], [&low, &high], &lifts);
+                face(
+                    &form,
+                    Carrier::Formed,
+                    (Axis::X, away(look_x.1)),
+                    [out_x, out_x],
+                    [&y[0], &y[1]],
+                    [&low, &high],
+                    &lifts,
+                );
                 for piece in if low.follows { bends(site, x) } else { vec![x.clone()] } {
                     let x = [&piece[0], &piece[1]];
-                    face(&form, Carrier::Formed, (Axis::Y, away(look_y.1)), x, [out_y, out_y], [&low, &high], &lifts);
+                    face(
+                        &form,
+                        Carrier::Formed,
+                        (Axis::Y, away(look_y.1)),
+                        x,
+                        [out_y, out_y],
+                        [&low, &high],
+                        &lifts,
+                    );
                 }
             }
         }
@@ -132,29 +173,61 @@ impl Element for Columns {
                 if slope && site.judge.positive(&in_a) {
                     let mean = site.lift_height(&lift, if i == 0 { [end, &inner] } else { [&inner, end] });
                     book.line(&spec, lift.stage, note(), &[count(2)], &[t, &b, &level]);
-                    book.line(&spec, lift.stage, Phrase::with("standing-inward", &[key]), &[count(2)], &[&in_a, &b, &mean]);
+                    book.line(
+                        &spec,
+                        lift.stage,
+                        Phrase::with("standing-inward", &[key]),
+                        &[count(2)],
+                        &[&in_a, &b, &mean],
+                    );
                 } else {
                     book.line(&spec, lift.stage, note(), &[count(2)], &[&a, &b, &level]);
                 }
                 let at_inner = site.lift_height(&lift, [&inner, &inner]);
                 let mean = site.lift_height(&lift, if i == 0 { [end, &inner] } else { [&inner, end] });
                 if at_least(site, &a) && site.judge.positive(&in_b) {
-                    book.line(&form, lift.stage, Phrase::with("column-across", &[key]), &[count(2)], &[&in_b, &at_inner]);
+                    book.line(
+                        &form,
+                        lift.stage,
+                        Phrase::with("column-across", &[key]),
+                        &[count(2)],
+                        &[&in_b, &at_inner],
+                    );
                 }
                 if at_least(site, &b) && site.judge.positive(&in_a) {
-                    book.line(&form, lift.stage, Phrase::with("column-along", &[key]), &[count(2)], &[&in_a, &mean]);
+                    book.line(
+                        &form,
+                        lift.stage,
+                        Phrase::with("column-along", &[key]),
+                        &[count(2)],
+                        &[&in_a, &mean],
+                    );
                 }
                 outside(site, book, &lift, &form, (key, end), [&a, &b, &in_a]);
             }
         }
-        if let Some(plaster) = site.plaster().filter(|_| site.judge.positive(&in_a) && site.judge.positive(&in_b)) {
+        if let Some(plaster) =
+            site.plaster().filter(|_| site.judge.positive(&in_a) && site.judge.positive(&in_b))
+        {
             let height = |x: [&Len; 2]| site.above_floor(&site.cover_bottom, x);
             for (i, (key, end)) in ends.iter().enumerate() {
                 let inner = if i == 0 { in_a.clone() } else { &site.length - &in_a };
                 let along = if i == 0 { [end, &inner] } else { [&inner, end] };
                 let s = Stage::Plaster;
-                book.line(&plaster, s, Phrase::with("column-across", &[key]), &[count(2)], &[&in_b, &height([&inner, &inner])]);
-                book.line(&plaster, s, Phrase::with("column-along", &[key]), &[count(2)], &[&in_a, &height(along)]);
+                book.line(
+                    &plaster,
+                    s,
+                    Phrase::with("column-across", &[key]),
+                    &[count(2)],
+                    &[&in_b, &height([&inner, &inner])],
+                );
+                book.line(
+                    &plaster,
+                    s,
+                    Phrase::with("column-along", &[key]),
+                    &[count(2)],
+                    &[&in_a, &height(along)],
+                );
             }
         }
         let pocket = site.job.len("tank.columns.pocket");
@@ -173,7 +246,14 @@ impl Element for Columns {
 }
 
 /// Open faces outside, in one lift.
-fn outside(site: &Site<'_>, book: &mut Book<'_>, lift: &Lift, form: &Spec, end: (&str, &Len), dims: [&Len; 3]) {
+fn outside(
+    site: &Site<'_>,
+    book: &mut Book<'_>,
+    lift: &Lift,
+    form: &Spec,
+    end: (&str, &Len),
+    dims: [&Len; 3],
+) {
     let Some([low, high]) = site.outside(&lift.z) else { return };
     let open = Lift { stage: lift.stage, z: [low.clone(), high] };
     let ([a, b, in_a], (key, x)) = (dims, end);
@@ -182,8 +262,20 @@ fn outside(site: &Site<'_>, book: &mut Book<'_>, lift: &Lift, form: &Spec, end: 
     if low.follows && !site.floor.fall.is_zero() && site.judge.positive(in_a) {
         let inner = if x.is_zero() { in_a.clone() } else { &site.length - in_a };
         let mean = site.lift_height(&open, if x.is_zero() { [x, &inner] } else { [&inner, x] });
-        book.line(form, lift.stage, Phrase::with("column-outside-along", &[key]), &[count(2)], &[&site.wall, &level]);
-        book.line(form, lift.stage, Phrase::with("column-outside-along", &[key]), &[count(2)], &[in_a, &mean]);
+        book.line(
+            form,
+            lift.stage,
+            Phrase::with("column-outside-along", &[key]),
+            &[count(2)],
+            &[&site.wall, &level],
+        );
+        book.line(
+            form,
+            lift.stage,
+            Phrase::with("column-outside-along", &[key]),
+            &[count(2)],
+            &[in_a, &mean],
+        );
     } else {
         book.line(form, lift.stage, Phrase::with("column-outside-along", &[key]), &[count(2)], &[a, &level]);
     }

@@ -24,10 +24,25 @@ const NO_SOURCE: &str = "common practice, no source";
 static FIELDS: &[Field] = &[
     Field::part("tank.cover", Presence::Always, "the cover slab"),
     Field::length("tank.cover.thickness", 500, Fallback::Default("150 mm", NO_SOURCE), "thickness"),
-    Field::value("tank.cover.mix", Kind::Mix { parts: 3 }, Fallback::Default("1:1.5:3", NO_SOURCE), "concrete of slab and beams"),
-    Field::value("tank.cover.manholes", Kind::Sizes { least: 1000, most: 30_000 }, Fallback::Nothing, "along, across; one per chamber, in order; [] for none"),
+    Field::value(
+        "tank.cover.mix",
+        Kind::Mix { parts: 3 },
+        Fallback::Default("1:1.5:3", NO_SOURCE),
+        "concrete of slab and beams",
+    ),
+    Field::value(
+        "tank.cover.manholes",
+        Kind::Sizes { least: 1000, most: 30_000 },
+        Fallback::Nothing,
+        "along, across; one per chamber, in order; [] for none",
+    ),
     Field::value("tank.cover.membrane", Kind::Flag, Fallback::Nothing, "membrane under the slab"),
-    Field::value("tank.cover.finish", Kind::Choice(&["trowelled", "floated", "tamped"]), Fallback::Default("trowelled", NO_SOURCE), "finish of the top"),
+    Field::value(
+        "tank.cover.finish",
+        Kind::Choice(&["trowelled", "floated", "tamped"]),
+        Fallback::Default("trowelled", NO_SOURCE),
+        "finish of the top",
+    ),
 ];
 
 /// A manhole: its size, and where it lies.
@@ -87,7 +102,14 @@ impl Element for Cover {
         };
         let soffit = [z[0].clone(), z[0].clone()];
         let clear = [[Len::ZERO, site.length.clone()], [Len::ZERO, site.width.clone()]];
-        formed(&formwork::FORMWORK_COVER_SOFFIT, Rank::COVER, (Axis::Z, Side::Low), &clear[0], &clear[1], &soffit);
+        formed(
+            &formwork::FORMWORK_COVER_SOFFIT,
+            Rank::COVER,
+            (Axis::Z, Side::Low),
+            &clear[0],
+            &clear[1],
+            &soffit,
+        );
         if let Some(open) = site.outside(&z) {
             for (x, y, look) in outer_planes(site) {
                 formed(&formwork::FORMWORK_COVER_EDGE, Rank::COVER, look, &x, &y, &open);
@@ -149,9 +171,13 @@ fn refuse(site: &Site<'_>) {
     let job = site.job;
     let n = job.count_of("tank.cover.manholes");
     if n != 0 && n != site.chambers.len() {
-        let problem = Problem::error("J053", job.place("tank.cover.manholes"), "there must be one manhole per chamber, or none")
-            .label(format!("{n} given, the tank has {} chambers", site.chambers.len()))
-            .hint("list one size per chamber in order from the inlet, or write []");
+        let problem = Problem::error(
+            "J053",
+            job.place("tank.cover.manholes"),
+            "there must be one manhole per chamber, or none",
+        )
+        .label(format!("{n} given, the tank has {} chambers", site.chambers.len()))
+        .hint("list one size per chamber in order from the inlet, or write []");
         job.report(problem);
     }
     let columns = job.size("tank.columns.size");
@@ -173,9 +199,13 @@ fn refuse(site: &Site<'_>) {
         let hits_x = x[0].value() < stands_in[0] || x[1].value() > site.length.value() - stands_in[0];
         let hits_y = y[0].value() < stands_in[1] || y[1].value() > site.width.value() - stands_in[1];
         if ends && job.has("tank.columns") && stands_in.iter().all(|s| s.signum() > 0) && hits_x && hits_y {
-            let problem = Problem::error("J055", job.place(&format!("tank.cover.manholes[{i}]")), "the manhole meets a column")
-                .label("a column stands inward under it")
-                .hint("make the manhole narrower, or the columns smaller");
+            let problem = Problem::error(
+                "J055",
+                job.place(&format!("tank.cover.manholes[{i}]")),
+                "the manhole meets a column",
+            )
+            .label("a column stands inward under it")
+            .hint("make the manhole narrower, or the columns smaller");
             job.report(problem);
         }
     }

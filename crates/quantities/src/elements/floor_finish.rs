@@ -22,13 +22,38 @@ const NO_SOURCE: &str = "common practice, no source";
 static FIELDS: &[Field] = &[
     Field::part("tank.plaster", Presence::Optional, "plaster inside"),
     Field::length("tank.plaster.thickness", 30, Fallback::Default("20 mm", NO_SOURCE), "thickness"),
-    Field::value("tank.plaster.mix", Kind::Mix { parts: 2 }, Fallback::Default("1:3", NO_SOURCE), "cement to sand"),
-    Field::value("tank.plaster.waterproofer", Kind::Flag, Fallback::Nothing, "waterproofer in plaster, screed and paste"),
+    Field::value(
+        "tank.plaster.mix",
+        Kind::Mix { parts: 2 },
+        Fallback::Default("1:3", NO_SOURCE),
+        "cement to sand",
+    ),
+    Field::value(
+        "tank.plaster.waterproofer",
+        Kind::Flag,
+        Fallback::Nothing,
+        "waterproofer in plaster, screed and paste",
+    ),
     Field::part("tank.plaster.screed", Presence::Optional, "screed on the floor"),
     Field::length("tank.plaster.screed.thickness", 100, Fallback::Default("30 mm", NO_SOURCE), "thickness"),
-    Field::value("tank.plaster.screed.mix", Kind::Mix { parts: 2 }, Fallback::Default("1:3", NO_SOURCE), "cement to sand"),
-    Field::value("tank.plaster.paste", Kind::Flag, Fallback::Nothing, "neat cement paste on plaster and screed"),
-    Field::value("tank.plaster.outside", Kind::Flag, Fallback::Nothing, "plaster outside: open pits and above ground"),
+    Field::value(
+        "tank.plaster.screed.mix",
+        Kind::Mix { parts: 2 },
+        Fallback::Default("1:3", NO_SOURCE),
+        "cement to sand",
+    ),
+    Field::value(
+        "tank.plaster.paste",
+        Kind::Flag,
+        Fallback::Nothing,
+        "neat cement paste on plaster and screed",
+    ),
+    Field::value(
+        "tank.plaster.outside",
+        Kind::Flag,
+        Fallback::Nothing,
+        "plaster outside: open pits and above ground",
+    ),
 ];
 
 fn screed(site: &Site<'_>) -> Option<Spec> {
@@ -48,7 +73,14 @@ impl Element for FloorFinish {
             let to = &from + chamber;
             let block = Site::block([&from, &to], [&Len::ZERO, &site.width], [&floor, &floor]);
             let carrier = Carrier::On(&concrete::CONCRETE_BASE);
-            out.faces.push(Face::new(&spec, Rank::BASE, carrier, (Axis::Z, Side::High), Stage::Plaster, block));
+            out.faces.push(Face::new(
+                &spec,
+                Rank::BASE,
+                carrier,
+                (Axis::Z, Side::High),
+                Stage::Plaster,
+                block,
+            ));
             from = &to + &site.partition;
         }
     }

@@ -33,7 +33,12 @@ static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "concrete step along the foot of both long walls"),
     Field::length("tank.haunch.width", 50 * 10, Fallback::Required, "from the wall inwards"),
     Field::length("tank.haunch.height", 10, Fallback::Required, "top, above the floor at the outlet end"),
-    Field::value("tank.haunch.mix", Kind::Mix { parts: 3 }, Fallback::Default("1:2:4", "common practice, no source"), "concrete"),
+    Field::value(
+        "tank.haunch.mix",
+        Kind::Mix { parts: 3 },
+        Fallback::Default("1:2:4", "common practice, no source"),
+        "concrete",
+    ),
 ];
 
 /// Width, and level of the top.
@@ -58,7 +63,9 @@ impl Element for Haunch {
         let (floor, top) = (site.on_floor(), Z::flat(top));
         let along = [&Len::ZERO, &site.length];
         let right = &site.width - &width;
-        for (y, inner, side) in [([&Len::ZERO, &width], &width, Side::High), ([&right, &site.width], &right, Side::Low)] {
+        for (y, inner, side) in
+            [([&Len::ZERO, &width], &width, Side::High), ([&right, &site.width], &right, Side::Low)]
+        {
             let block = Site::block(along, y, [&floor, &top]);
             out.claims.push(Claim::new("haunch", RANK, &concrete, s, block));
             let look = (Axis::Y, side);
@@ -93,15 +100,33 @@ fn refuse(site: &Site<'_>, width: &Len, top: &Len) {
     };
     if width.times(2).value() >= site.width.value() {
         let label = format!("the tank is {} mm wide", site.mm(&site.width));
-        report("J072", "width", "the two haunches fill the width of the tank", label, "leave a channel between them");
+        report(
+            "J072",
+            "width",
+            "the two haunches fill the width of the tank",
+            label,
+            "leave a channel between them",
+        );
     }
     if top.value() >= site.masonry_top.value() {
         let label = format!("the tank is {} mm high", site.mm(&site.job.len("tank.height")));
-        report("J073", "height", "the haunch is as high as the walls", label, "a haunch is usually 100 to 300 mm high");
+        report(
+            "J073",
+            "height",
+            "the haunch is as high as the walls",
+            label,
+            "a haunch is usually 100 to 300 mm high",
+        );
     }
     let right = &site.width - width;
     if [[&Len::ZERO, width], [&right, &site.width]].into_iter().any(|y| openings::meets(site, y, top)) {
         let label = "its end would stand in the opening of a partition".to_owned();
-        report("J074", "width", "the haunch blocks an opening", label, "make the haunch narrower or lower, or move the opening");
+        report(
+            "J074",
+            "width",
+            "the haunch blocks an opening",
+            label,
+            "make the haunch narrower or lower, or move the opening",
+        );
     }
 }

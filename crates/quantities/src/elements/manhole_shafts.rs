@@ -23,8 +23,18 @@ const PART: &str = "tank.manhole_shafts";
 static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "brick shafts when the cover is below ground"),
     Field::length("tank.manhole_shafts.thickness", 500, Fallback::Required, "thickness of their walls"),
-    Field::value("tank.manhole_shafts.unit", Kind::Text, Fallback::Nothing, "masonry unit; left out: as the walls"),
-    Field::value("tank.manhole_shafts.mortar", Kind::Mix { parts: 2 }, Fallback::Nothing, "mortar; left out: as the walls"),
+    Field::value(
+        "tank.manhole_shafts.unit",
+        Kind::Text,
+        Fallback::Nothing,
+        "masonry unit; left out: as the walls",
+    ),
+    Field::value(
+        "tank.manhole_shafts.mortar",
+        Kind::Mix { parts: 2 },
+        Fallback::Nothing,
+        "mortar; left out: as the walls",
+    ),
     Field::length("tank.manhole_shafts.upstand", 0, Fallback::Nothing, "above ground"),
 ];
 

@@ -26,7 +26,12 @@ static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "opening through each partition"),
     Field::length("tank.partitions.opening.width", 10, Fallback::Required, "width"),
     Field::length("tank.partitions.opening.height", 10, Fallback::Required, "height"),
-    Field::length("tank.partitions.opening.below_top", 0, Fallback::Required, "top edge, below the top of the masonry"),
+    Field::length(
+        "tank.partitions.opening.below_top",
+        0,
+        Fallback::Required,
+        "top edge, below the top of the masonry",
+    ),
     Field::value(
         "tank.partitions.opening.number",
         Kind::Count { least: 1, most: 10 },
@@ -63,7 +68,10 @@ pub fn meets(site: &Site<'_>, y: [&Len; 2], top: &Len) -> bool {
 impl Opening {
     /// Extents across the tank.
     fn across(&self, site: &Site<'_>) -> Vec<[Len; 2]> {
-        let bay = |i: i64| site.width.times(tankwright_geometry::Ratio::of(i128::from(2 * i + 1), i128::from(2 * self.number)));
+        let bay = |i: i64| {
+            site.width
+                .times(tankwright_geometry::Ratio::of(i128::from(2 * i + 1), i128::from(2 * self.number)))
+        };
         let half = self.width.half();
         (0..self.number).map(|i| [&bay(i) - &half, &bay(i) + &half]).collect()
     }
@@ -99,7 +107,14 @@ impl Element for Openings {
                 }
                 for (y, z, look) in faces {
                     let block = Site::block([&p[0], &p[1]], y, z);
-                    out.faces.push(Face::new(&plaster, Rank::PARTITION, Carrier::Lined, look, Stage::Plaster, block));
+                    out.faces.push(Face::new(
+                        &plaster,
+                        Rank::PARTITION,
+                        Carrier::Lined,
+                        look,
+                        Stage::Plaster,
+                        block,
+                    ));
                 }
             }
         }
@@ -115,10 +130,21 @@ impl Element for Openings {
             let Some(plaster) = site.plaster() else { continue };
             // Where the profile keeps the void, its reveals stay unmeasured with it.
             let face = [&opening.width, &opening.height];
-            let kept = if opening.has_sill(site, p) { book.keeps_void(plaster.work, &face, None, false) } else { None };
+            let kept = if opening.has_sill(site, p) {
+                book.keeps_void(plaster.work, &face, None, false)
+            } else {
+                None
+            };
             let mut reveal = |key, times: i64, dims: [&Len; 2]| match &kept {
                 Some(clause) => {
-                    book.leave_out(&plaster, Stage::Plaster, Phrase::new("reveal-left-out"), &[count(times)], &dims, clause.clone());
+                    book.leave_out(
+                        &plaster,
+                        Stage::Plaster,
+                        Phrase::new("reveal-left-out"),
+                        &[count(times)],
+                        &dims,
+                        clause.clone(),
+                    );
                 }
                 None => book.line(&plaster, Stage::Plaster, Phrase::new(key), &[count(times)], &dims),
             };
@@ -139,21 +165,44 @@ fn refuse(site: &Site<'_>, o: &Opening) {
     };
     if o.width.times(o.number).value() >= site.width.value() {
         let label = format!("the tank is {} mm wide", site.mm(&site.width));
-        report("J049", "width", "the openings are as wide as the tank", label, "leave masonry on both sides of every opening");
+        report(
+            "J049",
+            "width",
+            "the openings are as wide as the tank",
+            label,
+            "leave masonry on both sides of every opening",
+        );
     }
     let top = partitions::top(site);
-    let beam = span_beam::across(site).map(|y| (y, &site.cover_bottom - &job.len("tank.cover.span_beam.depth")));
+    let beam =
+        span_beam::across(site).map(|y| (y, &site.cover_bottom - &job.len("tank.cover.span_beam.depth")));
     let under_beam = beam.is_some_and(|(y, z)| {
         o.z[1].value() >= z.value()
             && o.across(site).iter().any(|s| s[0].value() < y[1].value() && y[0].value() < s[1].value())
     });
     if o.z[1].value() >= top.value() || under_beam {
-        let label = if under_beam { "it reaches the span beam".to_owned() } else { "it reaches the top of the partition".to_owned() };
-        report("J050", "below_top", "the opening has no masonry over it", label, "lower the opening: its top edge must stay below the partition's top and below any beam");
+        let label = if under_beam {
+            "it reaches the span beam".to_owned()
+        } else {
+            "it reaches the top of the partition".to_owned()
+        };
+        report(
+            "J050",
+            "below_top",
+            "the opening has no masonry over it",
+            label,
+            "lower the opening: its top edge must stay below the partition's top and below any beam",
+        );
     }
     let high = |p: &[Len; 2]| site.floor.at(site.judge, &p[1]).value();
     if site.partitions.iter().any(|p| o.z[0].value() < high(p)) {
         let depth = site.mm(&(&(&site.masonry_top - &o.z[1]) + &o.height));
-        report("J051", "below_top", "the sill of the opening lies below the floor", format!("its sill is {depth} mm below the top of masonry"), "raise the opening or make it less high");
+        report(
+            "J051",
+            "below_top",
+            "the sill of the opening lies below the floor",
+            format!("its sill is {depth} mm below the top of masonry"),
+            "raise the opening or make it less high",
+        );
     }
 }

@@ -21,8 +21,18 @@ pub struct Partitions;
 static FIELDS: &[Field] = &[
     Field::part("tank.partitions", Presence::Always, "one between each two chambers"),
     Field::length("tank.partitions.thickness", 500, Fallback::Nothing, "thickness; left out: as the walls"),
-    Field::value("tank.partitions.unit", Kind::Text, Fallback::Nothing, "masonry unit; left out: as the walls"),
-    Field::value("tank.partitions.mortar", Kind::Mix { parts: 2 }, Fallback::Nothing, "mortar; left out: as the walls"),
+    Field::value(
+        "tank.partitions.unit",
+        Kind::Text,
+        Fallback::Nothing,
+        "masonry unit; left out: as the walls",
+    ),
+    Field::value(
+        "tank.partitions.mortar",
+        Kind::Mix { parts: 2 },
+        Fallback::Nothing,
+        "mortar; left out: as the walls",
+    ),
     Field::length("tank.partitions.air_gap", 0, Fallback::Nothing, "left open under the cover slab"),
 ];
 
@@ -69,7 +79,14 @@ impl Element for Partitions {
             }
             for (x, z, look) in faces {
                 let block = Site::block(x, across, z);
-                out.faces.push(Face::new(&plaster, Rank::PARTITION, Carrier::Lined, look, Stage::Plaster, block));
+                out.faces.push(Face::new(
+                    &plaster,
+                    Rank::PARTITION,
+                    Carrier::Lined,
+                    look,
+                    Stage::Plaster,
+                    block,
+                ));
             }
         }
     }
@@ -99,9 +116,10 @@ impl Element for Partitions {
 fn refuse(site: &Site<'_>) {
     let place = |k: &str| site.job.place(&format!("tank.partitions.{k}"));
     if site.air_gap.value() >= site.job.len("tank.height").value() && !site.air_gap.is_zero() {
-        let problem = Problem::error("J048", place("air_gap"), "the air gap is not less than the height of the tank")
-            .label(format!("the tank is {} mm high", site.mm(&site.job.len("tank.height"))))
-            .hint("an air gap is usually 50 to 150 mm");
+        let problem =
+            Problem::error("J048", place("air_gap"), "the air gap is not less than the height of the tank")
+                .label(format!("the tank is {} mm high", site.mm(&site.job.len("tank.height"))))
+                .hint("an air gap is usually 50 to 150 mm");
         site.job.report(problem);
     }
 }

@@ -25,20 +25,45 @@ pub struct Pipes;
 static FIELDS: &[Field] = &[
     Field::part("tank.pipes", Presence::Optional, "pipes in and out; inverts below the top of the masonry"),
     Field::part("tank.pipes.inlet", Presence::Optional, "the pipe in"),
-    Field::length("tank.pipes.inlet.diameter", 200, Fallback::Required, "outside diameter: the hole is of this size"),
-    Field::length("tank.pipes.inlet.below_top", 0, Fallback::Default("300 mm", "common practice, no source: at least 300 mm"), "invert, below the top of the masonry"),
+    Field::length(
+        "tank.pipes.inlet.diameter",
+        200,
+        Fallback::Required,
+        "outside diameter: the hole is of this size",
+    ),
+    Field::length(
+        "tank.pipes.inlet.below_top",
+        0,
+        Fallback::Default("300 mm", "common practice, no source: at least 300 mm"),
+        "invert, below the top of the masonry",
+    ),
     Field::length("tank.pipes.inlet.length", 0, Fallback::Nothing, "outside the tank"),
     Field::length("tank.pipes.inlet.drop", 0, Fallback::Nothing, "pipe under the tee"),
     Field::part("tank.pipes.outlet", Presence::Optional, "the pipe out"),
-    Field::length("tank.pipes.outlet.diameter", 200, Fallback::Required, "outside diameter: the hole is of this size"),
-    Field::length("tank.pipes.outlet.below_top", 0, Fallback::Required, "invert, below the top of the masonry"),
+    Field::length(
+        "tank.pipes.outlet.diameter",
+        200,
+        Fallback::Required,
+        "outside diameter: the hole is of this size",
+    ),
+    Field::length(
+        "tank.pipes.outlet.below_top",
+        0,
+        Fallback::Required,
+        "invert, below the top of the masonry",
+    ),
     Field::length("tank.pipes.outlet.length", 0, Fallback::Nothing, "outside the tank"),
     Field::length("tank.pipes.outlet.drop", 0, Fallback::Nothing, "pipe under the tee"),
     Field::part("tank.pipes.trench", Presence::Optional, "trench for both lengths"),
     Field::length("tank.pipes.trench.width", 100, Fallback::Required, "width"),
     Field::length("tank.pipes.trench.depth", 100, Fallback::Required, "mean depth"),
     Field::length("tank.pipes.trench.bed", 0, Fallback::Nothing, "bed under the pipe"),
-    Field::value("tank.pipes.vent_height", Kind::Length { least: 0, most: 1_000_000 }, Fallback::Nothing, "vent above the cover"),
+    Field::value(
+        "tank.pipes.vent_height",
+        Kind::Length { least: 0, most: 1_000_000 },
+        Fallback::Nothing,
+        "vent above the cover",
+    ),
 ];
 
 struct Pipe {
@@ -96,7 +121,13 @@ impl Element for Pipes {
         for p in pipes(site) {
             let size = site.mm(&p.diameter);
             let note = |key| Phrase::with(key, &[crate::words::look_up(p.name)]);
-            book.line(&hole, Stage::WallsLower, note("through-wall-at"), &circle, &[&site.wall, &p.diameter, &p.diameter]);
+            book.line(
+                &hole,
+                Stage::WallsLower,
+                note("through-wall-at"),
+                &circle,
+                &[&site.wall, &p.diameter, &p.diameter],
+            );
             let pipe = Spec::of(&pipework::PIPE, &size, &[]);
             book.line(&pipe, Stage::Pipes, note("outside-tank"), &[count(1)], &[&p.length]);
             book.line(&pipe, Stage::Pipes, note("under-tee"), &[count(1)], &[&p.drop]);
@@ -104,14 +135,26 @@ impl Element for Pipes {
             book.line(&tee, Stage::WallsUpper, note("at"), &[count(1)], &[]);
         }
         let vent = site.job.len("tank.pipes.vent_height");
-        book.line(&Spec::plain(&pipework::VENT_PIPE), Stage::Finish, Phrase::new("above-cover"), &[count(1)], &[&vent]);
+        book.line(
+            &Spec::plain(&pipework::VENT_PIPE),
+            Stage::Finish,
+            Phrase::new("above-cover"),
+            &[count(1)],
+            &[&vent],
+        );
         let Some([length, width, depth, bed]) = trench(site) else { return };
         let one = [count(1)];
         let s = Stage::Pipes;
         let note = || Phrase::new("both-lengths");
         book.line(&Spec::plain(&earthwork::EXCAVATION_TRENCH), s, note(), &one, &[&length, &width, &depth]);
         book.line(&Spec::plain(&pipework::PIPE_BED), s, note(), &one, &[&length, &width, &bed]);
-        book.line(&Spec::plain(&earthwork::BACKFILL), s, Phrase::new("above-bed"), &one, &[&length, &width, &(&depth - &bed)]);
+        book.line(
+            &Spec::plain(&earthwork::BACKFILL),
+            s,
+            Phrase::new("above-bed"),
+            &one,
+            &[&length, &width, &(&depth - &bed)],
+        );
         book.line(&backfill::disposal(site), s, Phrase::new("room-of-bed"), &one, &[&length, &width, &bed]);
     }
 
@@ -119,7 +162,11 @@ impl Element for Pipes {
         let Some([_, width, depth, bed]) = trench(site) else { return };
         // Pipe by pipe, from plan areas, instead of the summed length.
         let volume = |deep: Ratio| {
-            pipes(site).iter().map(|p| p.length.value() * width.value()).map(|plan| plan * deep).sum::<Ratio>()
+            pipes(site)
+                .iter()
+                .map(|p| p.length.value() * width.value())
+                .map(|plan| plan * deep)
+                .sum::<Ratio>()
         };
         let (whole, bedded) = (volume(depth.value()), volume(bed.value()));
         let s = Stage::Pipes;
@@ -140,22 +187,40 @@ fn refuse(site: &Site<'_>, p: &Pipe) {
     let wide = p.y[0].value().signum() < 0;
     if p.z[1].value() > site.masonry_top.value() || p.z[0].value() < floor.value() || wide {
         let label = format!("the hole is {} mm in diameter", site.mm(&p.diameter));
-        report("J063", "the pipe hole lies outside the masonry", label, "the invert must leave the whole hole between the floor and the top of masonry");
+        report(
+            "J063",
+            "the pipe hole lies outside the masonry",
+            label,
+            "the invert must leave the whole hole between the floor and the top of masonry",
+        );
     }
     let meets = |z: &[Len; 2]| p.z[0].value() < z[1].value() && z[0].value() < p.z[1].value();
-    if site.ring_beams.iter().any(|r| meets(r)) {
+    if site.ring_beams.iter().any(meets) {
         let label = format!("the {} pipe goes through a ring beam here", p.name);
         report("J064", "the pipe hole meets a ring beam", label, "raise or lower the beam or the invert");
     }
     let [a, b] = job.size("tank.columns.size");
     let reach = (&b - &site.wall).value();
     if job.has("tank.columns") && a.value().signum() > 0 && reach > p.y[0].value() {
-        report("J065", "the pipe hole meets a column", "a column stands at mid-width here".to_owned(), "make the columns narrower across the tank");
+        report(
+            "J065",
+            "the pipe hole meets a column",
+            "a column stands at mid-width here".to_owned(),
+            "make the columns narrower across the tank",
+        );
     }
     let beam = &site.cover_bottom - &job.len("tank.cover.span_beam.depth");
     if job.has("tank.cover.span_beam") && p.z[1].value() > beam.value() {
-        let label = format!("the span beam ends here, {} mm below the cover", site.mm(&job.len("tank.cover.span_beam.depth")));
-        report("J066", "the pipe hole meets the end of a beam", label, "lower the invert or make the beam less deep");
+        let label = format!(
+            "the span beam ends here, {} mm below the cover",
+            site.mm(&job.len("tank.cover.span_beam.depth"))
+        );
+        report(
+            "J066",
+            "the pipe hole meets the end of a beam",
+            label,
+            "lower the invert or make the beam less deep",
+        );
     }
     let depth = job.len("tank.pipes.trench.depth");
     if job.has("tank.pipes.trench") && job.len("tank.pipes.trench.bed").value() > depth.value() {

@@ -13,7 +13,7 @@ use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::{Site, Span};
 use crate::stage::Stage;
-use crate::strips::{Slice, bands, deeper, sliced, strips};
+use crate::strips::{Slice, bands, deeper, ring_lines, sliced, strips};
 use crate::words::Phrase;
 use crate::works::{earthwork, earthwork::EXCAVATION_PIT};
 
@@ -26,11 +26,31 @@ pub struct Pit;
 
 static FIELDS: &[Field] = &[
     Field::part("tank.pit", Presence::Always, "the hole"),
-    Field::value("tank.pit.face", Kind::Choice(&["tight", "open"]), Fallback::Default("tight", "the smallest dig; our choice, printed"), "walls built against the earth (tight), or with room round them (open)"),
-    Field::length("tank.pit.working_space", 0, Fallback::Nothing, "open pits: all round, beyond the wider of base and walls"),
-    Field::value("tank.pit.batter", Kind::Factor { places: 4 }, Fallback::Nothing, "open pits: horizontal per 1 vertical"),
+    Field::value(
+        "tank.pit.face",
+        Kind::Choice(&["tight", "open"]),
+        Fallback::Default("tight", "the smallest dig; our choice, printed"),
+        "walls built against the earth (tight), or with room round them (open)",
+    ),
+    Field::length(
+        "tank.pit.working_space",
+        0,
+        Fallback::Nothing,
+        "open pits: all round, beyond the wider of base and walls",
+    ),
+    Field::value(
+        "tank.pit.batter",
+        Kind::Factor { places: 4 },
+        Fallback::Nothing,
+        "open pits: horizontal per 1 vertical",
+    ),
     Field::length("tank.pit.over_break", 0, Fallback::Nothing, "tight pits: allowance beyond the net face"),
-    Field::value("tank.pit.termite", Kind::Flag, Fallback::Nothing, "treat bottom and sides: a poison, keep it from wells and streams"),
+    Field::value(
+        "tank.pit.termite",
+        Kind::Flag,
+        Fallback::Nothing,
+        "treat bottom and sides: a poison, keep it from wells and streams",
+    ),
 ];
 
 /// Plan of the bottom, working space included: along, across.
@@ -50,7 +70,11 @@ pub fn bottom_size(site: &Site<'_>) -> [Len; 2] {
 }
 
 fn net_spec(site: &Site<'_>, band: &str) -> Spec {
-    let name = [if site.open { "net" } else { "" }, band].into_iter().filter(|s| !s.is_empty()).collect::<Vec<_>>().join("/");
+    let name = [if site.open { "net" } else { "" }, band]
+        .into_iter()
+        .filter(|s| !s.is_empty())
+        .collect::<Vec<_>>()
+        .join("/");
     let key = if band.is_empty() { "excavation-pit" } else { "excavation-pit-band" };
     Spec { spec: name, ..Spec::plain(&EXCAVATION_PIT).worded(key, &[band]) }
 }
@@ -67,8 +91,12 @@ pub fn has_space(site: &Site<'_>) -> bool {
     site.open && site.working_space.iter().any(|w| !w.is_zero())
 }
 
-/// Books the whole pit of an open dig less its net dig, in a slice, as lines of `spec`.
+/// Books the room beyond the net dig of an open pit, in a slice: a ring, or with a batter the whole pit less the net.
 pub fn space_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage, slice: &Slice) {
+    if site.working_space[1].is_zero() {
+        let room = &site.working_space[0];
+        return ring_lines(book, site, (spec, stage), &base::plan(site), room, &site.layers_deep(), slice);
+    }
     let whole = bottom(site);
     let deep = site.layers_deep();
     let [length, breadth] = sides(&whole);
@@ -84,7 +112,11 @@ pub fn space_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Sta
         let ([l1, b1], [l2, b2]) = (grown(&slice.from), grown(&low));
         let height = &low - &slice.from;
         let sixth = [count(1), Times::Fraction(Ratio::of(1, 6))];
-        for (key, l, b) in [("prism-top", &l1, &b1), ("prism-bottom", &l2, &b2), ("prism-middle", &(&l1 + &l2), &(&b1 + &b2))] {
+        for (key, l, b) in [
+            ("prism-top", &l1, &b1),
+            ("prism-bottom", &l2, &b2),
+            ("prism-middle", &(&l1 + &l2), &(&b1 + &b2)),
+        ] {
             book.line(spec, stage, Phrase::new(key), &sixth, &[l, b, &height]);
         }
         vertical.from = low;
@@ -98,8 +130,15 @@ pub fn space_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Sta
     let [net_x, _] = base::plan(site);
     let [_, net_breadth] = base::size(site);
     for s in strips(site, &net_x, &deep, slice) {
-        let times: Vec<_> = s.times.iter().map(|t| if let Times::Count(n) = t { count(-n) } else { t.clone() }).collect();
-        book.line(spec, stage, Phrase::with("less-net-dig", &[crate::words::look_up(s.note)]), &times, &[&s.run, &net_breadth, &s.depth]);
+        let times: Vec<_> =
+            s.times.iter().map(|t| if let Times::Count(n) = t { count(-n) } else { t.clone() }).collect();
+        book.line(
+            spec,
+            stage,
+            Phrase::with("less-net-dig", &[crate::words::look_up(s.note)]),
+            &times,
+            &[&s.run, &net_breadth, &s.depth],
+        );
     }
 }
 
@@ -168,7 +207,13 @@ impl Element for Pit {
             side_lines(site, book, &spec, &whole);
         }
         if ground.flag("ground.keep_dry") {
-            book.line(&Spec::plain(&earthwork::KEEP_DRY), Stage::Dig, Phrase::new("pit-and-soak-pit"), &[count(1)], &[]);
+            book.line(
+                &Spec::plain(&earthwork::KEEP_DRY),
+                Stage::Dig,
+                Phrase::new("pit-and-soak-pit"),
+                &[count(1)],
+                &[],
+            );
         }
     }
 
@@ -184,7 +229,9 @@ impl Element for Pit {
         let [net_length, net_breadth] = base::size(site).map(|l| l.value());
         let room = if site.open { site.working_space[0].value() } else { Ratio::ZERO };
         // Net plan, a ring of working space and its corners.
-        let plan = net_length * net_breadth + (net_length + net_breadth) * room * Ratio::int(2) + room * room * Ratio::int(4);
+        let plan = net_length * net_breadth
+            + (net_length + net_breadth) * room * Ratio::int(2)
+            + room * room * Ratio::int(4);
         book.prove(&Spec::plain(&earthwork::BOTTOM_TRIM), Stage::Dig, plan);
         // Girth times the depth at the outlet end, and what the fall adds on three sides.
         let (depth, fall) = (site.dig_depth().value(), site.floor.fall.value());
@@ -213,7 +260,13 @@ fn deepest(site: &Site<'_>) -> Len {
 fn side_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, plan: &[Span; 2]) {
     let [_, breadth] = sides(plan);
     for s in strips(site, &plan[0], &site.layers_deep(), &Slice::whole()) {
-        book.line(spec, Stage::Dig, Phrase::with("long-sides", &[crate::words::look_up(s.note)]), &[count(2)], &[&s.run, &s.depth]);
+        book.line(
+            spec,
+            Stage::Dig,
+            Phrase::with("long-sides", &[crate::words::look_up(s.note)]),
+            &[count(2)],
+            &[&s.run, &s.depth],
+        );
     }
     book.line(spec, Stage::Dig, Phrase::new("side-inlet"), &[count(1)], &[&breadth, &deepest(site)]);
     book.line(spec, Stage::Dig, Phrase::new("side-outlet"), &[count(1)], &[&breadth, &site.dig_depth()]);
@@ -224,7 +277,8 @@ fn side_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, plan: &[Span; 2
 pub fn tight_sides(site: &Site<'_>) -> Ratio {
     let (depth, fall) = (site.dig_depth().value(), site.floor.fall.value());
     let (length, breadth) = (site.outer_length().value(), site.outer_width().value());
-    (length + breadth) * depth * Ratio::int(2) + fall * (breadth + site.wall.value() * Ratio::int(2) + site.length.value())
+    (length + breadth) * depth * Ratio::int(2)
+        + fall * (breadth + site.wall.value() * Ratio::int(2) + site.length.value())
 }
 
 fn refuse(site: &Site<'_>) {

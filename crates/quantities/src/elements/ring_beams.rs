@@ -20,9 +20,24 @@ pub struct RingBeams;
 
 static FIELDS: &[Field] = &[
     Field::part("tank.ring_beams[]", Presence::List, "a ring beam round the outer walls"),
-    Field::length("tank.ring_beams[].above_floor", 0, Fallback::Required, "underside, above top of base at the outlet end"),
-    Field::length("tank.ring_beams[].depth", 500, Fallback::Default("200 mm", "common practice, no source"), "depth"),
-    Field::value("tank.ring_beams[].mix", Kind::Mix { parts: 3 }, Fallback::Default("1:1.5:3", "common practice, no source"), "concrete"),
+    Field::length(
+        "tank.ring_beams[].above_floor",
+        0,
+        Fallback::Required,
+        "underside, above top of base at the outlet end",
+    ),
+    Field::length(
+        "tank.ring_beams[].depth",
+        500,
+        Fallback::Default("200 mm", "common practice, no source"),
+        "depth",
+    ),
+    Field::value(
+        "tank.ring_beams[].mix",
+        Kind::Mix { parts: 3 },
+        Fallback::Default("1:1.5:3", "common practice, no source"),
+        "concrete",
+    ),
 ];
 
 impl Element for RingBeams {
@@ -43,7 +58,8 @@ impl Element for RingBeams {
 fn each(site: &Site<'_>, mut with: impl FnMut(&Band<'_>, &Len)) {
     let form = Spec::plain(&formwork::FORMWORK_RING_BEAM);
     for (i, z) in site.ring_beams.iter().enumerate() {
-        let concrete = Spec::of(&concrete::CONCRETE_RING_BEAM, site.job.text(&format!("tank.ring_beams[{i}].mix")), &[]);
+        let concrete =
+            Spec::of(&concrete::CONCRETE_RING_BEAM, site.job.text(&format!("tank.ring_beams[{i}].mix")), &[]);
         let stage = if site.lowest_ring == Some(i) { Stage::RingBeam } else { Stage::WallsUpper };
         let (part, rank, z) = ("ring-beam", Rank::RING_BEAM, z.clone());
         let band = Band { part, rank, concrete: &concrete, form: &form, stage, z };
@@ -54,12 +70,17 @@ fn each(site: &Site<'_>, mut with: impl FnMut(&Band<'_>, &Len)) {
 fn refuse(site: &Site<'_>) {
     let job = site.job;
     for (i, [bottom, top]) in site.ring_beams.iter().enumerate() {
-        let (over, place) = (top.value() > site.masonry_top.value(), job.place(&format!("tank.ring_beams[{i}].above_floor")));
+        let (over, place) =
+            (top.value() > site.masonry_top.value(), job.place(&format!("tank.ring_beams[{i}].above_floor")));
         if over || bottom.value() < site.floor.outlet.value() {
             let room = &site.masonry_top - &site.floor.outlet;
-            let problem = Problem::error("J043", place, "the ring beam does not lie between the floor and the top of masonry")
-                .label(format!("its top is {} mm above the floor", site.mm(&(top - &site.floor.outlet))))
-                .hint(format!("masonry ends {} mm above the floor at the outlet end", site.mm(&room)));
+            let problem = Problem::error(
+                "J043",
+                place,
+                "the ring beam does not lie between the floor and the top of masonry",
+            )
+            .label(format!("its top is {} mm above the floor", site.mm(&(top - &site.floor.outlet))))
+            .hint(format!("masonry ends {} mm above the floor at the outlet end", site.mm(&room)));
             job.report(problem);
         }
         let hits = |o: &&[Len; 2]| bottom.value() < o[1].value() && o[0].value() < top.value();

@@ -23,7 +23,11 @@ pub struct SoakPit;
 const PART: &str = "soak_pit";
 
 static FIELDS: &[Field] = &[
-    Field::part(PART, Presence::Optional, "round pit filled with hardcore; soakage is not proved by drawing it"),
+    Field::part(
+        PART,
+        Presence::Optional,
+        "round pit filled with hardcore; soakage is not proved by drawing it",
+    ),
     Field::length("soak_pit.diameter", 1000, Fallback::Required, "diameter"),
     Field::length("soak_pit.depth", 1000, Fallback::Required, "from ground level"),
     Field::length("soak_pit.fill_depth", 0, Fallback::Required, "hardcore, from the bottom"),
@@ -31,7 +35,12 @@ static FIELDS: &[Field] = &[
     Field::length("soak_pit.pipe.diameter", 200, Fallback::Required, "diameter"),
     Field::length("soak_pit.pipe.length", 0, Fallback::Required, "length"),
     Field::value("soak_pit.sheet", Kind::Flag, Fallback::Nothing, "polythene over the fill"),
-    Field::value("soak_pit.number", Kind::Count { least: 1, most: 20 }, Fallback::Default("1", "one pit unless said otherwise"), "pits"),
+    Field::value(
+        "soak_pit.number",
+        Kind::Count { least: 1, most: 20 },
+        Fallback::Default("1", "one pit unless said otherwise"),
+        "pits",
+    ),
 ];
 
 struct Round {
@@ -42,7 +51,11 @@ struct Round {
 
 fn read(site: &Site<'_>) -> Option<Round> {
     let get = |k: &str| site.job.len(&format!("soak_pit.{k}"));
-    site.job.has(PART).then(|| Round { diameter: get("diameter"), depth: get("depth"), fill: get("fill_depth") })
+    site.job.has(PART).then(|| Round {
+        diameter: get("diameter"),
+        depth: get("depth"),
+        fill: get("fill_depth"),
+    })
 }
 
 /// How many pits, then pi/4.
@@ -81,7 +94,13 @@ impl Element for SoakPit {
         if site.job.has("soak_pit.pipe") {
             let size = site.mm(&site.job.len("soak_pit.pipe.diameter"));
             let pipe = Spec::of(&works::SOAK_PIPE, &size, &[]);
-            book.line(&pipe, s, Phrase::new("in-fill"), &times[..1], &[&site.job.len("soak_pit.pipe.length")]);
+            book.line(
+                &pipe,
+                s,
+                Phrase::new("in-fill"),
+                &times[..1],
+                &[&site.job.len("soak_pit.pipe.length")],
+            );
         }
         if site.job.text("ground.support") != "none" {
             let side = [times[0].clone(), Times::Pi];

@@ -98,11 +98,17 @@ fn refuse(site: &Site<'_>, y0: &Len) {
     if job.has("tank.columns") {
         let [a, b] = job.size("tank.columns.size");
         let reach = &b - &site.wall;
-        let bears = job.len("tank.cover.span_beam.bearing").value().signum() > 0 || a.value() > site.wall.value();
+        let bears =
+            job.len("tank.cover.span_beam.bearing").value().signum() > 0 || a.value() > site.wall.value();
         if bears && reach.value() > y0.value() {
-            let problem = Problem::error("J047", job.place("tank.columns.size[1]"), "a column meets the span beam")
-                .label(format!("it reaches {} mm into the tank, the beam begins at {} mm", site.mm(&reach), site.mm(y0)))
-                .hint("make the column narrower across the tank, or the beam narrower");
+            let problem =
+                Problem::error("J047", job.place("tank.columns.size[1]"), "a column meets the span beam")
+                    .label(format!(
+                        "it reaches {} mm into the tank, the beam begins at {} mm",
+                        site.mm(&reach),
+                        site.mm(y0)
+                    ))
+                    .hint("make the column narrower across the tank, or the beam narrower");
             job.report(problem);
         }
     }

@@ -18,8 +18,12 @@ pub static ELEMENT: WallBeams = WallBeams;
 #[derive(Debug)]
 pub struct WallBeams;
 
-static FIELDS: &[Field] =
-    &[Field::length("tank.cover.wall_beams", 0, Fallback::Nothing, "depth of beams on top of all walls, under the slab")];
+static FIELDS: &[Field] = &[Field::length(
+    "tank.cover.wall_beams",
+    0,
+    Fallback::Nothing,
+    "depth of beams on top of all walls, under the slab",
+)];
 
 fn specs(site: &Site<'_>) -> [Spec; 2] {
     let mix = site.job.text("tank.cover.mix");
@@ -51,7 +55,14 @@ impl Element for WallBeams {
             for (x, side) in [(&p[0], Side::Low), (&p[1], Side::High)] {
                 let block = Site::block([x, x], across, [&z[0], &z[1]]);
                 let look = (Axis::X, side);
-                out.faces.push(Face::new(&form, Rank::WALL_BEAM, Carrier::Formed, look, Stage::WallsUpper, block));
+                out.faces.push(Face::new(
+                    &form,
+                    Rank::WALL_BEAM,
+                    Carrier::Formed,
+                    look,
+                    Stage::WallsUpper,
+                    block,
+                ));
             }
         }
     }
@@ -62,11 +73,18 @@ impl Element for WallBeams {
             return;
         }
         let [concrete, form] = specs(site);
-        band(&concrete, &form, [site.masonry_top.clone(), site.cover_bottom.clone()]).measure(site, book, depth);
+        band(&concrete, &form, [site.masonry_top.clone(), site.cover_bottom.clone()])
+            .measure(site, book, depth);
         let n = i64::try_from(site.partitions.len()).unwrap_or(0);
         if on_partitions(site) && n > 0 {
             let s = Stage::WallsUpper;
-            book.line(&concrete, s, Phrase::new("on-partitions"), &[count(n)], &[&site.width, &site.partition, depth]);
+            book.line(
+                &concrete,
+                s,
+                Phrase::new("on-partitions"),
+                &[count(n)],
+                &[&site.width, &site.partition, depth],
+            );
             book.line(&form, s, Phrase::new("on-partitions"), &[count(2 * n)], &[&site.width, depth]);
         }
     }

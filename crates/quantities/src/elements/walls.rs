@@ -26,13 +26,43 @@ const NO_SOURCE: &str = "common practice, no source";
 
 static FIELDS: &[Field] = &[
     Field::part("tank.walls", Presence::Always, "outer walls"),
-    Field::value("tank.walls.unit", Kind::Text, Fallback::Default("brick-220x105x65", "demo unit; measure ten of your own"), "masonry unit, from rates/units.toml"),
+    Field::value(
+        "tank.walls.unit",
+        Kind::Text,
+        Fallback::Default("brick-220x105x65", "demo unit; measure ten of your own"),
+        "masonry unit, from rates/units.toml",
+    ),
     Field::length("tank.walls.thickness", 500, Fallback::Default("220 mm", NO_SOURCE), "thickness"),
-    Field::value("tank.walls.mortar", Kind::Mix { parts: 2 }, Fallback::Default("1:3", NO_SOURCE), "mortar, cement to sand"),
-    Field::value("tank.walls.hoop_iron_every", Kind::Count { least: 0, most: 50 }, Fallback::Default("3", NO_SOURCE), "hoop iron every so many courses; 0 for none"),
-    Field::value("tank.walls.hoop_iron_strips", Kind::Count { least: 1, most: 4 }, Fallback::Default("1", NO_SOURCE), "strips side by side in a course"),
-    Field::value("tank.walls.cells", Kind::Choice(&["hollow", "filled"]), Fallback::Nothing, "cells of hollow blocks"),
-    Field::value("tank.walls.cells_mix", Kind::Mix { parts: 3 }, Fallback::Nothing, "concrete in filled cells"),
+    Field::value(
+        "tank.walls.mortar",
+        Kind::Mix { parts: 2 },
+        Fallback::Default("1:3", NO_SOURCE),
+        "mortar, cement to sand",
+    ),
+    Field::value(
+        "tank.walls.hoop_iron_every",
+        Kind::Count { least: 0, most: 50 },
+        Fallback::Default("3", NO_SOURCE),
+        "hoop iron every so many courses; 0 for none",
+    ),
+    Field::value(
+        "tank.walls.hoop_iron_strips",
+        Kind::Count { least: 1, most: 4 },
+        Fallback::Default("1", NO_SOURCE),
+        "strips side by side in a course",
+    ),
+    Field::value(
+        "tank.walls.cells",
+        Kind::Choice(&["hollow", "filled"]),
+        Fallback::Nothing,
+        "cells of hollow blocks",
+    ),
+    Field::value(
+        "tank.walls.cells_mix",
+        Kind::Mix { parts: 3 },
+        Fallback::Nothing,
+        "concrete in filled cells",
+    ),
 ];
 
 fn spec(site: &Site<'_>) -> Spec {
@@ -72,7 +102,9 @@ impl Element for Walls {
                 line(&plaster, look, &x, &y, [&floor, &under]);
             }
         }
-        if let (Some(outside), Some([low, high])) = (outside(site), site.outside(&[floor.clone(), under.clone()])) {
+        if let (Some(outside), Some([low, high])) =
+            (outside(site), site.outside(&[floor.clone(), under.clone()]))
+        {
             for (x, y, look) in outer_planes(site) {
                 for x in pieces(site, &x, &low) {
                     line(&outside, look, &x, &y, [&low, &high]);
@@ -90,8 +122,20 @@ impl Element for Walls {
             let at_inlet = site.lift_height(&lift, [&zero, &zero]);
             let at_outlet = site.lift_height(&lift, [l, l]);
             let mean = site.lift_height(&lift, [&zero, l]);
-            book.line(&spec, lift.stage, Phrase::new("end-wall-inlet"), &[count(1)], &[&over_all, t, &at_inlet]);
-            book.line(&spec, lift.stage, Phrase::new("end-wall-outlet"), &[count(1)], &[&over_all, t, &at_outlet]);
+            book.line(
+                &spec,
+                lift.stage,
+                Phrase::new("end-wall-inlet"),
+                &[count(1)],
+                &[&over_all, t, &at_inlet],
+            );
+            book.line(
+                &spec,
+                lift.stage,
+                Phrase::new("end-wall-outlet"),
+                &[count(1)],
+                &[&over_all, t, &at_outlet],
+            );
             book.line(&spec, lift.stage, Phrase::new("side-walls"), &[count(2)], &[l, t, &mean]);
         }
         hoop_iron(site, book);
@@ -103,16 +147,42 @@ impl Element for Walls {
             book.line(&plaster, s, Phrase::new("end-wall-outlet"), &[count(1)], &[&site.width, &heights[1]]);
             book.line(&plaster, s, Phrase::new("side-walls"), &[count(2)], &[l, &heights[2]]);
         }
-        if let (Some(outside), Some([low, _])) = (outside(site), site.outside(&[site.on_floor(), Z::flat(under.clone())])) {
+        if let (Some(outside), Some([low, _])) =
+            (outside(site), site.outside(&[site.on_floor(), Z::flat(under.clone())]))
+        {
             let height = |x| if low.follows { site.above_floor(under, x) } else { under - &low.off };
             let s = Stage::Plaster;
-            book.line(&outside, s, Phrase::new("end-wall-inlet"), &[count(1)], &[&over_all, &height([&zero, &zero])]);
-            book.line(&outside, s, Phrase::new("end-wall-outlet"), &[count(1)], &[&over_all, &height([l, l])]);
+            book.line(
+                &outside,
+                s,
+                Phrase::new("end-wall-inlet"),
+                &[count(1)],
+                &[&over_all, &height([&zero, &zero])],
+            );
+            book.line(
+                &outside,
+                s,
+                Phrase::new("end-wall-outlet"),
+                &[count(1)],
+                &[&over_all, &height([l, l])],
+            );
             let run = site.outer_length();
             if low.follows && !site.floor.fall.is_zero() {
                 book.line(&outside, s, Phrase::new("side-walls"), &[count(2)], &[l, &height([&zero, l])]);
-                book.line(&outside, s, Phrase::new("side-walls-at-inlet"), &[count(2)], &[t, &height([&zero, &zero])]);
-                book.line(&outside, s, Phrase::new("side-walls-at-outlet"), &[count(2)], &[t, &height([l, l])]);
+                book.line(
+                    &outside,
+                    s,
+                    Phrase::new("side-walls-at-inlet"),
+                    &[count(2)],
+                    &[t, &height([&zero, &zero])],
+                );
+                book.line(
+                    &outside,
+                    s,
+                    Phrase::new("side-walls-at-outlet"),
+                    &[count(2)],
+                    &[t, &height([l, l])],
+                );
             } else {
                 book.line(&outside, s, Phrase::new("side-walls"), &[count(2)], &[&run, &height([&zero, l])]);
             }

@@ -88,7 +88,15 @@ impl<'a> Book<'a> {
     }
 
     /// What the profile leaves out of the quantity: a listed decision, still in the net.
-    pub fn leave_out(&mut self, spec: &Spec, stage: Stage, note: Phrase, times: &[Times], dims: &[&Len], clause: String) {
+    pub fn leave_out(
+        &mut self,
+        spec: &Spec,
+        stage: Stage,
+        note: Phrase,
+        times: &[Times],
+        dims: &[&Len],
+        clause: String,
+    ) {
         let Some(line) = self.made(spec, note, times, dims) else { return };
         let entry = self.entry(spec, stage);
         let per = entry.thickness.as_ref().filter(|_| entry.unit == Unit::M2).map_or(Ratio::ONE, metres);
@@ -138,7 +146,8 @@ impl<'a> Book<'a> {
         let by_area = spec.work.by_area && self.profile.walls_by_area.is_some();
         let last = exact_dims.len().saturating_sub(1);
         let book = |(i, len): (usize, Len)| {
-            let step = if spec.work.slab && i == last { self.profile.slab_step.0 } else { self.profile.step.0 };
+            let step =
+                if spec.work.slab && i == last { self.profile.slab_step.0 } else { self.profile.step.0 };
             let booked = len.value().round_half_away(step.into());
             let booked = i64::try_from(booked.numer()).unwrap_or(i64::MAX);
             Dim { len, booked, step, dropped: by_area && i == 1 }

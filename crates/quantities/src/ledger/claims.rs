@@ -175,7 +175,14 @@ impl Claim {
 impl Face {
     /// A face in one stage. `at` gives the plane: both ends of its axis in `block` are that place.
     #[must_use]
-    pub fn new(spec: &Spec, rank: Rank, carrier: Carrier, look: (Axis, Side), stage: Stage, block: Block) -> Self {
+    pub fn new(
+        spec: &Spec,
+        rank: Rank,
+        carrier: Carrier,
+        look: (Axis, Side),
+        stage: Stage,
+        block: Block,
+    ) -> Self {
         let lifts = Lift::one(stage, block.z.clone());
         let (axis, side) = look;
         Self { spec: spec.clone(), rank, carrier, axis, side, covered: false, lifts, block }

@@ -37,15 +37,20 @@ pub fn deduct(book: &mut Book<'_>, set: &SetOut) {
         let cuts: Vec<_> = higher.into_iter().map(cut).collect();
         for lift in &claim.lifts {
             let Some(block) = in_lift(&claim.block, None, lift, book.judge, book.floor) else { continue };
-            let own = Own { spec: &claim.spec, stage: lift.stage, flat: None, thickness: claim.thickness, block };
+            let own =
+                Own { spec: &claim.spec, stage: lift.stage, flat: None, thickness: claim.thickness, block };
             book_cuts(book, &own, &cuts);
         }
     }
     for face in &set.faces {
-        let cuts: Vec<_> = by_rank(set.claims.iter()).into_iter().filter_map(|c| blocking(face, c, set, book)).collect();
+        let mut cuts = already(face, set, book);
+        cuts.extend(by_rank(set.claims.iter()).into_iter().filter_map(|c| blocking(face, c, set, book)));
         for lift in &face.lifts {
-            let Some(block) = in_lift(&face.block, Some(face.axis), lift, book.judge, book.floor) else { continue };
-            let own = Own { spec: &face.spec, stage: lift.stage, flat: Some(face.axis), thickness: None, block };
+            let Some(block) = in_lift(&face.block, Some(face.axis), lift, book.judge, book.floor) else {
+                continue;
+            };
+            let own =
+                Own { spec: &face.spec, stage: lift.stage, flat: Some(face.axis), thickness: None, block };
             book_cuts(book, &own, &cuts);
         }
     }
@@ -59,6 +64,24 @@ fn by_rank<'a>(claims: impl Iterator<Item = &'a Claim>) -> Vec<&'a Claim> {
 
 fn cut(c: &Claim) -> Cut<'_> {
     Cut { part: c.part, void: c.spec.work.void, round: c.round, block: &c.block, holes: Vec::new() }
+}
+
+/// Faces of higher rank for the same work, in the same plane: what they line or form is not lined or formed twice.
+fn already<'a>(face: &Face, set: &'a SetOut, book: &Book<'_>) -> Vec<Cut<'a>> {
+    let plane = |f: &Face| match f.axis {
+        Axis::X => f.block.x[0].clone(),
+        Axis::Y => f.block.y[0].clone(),
+        Axis::Z => f.block.z[0].off.clone(),
+    };
+    let same = |f: &&Face| {
+        f.rank < face.rank
+            && f.spec.work == face.spec.work
+            && (f.axis, f.side) == (face.axis, face.side)
+            && f.block.z[0].follows == face.block.z[0].follows
+            && book.judge.cmp(&plane(f), &plane(face)).is_eq()
+    };
+    let cut = |f: &'a Face| Cut { part: "face-of-another", void: false, round: false, block: &f.block, holes: Vec::new() };
+    set.faces.iter().filter(same).map(cut).collect()
 }
 
 /// Does a claim take something off a face? Behind it: what does not carry the work. Before it: every solid, except
@@ -173,7 +196,9 @@ fn book_piece(
         book.leave_out(own.spec, own.stage, note, &times, &dims, clause.to_owned());
         return Some(clause.to_owned());
     }
-    if cut.void && let Some(clause) = kept(book, own, cut, piece, [&dx, &dy, &dz]) {
+    if cut.void
+        && let Some(clause) = kept(book, own, cut, piece, [&dx, &dy, &dz])
+    {
         let what = Phrase { key: "void-kept", args: note.args };
         book.leave_out(own.spec, own.stage, what, &times, &dims, clause.clone());
         return Some(clause);
@@ -197,9 +222,11 @@ fn book_piece(
 fn kept(book: &Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, d: [&Len; 3]) -> Option<String> {
     book.profile.voids.get(&own.spec.work.class)?;
     let judge = book.judge;
-    let inside = |a: &[Len; 2], b: &[Len; 2]| [judge.cmp(&a[0], &b[0]).is_gt(), judge.cmp(&a[1], &b[1]).is_lt()];
+    let inside =
+        |a: &[Len; 2], b: &[Len; 2]| [judge.cmp(&a[0], &b[0]).is_gt(), judge.cmp(&a[1], &b[1]).is_lt()];
     let z = |i: usize| {
-        let order = tankwright_geometry::block::cmp_z(&piece.z[i], &own.block.z[i], &piece.x, judge, book.floor);
+        let order =
+            tankwright_geometry::block::cmp_z(&piece.z[i], &own.block.z[i], &piece.x, judge, book.floor);
         if i == 0 { order.is_gt() } else { order.is_lt() }
     };
     let axes = [inside(&piece.x, &own.block.x), inside(&piece.y, &own.block.y), [z(0), z(1)]];

@@ -17,7 +17,8 @@ impl Book<'_> {
     #[must_use]
     pub fn close(self, model: &Model) -> Option<Sheet> {
         let profile = self.profile;
-        let (referring, own): (Vec<_>, Vec<_>) = self.entries.into_values().partition(|e| !e.refers.is_empty());
+        let (referring, own): (Vec<_>, Vec<_>) =
+            self.entries.into_values().partition(|e| !e.refers.is_empty());
         let mut sheet = Sheet::default();
         for entry in own {
             let void = entry.spec.work.void;
@@ -81,7 +82,11 @@ fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option
             let (note, clause) = if line.of_item.is_some() {
                 (Phrase::with("of-item-gap", &[&line.note.to_string()]), String::new())
             } else {
-                let from = if line.dims.iter().any(|d| d.step != 1) { clause(&profile.step.1) } else { exact_clause() };
+                let from = if line.dims.iter().any(|d| d.step != 1) {
+                    clause(&profile.step.1)
+                } else {
+                    exact_clause()
+                };
                 (Phrase::with("booked-dimension", &[&line.note.to_string()]), from)
             };
             decisions.push(Decision { what: note, size: gap, clause });
@@ -97,7 +102,11 @@ fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option
         Proof::Cells => Some(model.volume(&spec, stage)),
         Proof::Faces(_) => Some(model.area(&spec, stage)),
     };
-    let id = [spec.work.id, &spec.spec, stage.id()].into_iter().filter(|s| !s.is_empty()).collect::<Vec<_>>().join("/");
+    let id = [spec.work.id, &spec.spec, stage.id()]
+        .into_iter()
+        .filter(|s| !s.is_empty())
+        .collect::<Vec<_>>()
+        .join("/");
     Some(Some(Item {
         id,
         work: spec.work,

@@ -4,10 +4,27 @@ use super::{Class, FaceRule, Forms, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Hanging boards.
-pub static CONCRETE_BOARD: Work = Work { forms: Forms { inside: Some(&FORMWORK_BOARD), outside: None, soffit: Some(&FORMWORK_BOARD), hole: None }, ..Work::plain("concrete-board", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::WallsLower) };
+pub static CONCRETE_BOARD: Work = Work {
+    forms: Forms { inside: Some(&FORMWORK_BOARD), outside: None, soffit: Some(&FORMWORK_BOARD), hole: None },
+    ..Work::plain(
+        "concrete-board",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::WallsLower,
+    )
+};
 
 /// Faces and underside of hanging boards.
-pub static FORMWORK_BOARD: Work = Work::plain("formwork-board", Unit::M2, Section::Formwork, Class::Formwork, Proof::Faces(FaceRule::Forms), Stage::WallsLower);
+pub static FORMWORK_BOARD: Work = Work::plain(
+    "formwork-board",
+    Unit::M2,
+    Section::Formwork,
+    Class::Formwork,
+    Proof::Faces(FaceRule::Forms),
+    Stage::WallsLower,
+);
 
 /// All of them, in bill order.
 pub static ALL: &[&Work] = &[&CONCRETE_BOARD, &FORMWORK_BOARD];

@@ -16,28 +16,104 @@ pub(super) const fn inner_side(work: &'static Work) -> Forms {
 }
 
 /// Blinding.
-pub static CONCRETE_BLINDING: Work = Work { slab: true, ..Work::plain("concrete-blinding", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Base) };
+pub static CONCRETE_BLINDING: Work = Work {
+    slab: true,
+    ..Work::plain(
+        "concrete-blinding",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::Base,
+    )
+};
 
 /// Filling of the pockets, with base concrete.
-pub static CONCRETE_POCKET: Work = Work::plain("concrete-pocket", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Base);
+pub static CONCRETE_POCKET: Work =
+    Work::plain("concrete-pocket", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Base);
 
 /// Base slab.
-pub static CONCRETE_BASE: Work = Work { slab: true, forms: Forms { outside: Some(&formwork::FORMWORK_BASE_EDGE), ..NONE }, ..Work::plain("concrete-base", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Base) };
+pub static CONCRETE_BASE: Work = Work {
+    slab: true,
+    forms: Forms { outside: Some(&formwork::FORMWORK_BASE_EDGE), ..NONE },
+    ..Work::plain("concrete-base", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Base)
+};
 
 /// Corner columns.
-pub static CONCRETE_COLUMN: Work = Work { lined: true, forms: sides(&formwork::FORMWORK_COLUMN), ..Work::plain("concrete-column", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::WallsLower) };
+pub static CONCRETE_COLUMN: Work = Work {
+    lined: true,
+    forms: sides(&formwork::FORMWORK_COLUMN),
+    ..Work::plain(
+        "concrete-column",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::WallsLower,
+    )
+};
 
 /// Ring beams.
-pub static CONCRETE_RING_BEAM: Work = Work { lined: true, forms: sides(&formwork::FORMWORK_RING_BEAM), ..Work::plain("concrete-ring-beam", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::RingBeam) };
+pub static CONCRETE_RING_BEAM: Work = Work {
+    lined: true,
+    forms: sides(&formwork::FORMWORK_RING_BEAM),
+    ..Work::plain(
+        "concrete-ring-beam",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::RingBeam,
+    )
+};
 
 /// Beams on top of the walls.
-pub static CONCRETE_WALL_BEAM: Work = Work { lined: true, forms: sides(&formwork::FORMWORK_WALL_BEAM), ..Work::plain("concrete-wall-beam", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::WallsUpper) };
+pub static CONCRETE_WALL_BEAM: Work = Work {
+    lined: true,
+    forms: sides(&formwork::FORMWORK_WALL_BEAM),
+    ..Work::plain(
+        "concrete-wall-beam",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::WallsUpper,
+    )
+};
 
 /// Beam under the cover, along the tank.
-pub static CONCRETE_SPAN_BEAM: Work = Work { forms: Forms { soffit: Some(&formwork::FORMWORK_SPAN_BEAM), ..sides(&formwork::FORMWORK_SPAN_BEAM) }, ..Work::plain("concrete-span-beam", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Cover) };
+pub static CONCRETE_SPAN_BEAM: Work = Work {
+    forms: Forms { soffit: Some(&formwork::FORMWORK_SPAN_BEAM), ..sides(&formwork::FORMWORK_SPAN_BEAM) },
+    ..Work::plain(
+        "concrete-span-beam",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::Cover,
+    )
+};
 
 /// Cover slab.
-pub static CONCRETE_COVER: Work = Work { slab: true, forms: Forms { inside: None, outside: Some(&formwork::FORMWORK_COVER_EDGE), soffit: Some(&formwork::FORMWORK_COVER_SOFFIT), hole: Some(&formwork::FORMWORK_MANHOLE) }, ..Work::plain("concrete-cover", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Cover) };
+pub static CONCRETE_COVER: Work = Work {
+    slab: true,
+    forms: Forms {
+        inside: None,
+        outside: Some(&formwork::FORMWORK_COVER_EDGE),
+        soffit: Some(&formwork::FORMWORK_COVER_SOFFIT),
+        hole: Some(&formwork::FORMWORK_MANHOLE),
+    },
+    ..Work::plain("concrete-cover", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Cover)
+};
 
 /// All of them, in bill order.
-pub static ALL: &[&Work] = &[&CONCRETE_BLINDING, &CONCRETE_POCKET, &CONCRETE_BASE, &CONCRETE_COLUMN, &CONCRETE_RING_BEAM, &CONCRETE_WALL_BEAM, &CONCRETE_SPAN_BEAM, &CONCRETE_COVER];
+pub static ALL: &[&Work] = &[
+    &CONCRETE_BLINDING,
+    &CONCRETE_POCKET,
+    &CONCRETE_BASE,
+    &CONCRETE_COLUMN,
+    &CONCRETE_RING_BEAM,
+    &CONCRETE_WALL_BEAM,
+    &CONCRETE_SPAN_BEAM,
+    &CONCRETE_COVER,
+];

@@ -4,22 +4,53 @@ use super::{Class, FaceRule, Proof, Section, Unit, Work, concrete};
 use crate::stage::Stage;
 
 /// Plaster inside.
-pub static PLASTER_WALL: Work = Work::plain("plaster-wall", Unit::M2, Section::Finishes, Class::Plaster, Proof::Faces(FaceRule::Inside), Stage::Plaster);
+pub static PLASTER_WALL: Work = Work::plain(
+    "plaster-wall",
+    Unit::M2,
+    Section::Finishes,
+    Class::Plaster,
+    Proof::Faces(FaceRule::Inside),
+    Stage::Plaster,
+);
 
 /// Plaster outside.
-pub static PLASTER_OUTSIDE: Work = Work::plain("plaster-outside", Unit::M2, Section::Finishes, Class::Plaster, Proof::Faces(FaceRule::Outside), Stage::Plaster);
+pub static PLASTER_OUTSIDE: Work = Work::plain(
+    "plaster-outside",
+    Unit::M2,
+    Section::Finishes,
+    Class::Plaster,
+    Proof::Faces(FaceRule::Outside),
+    Stage::Plaster,
+);
 
 /// Screed on the floor.
-pub static SCREED: Work = Work::plain("screed", Unit::M2, Section::Finishes, Class::Plaster, Proof::Faces(FaceRule::Top(&concrete::CONCRETE_BASE)), Stage::Plaster);
+pub static SCREED: Work = Work::plain(
+    "screed",
+    Unit::M2,
+    Section::Finishes,
+    Class::Plaster,
+    Proof::Faces(FaceRule::Top(&concrete::CONCRETE_BASE)),
+    Stage::Plaster,
+);
 
 /// Cement paste on plaster and screed.
-pub static CEMENT_PASTE: Work = Work::plain("cement-paste", Unit::M2, Section::Finishes, Class::Plaster, Proof::Formula, Stage::Plaster);
+pub static CEMENT_PASTE: Work =
+    Work::plain("cement-paste", Unit::M2, Section::Finishes, Class::Plaster, Proof::Formula, Stage::Plaster);
 
 /// Membrane under the cover.
-pub static DAMP_PROOF_MEMBRANE: Work = Work::plain("damp-proof-membrane", Unit::M2, Section::Finishes, Class::Sheet, Proof::Faces(FaceRule::Under(&concrete::CONCRETE_COVER)), Stage::Cover);
+pub static DAMP_PROOF_MEMBRANE: Work = Work::plain(
+    "damp-proof-membrane",
+    Unit::M2,
+    Section::Finishes,
+    Class::Sheet,
+    Proof::Faces(FaceRule::Under(&concrete::CONCRETE_COVER)),
+    Stage::Cover,
+);
 
 /// Filling and holding before the cover.
-pub static WATER_TEST: Work = Work::plain("water-test", Unit::Item, Section::Finishes, Class::Listed, Proof::Listed, Stage::Plaster);
+pub static WATER_TEST: Work =
+    Work::plain("water-test", Unit::Item, Section::Finishes, Class::Listed, Proof::Listed, Stage::Plaster);
 
 /// All of them, in bill order.
-pub static ALL: &[&Work] = &[&PLASTER_WALL, &PLASTER_OUTSIDE, &SCREED, &CEMENT_PASTE, &DAMP_PROOF_MEMBRANE, &WATER_TEST];
+pub static ALL: &[&Work] =
+    &[&PLASTER_WALL, &PLASTER_OUTSIDE, &SCREED, &CEMENT_PASTE, &DAMP_PROOF_MEMBRANE, &WATER_TEST];

@@ -4,28 +4,93 @@ use super::{Class, FaceRule, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Edge of the base.
-pub static FORMWORK_BASE_EDGE: Work = Work::plain("formwork-base-edge", Unit::M2, Section::Formwork, Class::Formwork, Proof::Faces(FaceRule::Forms), Stage::Base);
+pub static FORMWORK_BASE_EDGE: Work = Work::plain(
+    "formwork-base-edge",
+    Unit::M2,
+    Section::Formwork,
+    Class::Formwork,
+    Proof::Faces(FaceRule::Forms),
+    Stage::Base,
+);
 
 /// Columns.
-pub static FORMWORK_COLUMN: Work = Work::plain("formwork-column", Unit::M2, Section::Formwork, Class::Formwork, Proof::Faces(FaceRule::Forms), Stage::WallsLower);
+pub static FORMWORK_COLUMN: Work = Work::plain(
+    "formwork-column",
+    Unit::M2,
+    Section::Formwork,
+    Class::Formwork,
+    Proof::Faces(FaceRule::Forms),
+    Stage::WallsLower,
+);
 
 /// Ring beams.
-pub static FORMWORK_RING_BEAM: Work = Work::plain("formwork-ring-beam", Unit::M2, Section::Formwork, Class::Formwork, Proof::Faces(FaceRule::Forms), Stage::RingBeam);
+pub static FORMWORK_RING_BEAM: Work = Work::plain(
+    "formwork-ring-beam",
+    Unit::M2,
+    Section::Formwork,
+    Class::Formwork,
+    Proof::Faces(FaceRule::Forms),
+    Stage::RingBeam,
+);
 
 /// Wall beams.
-pub static FORMWORK_WALL_BEAM: Work = Work::plain("formwork-wall-beam", Unit::M2, Section::Formwork, Class::Formwork, Proof::Faces(FaceRule::Forms), Stage::WallsUpper);
+pub static FORMWORK_WALL_BEAM: Work = Work::plain(
+    "formwork-wall-beam",
+    Unit::M2,
+    Section::Formwork,
+    Class::Formwork,
+    Proof::Faces(FaceRule::Forms),
+    Stage::WallsUpper,
+);
 
 /// Span beam, sides and underside.
-pub static FORMWORK_SPAN_BEAM: Work = Work::plain("formwork-span-beam", Unit::M2, Section::Formwork, Class::Formwork, Proof::Faces(FaceRule::Forms), Stage::Cover);
+pub static FORMWORK_SPAN_BEAM: Work = Work::plain(
+    "formwork-span-beam",
+    Unit::M2,
+    Section::Formwork,
+    Class::Formwork,
+    Proof::Faces(FaceRule::Forms),
+    Stage::Cover,
+);
 
 /// Underside of the cover.
-pub static FORMWORK_COVER_SOFFIT: Work = Work::plain("formwork-cover-soffit", Unit::M2, Section::Formwork, Class::Formwork, Proof::Faces(FaceRule::Forms), Stage::Cover);
+pub static FORMWORK_COVER_SOFFIT: Work = Work::plain(
+    "formwork-cover-soffit",
+    Unit::M2,
+    Section::Formwork,
+    Class::Formwork,
+    Proof::Faces(FaceRule::Forms),
+    Stage::Cover,
+);
 
 /// Edge of the cover.
-pub static FORMWORK_COVER_EDGE: Work = Work::plain("formwork-cover-edge", Unit::M2, Section::Formwork, Class::Formwork, Proof::Faces(FaceRule::Forms), Stage::Cover);
+pub static FORMWORK_COVER_EDGE: Work = Work::plain(
+    "formwork-cover-edge",
+    Unit::M2,
+    Section::Formwork,
+    Class::Formwork,
+    Proof::Faces(FaceRule::Forms),
+    Stage::Cover,
+);
 
 /// Sides of manhole openings.
-pub static FORMWORK_MANHOLE: Work = Work::plain("formwork-manhole", Unit::M2, Section::Formwork, Class::Formwork, Proof::Faces(FaceRule::Forms), Stage::Cover);
+pub static FORMWORK_MANHOLE: Work = Work::plain(
+    "formwork-manhole",
+    Unit::M2,
+    Section::Formwork,
+    Class::Formwork,
+    Proof::Faces(FaceRule::Forms),
+    Stage::Cover,
+);
 
 /// All of them, in bill order.
-pub static ALL: &[&Work] = &[&FORMWORK_BASE_EDGE, &FORMWORK_COLUMN, &FORMWORK_RING_BEAM, &FORMWORK_WALL_BEAM, &FORMWORK_SPAN_BEAM, &FORMWORK_COVER_SOFFIT, &FORMWORK_COVER_EDGE, &FORMWORK_MANHOLE];
+pub static ALL: &[&Work] = &[
+    &FORMWORK_BASE_EDGE,
+    &FORMWORK_COLUMN,
+    &FORMWORK_RING_BEAM,
+    &FORMWORK_WALL_BEAM,
+    &FORMWORK_SPAN_BEAM,
+    &FORMWORK_COVER_SOFFIT,
+    &FORMWORK_COVER_EDGE,
+    &FORMWORK_MANHOLE,
+];

@@ -8,7 +8,14 @@ use crate::stage::Stage;
 pub static CONCRETE_HAUNCH: Work = Work {
     lined: true,
     forms: inner_side(&FORMWORK_HAUNCH),
-    ..Work::plain("concrete-haunch", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::WallsLower)
+    ..Work::plain(
+        "concrete-haunch",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::WallsLower,
+    )
 };
 
 /// Their inner sides.

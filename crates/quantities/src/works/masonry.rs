@@ -4,16 +4,40 @@ use super::{Class, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Outer walls.
-pub static BRICKWORK_WALL: Work = Work { lined: true, by_area: true, ..Work::plain("brickwork-wall", Unit::M3, Section::Masonry, Class::Masonry, Proof::Cells, Stage::WallsLower) };
+pub static BRICKWORK_WALL: Work = Work {
+    lined: true,
+    by_area: true,
+    ..Work::plain(
+        "brickwork-wall",
+        Unit::M3,
+        Section::Masonry,
+        Class::Masonry,
+        Proof::Cells,
+        Stage::WallsLower,
+    )
+};
 
 /// Partitions between the chambers.
-pub static BRICKWORK_PARTITION: Work = Work { lined: true, by_area: true, ..Work::plain("brickwork-partition", Unit::M3, Section::Masonry, Class::Masonry, Proof::Cells, Stage::WallsLower) };
+pub static BRICKWORK_PARTITION: Work = Work {
+    lined: true,
+    by_area: true,
+    ..Work::plain(
+        "brickwork-partition",
+        Unit::M3,
+        Section::Masonry,
+        Class::Masonry,
+        Proof::Cells,
+        Stage::WallsLower,
+    )
+};
 
 /// Brick shafts over manholes of a buried cover.
-pub static MANHOLE_SHAFT: Work = Work::plain("manhole-shaft", Unit::M3, Section::Masonry, Class::Masonry, Proof::Cells, Stage::Finish);
+pub static MANHOLE_SHAFT: Work =
+    Work::plain("manhole-shaft", Unit::M3, Section::Masonry, Class::Masonry, Proof::Cells, Stage::Finish);
 
 /// Hoop iron in the joints.
-pub static HOOP_IRON: Work = Work::plain("hoop-iron", Unit::M, Section::Masonry, Class::Listed, Proof::Listed, Stage::WallsLower);
+pub static HOOP_IRON: Work =
+    Work::plain("hoop-iron", Unit::M, Section::Masonry, Class::Listed, Proof::Listed, Stage::WallsLower);
 
 /// All of them, in bill order.
 pub static ALL: &[&Work] = &[&BRICKWORK_WALL, &BRICKWORK_PARTITION, &MANHOLE_SHAFT, &HOOP_IRON];

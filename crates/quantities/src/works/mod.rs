@@ -231,7 +231,14 @@ pub struct Work {
 impl Work {
     /// A work with nothing special; files set what differs with struct update.
     #[must_use]
-    pub const fn plain(id: &'static str, unit: Unit, section: Section, class: Class, proof: Proof, stage: Stage) -> Self {
+    pub const fn plain(
+        id: &'static str,
+        unit: Unit,
+        section: Section,
+        class: Class,
+        proof: Proof,
+        stage: Stage,
+    ) -> Self {
         let forms = Forms { inside: None, outside: None, soffit: None, hole: None };
         Self {
             id,

@@ -4,19 +4,48 @@ use super::{Class, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Openings in partitions.
-pub static OPENING: Work = Work { void: true, ..Work::plain("void-opening", Unit::M3, Section::Masonry, Class::Masonry, Proof::Cells, Stage::WallsLower) };
+pub static OPENING: Work = Work {
+    void: true,
+    ..Work::plain("void-opening", Unit::M3, Section::Masonry, Class::Masonry, Proof::Cells, Stage::WallsLower)
+};
 
 /// Pipe holes in end walls.
-pub static PIPE_HOLE: Work = Work { void: true, ..Work::plain("void-pipe-hole", Unit::M3, Section::Masonry, Class::Masonry, Proof::Cells, Stage::WallsLower) };
+pub static PIPE_HOLE: Work = Work {
+    void: true,
+    ..Work::plain(
+        "void-pipe-hole",
+        Unit::M3,
+        Section::Masonry,
+        Class::Masonry,
+        Proof::Cells,
+        Stage::WallsLower,
+    )
+};
 
 /// Manholes in the cover.
-pub static MANHOLE: Work = Work { void: true, ..Work::plain("void-manhole", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Cover) };
+pub static MANHOLE: Work = Work {
+    void: true,
+    ..Work::plain("void-manhole", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Cover)
+};
 
 /// Clear space of manhole shafts.
-pub static SHAFT: Work = Work { void: true, ..Work::plain("void-shaft", Unit::M3, Section::Masonry, Class::Masonry, Proof::Cells, Stage::Finish) };
+pub static SHAFT: Work = Work {
+    void: true,
+    ..Work::plain("void-shaft", Unit::M3, Section::Masonry, Class::Masonry, Proof::Cells, Stage::Finish)
+};
 
 /// Clear space of the chambers.
-pub static CLEAR_SPACE: Work = Work { void: true, ..Work::plain("void-clear-space", Unit::M3, Section::Finishes, Class::Plaster, Proof::Cells, Stage::WallsLower) };
+pub static CLEAR_SPACE: Work = Work {
+    void: true,
+    ..Work::plain(
+        "void-clear-space",
+        Unit::M3,
+        Section::Finishes,
+        Class::Plaster,
+        Proof::Cells,
+        Stage::WallsLower,
+    )
+};
 
 /// All of them, in bill order.
 pub static ALL: &[&Work] = &[&OPENING, &PIPE_HOLE, &MANHOLE, &SHAFT, &CLEAR_SPACE];

@@ -1,4 +1,15 @@
-//! The bill: items grouped by work and specification, then priced.
+//! The bill: items grouped by work and specification, then priced (see [`crate::pricing`]).
+
+mod balances;
+mod blank;
+mod draw_up;
+#[cfg(test)]
+pub(crate) mod fixture;
+
+pub use balances::balances;
+pub(crate) use blank::code;
+pub use blank::{blank_rates, rate_row};
+pub use draw_up::{draw_up, row_places};
 
 use rust_decimal::Decimal;
 
@@ -77,7 +88,8 @@ pub struct Addition {
     pub title: String,
     /// Per cent, where it is a percentage.
     pub percent: Option<Decimal>,
-    /// What the percentage was taken on (running total, measured works, named titles).
+    /// What the percentage was taken on (running total, measured works, named titles); the total before the
+    /// rounding of the offer; 0 for a fixed amount.
     pub base: Decimal,
     /// How the base was made: indices of earlier additions, see `on`.
     pub on: AddedOn,
@@ -113,7 +125,8 @@ pub struct Bill {
     pub not_priced: Vec<String>,
     /// Provisional items, re-measured later.
     pub provisional: Vec<SideRow>,
-    /// Additions in order; the rounding of the offered total is the last one where `[additions] say` asks.
+    /// Additions in order; the rounding of the offered total is the last one where `[additions] say` asks,
+    /// also where it comes to 0: a live workbook needs the row.
     pub additions: Vec<Addition>,
     /// `say` step, where given: the last addition brings the total up to a multiple of it.
     pub say: Option<Decimal>,
@@ -124,12 +137,3 @@ pub struct Bill {
     /// Name of the price list, its dates from-to.
     pub price_list: Option<(String, String, String)>,
 }
-
-/// STUB until the pricing room lands.
-#[must_use]
-pub fn draw_up(_: &crate::sheet::Sheet, _: &crate::job::Job, _: &crate::rates::Stock) -> Bill {
-    Bill { currency: Currency { code: String::new(), digits: 0, unit: String::new(), minor: String::new() }, sections: vec![], measured: None, preliminaries: vec![], not_priced: vec![], provisional: vec![], additions: vec![], say: None, total: None, total_in_words: String::new(), price_list: None }
-}
-/// STUB
-#[must_use]
-pub fn balances(_: &Bill, _: &crate::sheet::Sheet) -> Vec<crate::estimate::Balance> { vec![] }

@@ -1,0 +1,83 @@
+//! Pricing a bill: a rate for every row, preliminaries, provisional items, additions, the total.
+//!
+//! Everything that is wrong is told together, and then the bill stays unpriced. Cautions do not stop it.
+
+mod additions;
+mod amounts;
+mod codes;
+#[cfg(test)]
+mod random_tests;
+mod rates;
+mod side;
+#[cfg(test)]
+mod tests;
+
+pub use codes::CODES;
+
+use rust_decimal::Decimal;
+
+use crate::amount_words::{Grouping, amount_words};
+use crate::bill::Bill;
+use crate::job::Job;
+use crate::problem::{Problem, Severity};
+use crate::rates::{PriceList, Stock};
+
+/// Prices a bill as drawn up. `date` is the job's, against which the age of the rates is told.
+///
+/// Gives every problem (codes [`CODES`]): with an error among them the bill is as it was.
+pub fn price(bill: &mut Bill, job: &Job, stock: &Stock, prices: &PriceList, date: &str) -> Vec<Problem> {
+    let mut problems = Vec::new();
+    currencies(job, stock, prices, &mut problems);
+    let found = rates::look_up(bill, prices, date, &mut problems);
+    let money =
+        amounts::Reader { job, currency: stock.currencies.get(job.text("job.currency")).map(|c| &c.0) };
+    let preliminaries = side::rows(&money, "preliminaries", &mut problems);
+    let provisional = side::rows(&money, "provisional", &mut problems);
+    let not_priced = side::not_priced(bill, job, stock, &mut problems);
+    let steps = additions::steps(&money, &mut problems);
+    let say = money.amount("additions.say", &mut problems).filter(|s| !s.is_zero());
+    if problems.iter().any(|p| p.severity == Severity::Error) {
+        return problems;
+    }
+
+    let mut priced = Bill { preliminaries, provisional, not_priced, say, ..bill.clone() };
+    let done = rates::apply(&mut priced, found, &mut problems)
+        .and_then(|()| additions::add_up(&mut priced, steps))
+        .ok_or_else(|| too_large(prices));
+    match done {
+        Ok(total) => {
+            priced.total = Some(total);
+            priced.total_in_words = amount_words(total, &priced.currency, Grouping::Thousands);
+            priced.price_list = Some(rates::dates(&priced, prices));
+            *bill = priced;
+        }
+        Err(problem) => problems.push(problem),
+    }
+    problems
+}
+
+fn too_large(prices: &PriceList) -> Problem {
+    let message = format!("the amounts grow beyond {} and cannot be reckoned exactly", amounts::LARGEST);
+    Problem::error("R047", None, message)
+        .hint(format!("look for a slip in the rates of {} or in the job's amounts", prices.name))
+}
+
+fn currencies(job: &Job, stock: &Stock, prices: &PriceList, problems: &mut Vec<Problem>) {
+    let code = job.text("job.currency");
+    let place = || job.place("job.currency");
+    if !stock.currencies.contains_key(code) {
+        let known = stock.currencies.keys().map(String::as_str).collect::<Vec<_>>().join(", ");
+        let problem = Problem::error("R044", place(), format!("the currency `{code}` is not known"));
+        problems.push(problem.label("no entry of this name").hint(format!("known: {known}")));
+    }
+    if prices.currency != code {
+        let message = format!("the price list {} is in {}, the job in {code}", prices.name, prices.currency);
+        let hint = format!("name a price list in {code}, or change the job's currency: nothing is converted");
+        problems.push(Problem::error("R043", place(), message).label("the job's currency").hint(hint));
+    }
+}
+
+/// Sum of the amounts, as far as it is exact.
+fn sum(amounts: impl IntoIterator<Item = Decimal>) -> Option<Decimal> {
+    amounts.into_iter().try_fold(Decimal::ZERO, |sum, a| amounts::held(sum.checked_add(a)?))
+}

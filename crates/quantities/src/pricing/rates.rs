@@ -1,0 +1,150 @@
+//! A rate for every row of the bill, and what is to be said about the rates used.
+
+use std::collections::BTreeMap;
+
+use rust_decimal::Decimal;
+
+use crate::bill::{Bill, BillRow, RateFrom, code, rate_row};
+use crate::job::days_between;
+use crate::pricing::amounts::extended;
+use crate::pricing::sum;
+use crate::problem::{Place, Problem, Severity};
+use crate::rates::{Lookup, PriceList, PriceRow};
+
+/// Days after which a rate is old (the project's own rule; common practice, no source).
+const OLD: i64 = 90;
+
+/// A rate with where it comes from.
+pub(super) type Rate = (Decimal, RateFrom);
+
+/// The rate of every row in bill order, `None` where a problem is told; cautions about dates.
+pub(super) fn look_up(
+    bill: &Bill,
+    prices: &PriceList,
+    date: &str,
+    problems: &mut Vec<Problem>,
+) -> Vec<Option<Rate>> {
+    let mut wanting = BTreeMap::new();
+    let mut used = Vec::new();
+    let mut found = Vec::new();
+    for row in bill.sections.iter().flat_map(|s| &s.rows) {
+        let seen = prices.find(row.work.id, &row.spec, row.unit.id());
+        if let Lookup::Found { row: at, exact } = seen {
+            used.push((row, at));
+            found.push(at.rate.map(|rate| (rate, from(prices, at, exact))));
+            continue;
+        }
+        found.push(None);
+        // Rows that differ in words alone need one rate: told once.
+        wanting
+            .entry((code(row), row.unit))
+            .or_insert_with(|| problem(&bill.currency.code, row, seen, prices, date));
+    }
+    problems.extend(wanting.into_values());
+    problems.extend(ages(&used, prices, date));
+    found
+}
+
+fn from(prices: &PriceList, row: &PriceRow, exact: bool) -> RateFrom {
+    RateFrom {
+        code: row.code.clone(),
+        list: prices.name.clone(),
+        line: row.line,
+        date: row.date.clone(),
+        source: row.source.clone(),
+        less_specific: !exact,
+    }
+}
+
+fn place(prices: &PriceList, row: &PriceRow) -> Option<Place> {
+    Some(Place { file: prices.name.clone(), span: row.span.clone(), line: row.line })
+}
+
+fn problem(currency: &str, row: &BillRow, seen: Lookup<'_>, prices: &PriceList, date: &str) -> Problem {
+    let (code, unit, list) = (code(row), row.unit.id(), &prices.name);
+    let add = format!("add this row to {list}, with rate and source: {}", rate_row(row, currency, date));
+    match seen {
+        Lookup::WrongUnit { row: at } => {
+            let message = format!("`{code}` is measured in {unit}, its rate is for {}", at.unit);
+            Problem::error("R041", place(prices, at), message)
+                .label(format!("the bill wants {unit}"))
+                .hint(add)
+        }
+        Lookup::Empty { row: at } => {
+            let message = format!("`{code}` in {unit} has an empty rate");
+            let hint = "fill in rate, date and source; nothing is priced at zero unless the rate says 0";
+            Problem::error("R042", place(prices, at), message).label("no rate in this row").hint(hint)
+        }
+        Lookup::Missing | Lookup::Found { .. } => {
+            Problem::error("R040", None, format!("{list} has no rate for `{code}` in {unit}")).hint(add)
+        }
+    }
+}
+
+/// One caution for each date that is too old, too late or no date.
+fn ages(used: &[(&BillRow, &PriceRow)], prices: &PriceList, date: &str) -> Vec<Problem> {
+    let mut by_date: BTreeMap<&str, (usize, &PriceRow)> = BTreeMap::new();
+    for (_, at) in used {
+        by_date.entry(&at.date).or_insert((0, at)).0 += 1;
+    }
+    let mut told = Vec::new();
+    for (of, (count, at)) in by_date {
+        let says = match days_between(of, date) {
+            Some(age) if age > OLD => format!("{age} days before the job's date {date}"),
+            Some(age) if age < 0 => format!("later than the job's date {date}"),
+            Some(_) => continue,
+            None => format!("and the job's date is {date}: how old they are cannot be told"),
+        };
+        let rows = if count == 1 {
+            "1 row of the bill is".to_owned()
+        } else {
+            format!("{count} rows of the bill are")
+        };
+        let message = format!("{rows} priced with rates of {of}, {says}");
+        let hint = "ask for today's price, then change rate and date of the row";
+        told.push(caution("R045", place(prices, at), message).hint(hint));
+    }
+    told
+}
+
+fn caution(code: &'static str, place: Option<Place>, message: String) -> Problem {
+    Problem { severity: Severity::Caution, ..Problem::error(code, place, message) }
+}
+
+/// Puts rates and amounts on the rows and totals on the sections; `None` where a figure is too large.
+pub(super) fn apply(bill: &mut Bill, found: Vec<Option<Rate>>, problems: &mut Vec<Problem>) -> Option<()> {
+    let digits = bill.currency.digits;
+    let mut found = found.into_iter();
+    for section in &mut bill.sections {
+        for row in &mut section.rows {
+            let (rate, from) = found.next().flatten()?;
+            let amount = extended(row.quantity, rate, digits)?;
+            if amount.is_zero() {
+                problems.push(nothing(row, rate, &from));
+            }
+            (row.rate, row.amount) = (Some((rate, from)), Some(amount));
+        }
+        section.total = Some(sum(section.rows.iter().filter_map(|r| r.amount))?);
+    }
+    bill.measured = Some(sum(bill.sections.iter().filter_map(|s| s.total))?);
+    Some(())
+}
+
+/// A row that comes to nothing is told: a rate of 0 may be meant, or may be a price nobody asked for.
+fn nothing(row: &BillRow, rate: Decimal, from: &RateFrom) -> Problem {
+    let (reference, code, unit) = (&row.reference, code(row), row.unit.id());
+    let message = if rate.is_zero() {
+        format!("{reference} `{code}` comes to nothing: its rate on line {} of {} is 0", from.line, from.list)
+    } else {
+        format!("{reference} `{code}` comes to nothing: {} {unit} at {rate} rounds to 0", row.quantity)
+    };
+    caution("R046", None, message).hint("if this work costs something, it is missing in the total")
+}
+
+/// The list's name and the first and last date of the rates used.
+pub(super) fn dates(bill: &Bill, prices: &PriceList) -> (String, String, String) {
+    let rows = bill.sections.iter().flat_map(|s| &s.rows);
+    let used: Vec<&str> = rows.filter_map(|r| r.rate.as_ref()).map(|(_, from)| from.date.as_str()).collect();
+    let of = |date: Option<&&str>| date.map(|d| (*d).to_owned()).unwrap_or_default();
+    (prices.name.clone(), of(used.iter().min()), of(used.iter().max()))
+}

@@ -1,0 +1,6 @@
+//! The acceptance tests of the workspace: published examples, properties, samples, refused jobs, tidiness.
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
+
+mod properties;
+mod published;
+mod tidy;

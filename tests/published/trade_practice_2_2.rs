@@ -1,0 +1,103 @@
+//! The worked dimension sheet of the project's notes on trade practice, section 2.2 (all its arithmetic re-added there):
+//! a tank 3.00 x 1.20 x 1.80 with a half-brick baffle 1.50 high, measured in the East African manner.
+//!
+//! Known difference: the sheet keeps both manholes in the soffit (0.36 m2 each, under 0.4). Ours lie against the end
+//! walls, at the edge of the soffit, and a void at the edge is always deducted (D-SMM A2(b)).
+
+use rust_decimal::Decimal;
+use tankwright_quantities::estimate::Estimate;
+use tankwright_tests::{measured, net, quantity};
+
+const JOB: &str = r#"
+format = 1
+[job]
+title = "worked sheet 2.2"
+date = "2026-11-25"
+currency = "UGX"
+profile = "east-africa"
+[tank]
+chambers = ["1.93 m", "0.96 m"]
+width = "1.20 m"
+height = "1.80 m"
+[tank.pit]
+face = "open"
+[tank.base]
+blinding = { thickness = "50 mm" }
+concrete = { thickness = "150 mm" }
+projection = "150 mm"
+[tank.walls]
+thickness = "230 mm"
+[tank.partitions]
+thickness = "110 mm"
+air_gap = "300 mm"
+[tank.cover]
+thickness = "120 mm"
+manholes = [["600 mm", "600 mm"], ["600 mm", "600 mm"]]
+[tank.plaster]
+screed = { thickness = "20 mm" }
+"#;
+
+fn d(text: &str) -> Decimal {
+    text.parse().unwrap()
+}
+
+fn of(e: &Estimate, id: &str) -> Decimal {
+    e.sheet.find(id).unwrap_or_else(|| panic!("no item {id}")).quantity
+}
+
+#[test]
+fn excavation_in_bands_of_1_5_m() {
+    let e = measured(JOB, None).unwrap();
+    assert_eq!(of(&e, "excavation-pit/net/0-1.5/dig"), d("11.05"));
+    assert_eq!(of(&e, "excavation-pit/net/1.5-3.0/dig"), d("4.57"));
+    assert_eq!(quantity(&e, "excavation-pit"), d("15.62"));
+    assert_eq!(quantity(&e, "bottom-trim"), d("7.37"));
+}
+
+#[test]
+fn concrete_walls_and_baffle() {
+    let e = measured(JOB, None).unwrap();
+    assert_eq!(quantity(&e, "concrete-blinding"), d("0.37"));
+    assert_eq!(quantity(&e, "concrete-base"), d("1.11"));
+    assert_eq!(quantity(&e, "brickwork-wall"), d("16.78"));
+    assert_eq!(quantity(&e, "brickwork-partition"), d("1.80"));
+    // Both manholes are 0.0432 m3, under 0.05: kept in the slab.
+    assert_eq!(quantity(&e, "concrete-cover"), d("0.69"));
+    // By exact they are taken out: 3.46 x 1.66 x 0.12 - 2 x 0.6 x 0.6 x 0.12.
+    assert_eq!(
+        net(&e, "concrete-cover"),
+        d("3.46") * d("1.66") * d("0.12") - d("2") * d("0.6") * d("0.6") * d("0.12")
+    );
+}
+
+#[test]
+fn plaster_and_floor() {
+    let e = measured(JOB, None).unwrap();
+    // 15.12 walls + 3.60 baffle faces + 0.13 top - 0.33 abutments.
+    assert_eq!(quantity(&e, "plaster-wall"), d("18.52"));
+    assert_eq!(quantity(&e, "screed"), d("3.47"));
+}
+
+#[test]
+fn reconciliation_15_62_dug_3_12_back_12_50_carted() {
+    let e = measured(JOB, None).unwrap();
+    assert_eq!(quantity(&e, "backfill"), d("3.12"));
+    assert_eq!(quantity(&e, "disposal"), d("12.50"));
+    // Wall by centre line = plan-area difference x height.
+    let centre_line = d("9.32") * d("0.23") * d("1.80");
+    assert_eq!(centre_line, (d("3.46") * d("1.66") - d("3.00") * d("1.20")) * d("1.80"));
+    assert_eq!(net(&e, "brickwork-wall"), centre_line);
+    // The slips of section 1.3: external and internal girth are 9.9 % out.
+    assert!(d("2") * (d("3.46") + d("1.66")) * d("1.80") > d("18.42"));
+}
+
+#[test]
+fn edges_are_the_sheet_s_metres_times_their_height() {
+    let e = measured(JOB, Some("exact")).unwrap();
+    assert_eq!(net(&e, "formwork-base-edge"), d("11.44") * d("0.15"));
+    assert_eq!(net(&e, "formwork-cover-edge"), d("10.24") * d("0.12"));
+    assert_eq!(net(&e, "formwork-manhole"), d("8") * d("0.60") * d("0.12"));
+    assert_eq!(net(&e, "manhole-cover"), d("2"));
+    // Soffit: 3.00 x 1.20 less two manholes; the air gap lets the baffle's strip count.
+    assert_eq!(net(&e, "formwork-cover-soffit"), d("3.00") * d("1.20") - d("2") * d("0.36"));
+}
