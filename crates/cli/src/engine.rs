@@ -1,10 +1,11 @@
 //! The few calls into the rest of the program, in one place.
 
 use tankwright_export::{book, check, csv, explain, json, text, xlsx};
+use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
 use tankwright_quantities::job::{self, Field, Job};
-use tankwright_quantities::pricing;
+
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{self, PriceList, Stock};
 
@@ -39,7 +40,7 @@ pub(crate) fn estimate(
 
 /// The rows a job needs, as a price list without rates.
 pub(crate) fn blank_rates(e: &Estimate) -> String {
-    pricing::blank_rates(&e.bill, &e.bill.currency.code, &e.date)
+    bill::blank_rates(&e.bill, &e.bill.currency.code, &e.date)
 }
 
 /// The take-off as a paper.
