@@ -2,6 +2,8 @@
 //!
 //! [`run`] is the whole program with its surroundings as arguments; [`start`] gives it the real ones.
 
+#![expect(clippy::result_large_err, reason = "an error ends the run: its size costs nothing")]
+
 mod args;
 mod commands;
 mod context;
