@@ -1,1 +1,4 @@
-fn main() {}
+//! The program: everything is in the library.
+fn main() -> std::process::ExitCode {
+    tankwright_cli::start()
+}

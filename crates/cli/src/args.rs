@@ -1,0 +1,216 @@
+//! The command line.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use tankwright_quantities::job;
+
+use crate::exit::Exit;
+
+/// Measures, proves and prices small below-ground masonry tanks.
+#[derive(Debug, Parser)]
+#[command(name = "tankwright", version, after_help = Exit::HELP, max_term_width = 100)]
+pub(crate) struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub(crate) command: Command,
+    /// Your own data over the built-in ones, entry by entry: a folder as `rates --export` writes it
+    #[arg(long, value_name = "DIR", global = true)]
+    pub(crate) data: Option<String>,
+}
+
+/// The verbs.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Writes a commented job file to start from
+    #[command(after_help = "Example:\n  tankwright new my-tank/job.toml --sample rest-house")]
+    New(New),
+    /// The main job: the workbook into a folder, and a summary of one screen
+    #[command(after_help = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out")]
+    Estimate(Estimate),
+    /// Dimension sheets, decisions and balances
+    #[command(after_help = "Example:\n  tankwright takeoff job.toml --format csv > takeoff.csv")]
+    Takeoff(Table),
+    /// The priced bill
+    #[command(after_help = "Example:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01")]
+    Bill(Table),
+    /// The working of one figure, from the price to the line of the job file
+    #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
+    Explain(Explain),
+    /// Lists what is known, with sources: profiles, works, stages, soils, units, currencies
+    #[command(after_help = "Example:\n  tankwright rules profiles")]
+    Rules(Rules),
+    /// Lists and checks price lists; writes the rows a job needs, or the built-in data
+    #[command(after_help = "Example:\n  tankwright rates --blank job.toml > prices.csv\n  \
+        tankwright rates prices.csv")]
+    Rates(Rates),
+}
+
+/// A job and what the command line may say over it.
+#[derive(Args, Clone, Debug)]
+pub(crate) struct JobArgs {
+    /// Job file; `-` reads standard input
+    pub(crate) job: String,
+    /// Price list in place of the job file's: a built-in name, or a path to a CSV file
+    #[arg(long, value_name = "NAME_OR_PATH")]
+    pub(crate) rates: Option<String>,
+    /// Measurement profile in place of the job file's
+    #[arg(long, value_name = "NAME")]
+    pub(crate) profile: Option<String>,
+    /// Date in place of the job file's: year-month-day
+    #[arg(long, value_parser = date)]
+    pub(crate) date: Option<String>,
+}
+
+/// `new`.
+#[derive(Args, Debug)]
+pub(crate) struct New {
+    /// File to write; `-` writes to standard output
+    pub(crate) file: String,
+    /// Start from one of the samples
+    #[arg(long, value_name = "NAME", value_parser = crate::commands::new::SAMPLE_NAMES)]
+    pub(crate) sample: Option<String>,
+    /// Replace the file if it exists
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+/// `estimate`.
+#[derive(Args, Debug)]
+pub(crate) struct Estimate {
+    #[command(flatten)]
+    pub(crate) job: JobArgs,
+    /// Folder for the files; made if it is not there. Left out: only the summary
+    #[arg(long, value_name = "DIR")]
+    pub(crate) out: Option<String>,
+}
+
+/// `takeoff` and `bill`.
+#[derive(Args, Debug)]
+pub(crate) struct Table {
+    #[command(flatten)]
+    pub(crate) job: JobArgs,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// `explain`.
+#[derive(Args, Debug)]
+pub(crate) struct Explain {
+    #[command(flatten)]
+    pub(crate) job: JobArgs,
+    /// Item, work, work/specification, bill row (B2), section, addition, or one of total, measured,
+    /// preliminaries, provisional, earth, capacity
+    pub(crate) id: String,
+}
+
+/// `rules`.
+#[derive(Args, Debug)]
+pub(crate) struct Rules {
+    /// Only this list
+    #[arg(value_enum)]
+    pub(crate) what: Option<What>,
+    /// The keys of the job file: what may stand there, and what holds when they are left out
+    #[arg(long, conflicts_with = "what")]
+    pub(crate) keys: bool,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// `rates`.
+#[derive(Args, Debug)]
+#[command(group = clap::ArgGroup::new("doing").multiple(false))]
+pub(crate) struct Rates {
+    /// Price lists to check: built-in names or paths. None: the built-in lists are listed
+    #[arg(group = "doing", value_name = "CHECK")]
+    pub(crate) check: Vec<String>,
+    /// Writes every row this job needs, without rates, as a price list
+    #[arg(long, group = "doing", value_name = "JOB")]
+    pub(crate) blank: Option<String>,
+    /// Writes the built-in data into this folder
+    #[arg(long, group = "doing", value_name = "DIR")]
+    pub(crate) export: Option<String>,
+    /// Replace files that exist
+    #[arg(long, requires = "export")]
+    pub(crate) force: bool,
+    /// Measurement profile in place of the job file's (with --blank)
+    #[arg(long, value_name = "NAME", requires = "blank")]
+    pub(crate) profile: Option<String>,
+    /// Date in place of the job file's (with --blank)
+    #[arg(long, value_parser = date, requires = "blank")]
+    pub(crate) date: Option<String>,
+    /// How to print the list of lists
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// How to print.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    #[default]
+    Text,
+    Json,
+    Csv,
+}
+
+/// What `rules` lists.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum What {
+    /// Measurement profiles: every figure with its clause
+    Profiles,
+    /// Kinds of work, in bill order
+    Works,
+    /// Stages of construction
+    Stages,
+    /// Soils
+    Soils,
+    /// Bricks and blocks
+    Units,
+    /// Currencies
+    Currencies,
+    /// What a job needs that its drawing does not show
+    Checklist,
+    /// Problem codes
+    Codes,
+}
+
+/// A calendar date.
+fn date(text: &str) -> Result<String, String> {
+    match job::date::check(text) {
+        Ok(()) => Ok(text.to_owned()),
+        Err(job::date::DateError::Form) => Err("a date is year-month-day, as 2026-11-25".to_owned()),
+        Err(job::date::DateError::NoSuchDay(_)) => Err("the calendar has no such day".to_owned()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    use super::*;
+
+    #[test]
+    fn the_command_line_is_sound_and_every_command_has_an_example() {
+        Cli::command().debug_assert();
+        for command in Cli::command().get_subcommands() {
+            let help = command.get_after_help().map(ToString::to_string).unwrap_or_default();
+            assert!(help.starts_with("Example:\n  tankwright "), "{}", command.get_name());
+        }
+    }
+
+    #[test]
+    fn dates() {
+        for (text, good) in [
+            ("2026-11-25", true),
+            ("2028-02-29", true),
+            ("2026-02-29", false),
+            ("2026-13-01", false),
+            ("2026-00-01", false),
+            ("2026-1-1", false),
+            ("25.11.2026", false),
+            ("2026-11-+5", false),
+        ] {
+            assert_eq!(date(text).is_ok(), good, "{text}");
+        }
+    }
+}

@@ -1,0 +1,71 @@
+//! `tankwright estimate`: the workbook into a folder, and one screen.
+
+use std::path::{Path, PathBuf};
+
+use crate::args::Estimate;
+use crate::context::{Context, Outcome};
+use crate::engine::{self, NoBook};
+use crate::exit::Exit;
+use crate::files::Files;
+use crate::load::{self, Prices};
+use crate::outputs::{Output, make_folder, write_set};
+
+pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
+    let Some(out) = &args.out else {
+        let e = load::estimate(cx, &args.job, Prices::Must, false)?;
+        cx.note("no files are written: --out names no folder\n");
+        return cx.print(&engine::screen(&e, &[]));
+    };
+    let mut e = load::estimate(cx, &args.job, Prices::Must, true)?;
+    let bytes = match engine::workbook(&e) {
+        Ok((bytes, balance)) => {
+            e.balances.push(balance);
+            bytes
+        }
+        Err(NoBook::Balance(balance)) => return cx.unbalanced(&[balance]),
+        Err(NoBook::Problems(problems)) => return cx.refuse(Exit::Fault, &problems),
+    };
+    let folder = Path::new(out);
+    let path: PathBuf = folder.join(format!("{}.xlsx", stem(&args.job.job, cx.files)));
+    let outputs = [Output { path, bytes }];
+    let written = make_folder(cx.files, folder).and_then(|()| write_set(cx.files, &outputs));
+    if let Err(problem) = written {
+        return cx.refuse(Exit::File, &[problem]);
+    }
+    let names: Vec<_> = outputs.iter().map(|o| o.path.display().to_string()).collect();
+    cx.print(&engine::screen(&e, &names))
+}
+
+/// What files of a job are called: its folder's name where the file is just `job.toml`, else its own.
+fn stem(job: &str, files: &dyn Files) -> String {
+    let path = Path::new(job);
+    let own = path.file_stem().map(|s| s.to_string_lossy().into_owned());
+    let own = own.filter(|s| job != "-" && !s.is_empty()).unwrap_or_else(|| "job".to_owned());
+    if !own.eq_ignore_ascii_case("job") || job == "-" {
+        return own;
+    }
+    let whole = files.absolute(path);
+    let folder = whole.parent().and_then(Path::file_name).map(|f| f.to_string_lossy().into_owned());
+    folder.unwrap_or(own)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::stem;
+    use crate::fake::Fake;
+
+    #[test]
+    fn names_of_files() {
+        let files = Fake::default();
+        for (job, name) in [
+            ("samples/rest-house/job.toml", "rest-house"),
+            ("job.toml", "here"),
+            ("jobs/clinic.v2.toml", "clinic.v2"),
+            ("-", "job"),
+            ("/job.toml", "job"),
+            ("my jobs/Brunnen süd.toml", "Brunnen süd"),
+        ] {
+            assert_eq!(stem(job, &files), name, "{job}");
+        }
+    }
+}

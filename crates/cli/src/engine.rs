@@ -1,0 +1,91 @@
+//! The few calls into the rest of the program, in one place.
+
+use tankwright_export::{book, check, csv, explain, json, text, xlsx};
+use tankwright_quantities::bill;
+use tankwright_quantities::estimate::{Balance, Estimate, Failure};
+use tankwright_quantities::flow::{self, Settings};
+use tankwright_quantities::job::{self, Field, Job};
+
+use tankwright_quantities::problem::Problem;
+use tankwright_quantities::rates::{self, PriceList, Stock};
+
+use crate::args::Format;
+
+/// The job file as read; `trail` keeps the working that workbooks and explanations show.
+pub(crate) fn read_job(name: &str, text: &str, trail: bool) -> (Job, Vec<Problem>) {
+    let (mut job, problems) = job::read(name, text, &flow::job_tables());
+    job.trail = trail;
+    (job, problems)
+}
+
+/// Every table of fields.
+pub(crate) fn tables() -> Vec<&'static [Field]> {
+    flow::job_tables()
+}
+
+/// The built-in data.
+pub(crate) fn stock() -> (Stock, Vec<Problem>) {
+    rates::builtin()
+}
+
+/// The flow.
+pub(crate) fn estimate(
+    job: &Job,
+    stock: &Stock,
+    prices: Option<&PriceList>,
+    settings: &Settings,
+) -> Result<Estimate, Failure> {
+    flow::estimate(job, stock, prices, settings)
+}
+
+/// The rows a job needs, as a price list without rates.
+pub(crate) fn blank_rates(e: &Estimate) -> String {
+    bill::blank_rates(&e.bill, &e.bill.currency.code, &e.date)
+}
+
+/// The take-off as a paper.
+pub(crate) fn takeoff(e: &Estimate, format: Format) -> String {
+    match format {
+        Format::Text => text::takeoff(e),
+        Format::Json => json::takeoff(e),
+        Format::Csv => csv::takeoff(e),
+    }
+}
+
+/// The bill as a paper.
+pub(crate) fn bill(e: &Estimate, format: Format) -> String {
+    match format {
+        Format::Text => text::bill(e),
+        Format::Json => json::bill(e),
+        Format::Csv => csv::bill(e),
+    }
+}
+
+/// The one screen.
+pub(crate) fn screen(e: &Estimate, files: &[String]) -> String {
+    text::screen(e, files)
+}
+
+/// The working of one figure, or the nearest ids.
+pub(crate) fn explain(e: &Estimate, id: &str) -> Result<String, Vec<String>> {
+    explain::explain(e, id)
+}
+
+/// Why there is no workbook.
+pub(crate) enum NoBook {
+    /// Something cannot be written.
+    Problems(Vec<Problem>),
+    /// A formula and the estimate disagree.
+    Balance(Balance),
+}
+
+/// The workbook, with the balance `workbook` that proves it.
+pub(crate) fn workbook(e: &Estimate) -> Result<(Vec<u8>, Balance), NoBook> {
+    let book = book::workbook(e).map_err(NoBook::Problems)?;
+    let balance = check::check(&book, e);
+    if !balance.holds() {
+        return Err(NoBook::Balance(balance));
+    }
+    let bytes = xlsx::write(&book).map_err(NoBook::Problems)?;
+    Ok((bytes, balance))
+}

@@ -1,0 +1,158 @@
+//! The only place that touches the disk.
+
+use std::fs;
+use std::io::{self, Read, Write};
+use std::path::{Path, PathBuf};
+
+/// What stands at a path.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// Nothing, or nothing that can be seen.
+    Nothing,
+    /// A folder.
+    Folder,
+    /// A file, or anything else with bytes in it.
+    File,
+}
+
+/// What a run may ask of the disk. Steps, not plans: `outputs` makes a safe plan of them.
+pub trait Files {
+    /// At most `limit` bytes of a file and one more, which tells that there are more.
+    ///
+    /// # Errors
+    /// As the system says.
+    fn read(&self, path: &Path, limit: u64) -> io::Result<Vec<u8>>;
+
+    /// The same of standard input.
+    ///
+    /// # Errors
+    /// As the system says.
+    fn read_stdin(&self, limit: u64) -> io::Result<Vec<u8>>;
+
+    /// What stands there, links followed.
+    fn kind(&self, path: &Path) -> Kind;
+
+    /// Where a link leads; the path itself where it is none.
+    fn target(&self, path: &Path) -> PathBuf;
+
+    /// Writes a new file.
+    ///
+    /// # Errors
+    /// As the system says; also where something stands there already.
+    fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()>;
+
+    /// Gives a file another name, in place of what has that name.
+    ///
+    /// # Errors
+    /// As the system says.
+    fn rename(&self, from: &Path, to: &Path) -> io::Result<()>;
+
+    /// Keeps what a file holds under a second name.
+    ///
+    /// # Errors
+    /// As the system says.
+    fn keep(&self, from: &Path, to: &Path) -> io::Result<()>;
+
+    /// Removes a file.
+    ///
+    /// # Errors
+    /// As the system says.
+    fn remove(&self, path: &Path) -> io::Result<()>;
+
+    /// Makes a folder and those above it.
+    ///
+    /// # Errors
+    /// As the system says.
+    fn make_folder(&self, path: &Path) -> io::Result<()>;
+
+    /// Names of the files in a folder, in order.
+    ///
+    /// # Errors
+    /// As the system says.
+    fn list(&self, folder: &Path) -> io::Result<Vec<String>>;
+
+    /// The path from the root, without looking at the disk.
+    fn absolute(&self, path: &Path) -> PathBuf;
+}
+
+/// The disk itself.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Disk;
+
+impl Files for Disk {
+    fn read(&self, path: &Path, limit: u64) -> io::Result<Vec<u8>> {
+        let mut bytes = Vec::new();
+        fs::File::open(path)?.take(limit.saturating_add(1)).read_to_end(&mut bytes)?;
+        Ok(bytes)
+    }
+
+    fn read_stdin(&self, limit: u64) -> io::Result<Vec<u8>> {
+        let mut bytes = Vec::new();
+        io::stdin().lock().take(limit.saturating_add(1)).read_to_end(&mut bytes)?;
+        Ok(bytes)
+    }
+
+    fn kind(&self, path: &Path) -> Kind {
+        match fs::metadata(path) {
+            Ok(it) if it.is_dir() => Kind::Folder,
+            Ok(_) => Kind::File,
+            // A link that leads nowhere still holds the name.
+            Err(_) if fs::symlink_metadata(path).is_ok() => Kind::File,
+            Err(_) => Kind::Nothing,
+        }
+    }
+
+    fn target(&self, path: &Path) -> PathBuf {
+        match fs::symlink_metadata(path) {
+            Ok(it) if it.is_symlink() => fs::canonicalize(path).unwrap_or_else(|_| path.to_owned()),
+            _ => path.to_owned(),
+        }
+    }
+
+    fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        let mut file = fs::OpenOptions::new().write(true).create_new(true).open(path)?;
+        let written = file.write_all(bytes);
+        drop(file);
+        if written.is_err() {
+            // Half a file is of no use to anybody; the first error is the one to tell.
+            let _ = fs::remove_file(path);
+        }
+        written
+    }
+
+    fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
+        fs::rename(from, to)
+    }
+
+    fn keep(&self, from: &Path, to: &Path) -> io::Result<()> {
+        // A second name costs nothing; where the file system has none, a copy does.
+        match fs::hard_link(from, to) {
+            Err(e) if e.kind() != io::ErrorKind::AlreadyExists => fs::copy(from, to).map(drop),
+            linked => linked,
+        }
+    }
+
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        fs::remove_file(path)
+    }
+
+    fn make_folder(&self, path: &Path) -> io::Result<()> {
+        fs::create_dir_all(path)
+    }
+
+    fn list(&self, folder: &Path) -> io::Result<Vec<String>> {
+        let mut names = Vec::new();
+        for entry in fs::read_dir(folder)? {
+            let entry = entry?;
+            if self.kind(&entry.path()) == Kind::File {
+                names.push(entry.file_name().to_string_lossy().into_owned());
+            }
+        }
+        names.sort();
+        Ok(names)
+    }
+
+    fn absolute(&self, path: &Path) -> PathBuf {
+        std::path::absolute(path).unwrap_or_else(|_| path.to_owned())
+    }
+}

@@ -1,0 +1,177 @@
+//! Job file and price list of a run: both are read before anything is refused.
+
+use std::path::Path;
+
+use tankwright_quantities::estimate::{Caution, Estimate, Failure};
+use tankwright_quantities::flow::Settings;
+use tankwright_quantities::job::Job;
+use tankwright_quantities::problem::{Place, Problem, Severity};
+use tankwright_quantities::rates::{PriceList, Stock};
+use tankwright_quantities::words::Phrase;
+
+use crate::args::JobArgs;
+use crate::context::{Context, Outcome};
+use crate::data::stock;
+use crate::engine;
+use crate::exit::Exit;
+use crate::price_lists::{list_names, open_list};
+
+/// Does the command need prices?
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Prices {
+    /// It cannot do without.
+    Must,
+    /// It uses them where they are in order.
+    May,
+    /// It does not look at them.
+    Never,
+}
+
+/// What is wrong so far, and how a run ends over it.
+#[derive(Default)]
+pub(crate) struct Found {
+    /// Every problem.
+    pub(crate) problems: Vec<Problem>,
+    /// How the run ends; nothing where all problems are cautions.
+    pub(crate) exit: Option<Exit>,
+}
+
+impl Found {
+    /// Adds problems that end a run in this way.
+    pub(crate) fn add(&mut self, exit: Exit, problems: Vec<Problem>) {
+        if problems.iter().any(|p| p.severity == Severity::Error) {
+            self.exit = Some(self.exit.map_or(exit, |e| e.min(exit)));
+        }
+        self.problems.extend(problems);
+    }
+}
+
+/// Reads and estimates a job.
+pub(crate) fn estimate(
+    cx: &mut Context<'_>,
+    args: &JobArgs,
+    prices: Prices,
+    trail: bool,
+) -> Outcome<Estimate> {
+    // A list named on the command line is meant to be used.
+    let prices = if args.rates.is_some() { Prices::Must } else { prices };
+    let mut found = Found::default();
+    let stock = stock(cx, &mut found);
+    let data_refused = found.exit.is_some();
+    let settings = Settings { profile: args.profile.clone(), date: args.date.clone() };
+    if let Some(name) = &args.profile
+        && !data_refused
+        && !stock.profiles.contains_key(name)
+    {
+        let known = stock.profiles.keys().map(String::as_str).collect::<Vec<_>>().join(", ");
+        let message = format!("there is no measurement profile `{name}`");
+        found.add(Exit::Usage, vec![Problem::error("U001", None, message).hint(format!("known: {known}"))]);
+    }
+    let job = read_job(cx, &args.job, trail, &mut found);
+
+    let mut idle = Found::default();
+    let of_list = if prices == Prices::Must { &mut found } else { &mut idle };
+    let list = match (prices, &args.rates, &job) {
+        (Prices::Never, ..) => None,
+        (_, Some(name), _) => price_list(cx, name, None, None, of_list),
+        (_, None, Some(job)) => list_of_job(cx, job, prices, of_list),
+        (_, None, None) => None,
+    };
+
+    // Whatever the price list is like, what the job asks for is looked at as well.
+    let mut made = None;
+    let goes_on = !data_refused && !matches!(found.exit, Some(Exit::Usage | Exit::Job));
+    if let Some(job) = job.filter(|_| goes_on) {
+        match engine::estimate(&job, &stock, list.as_ref(), &settings) {
+            Ok(e) => made = Some(e),
+            Err(Failure::Job(problems)) => found.add(Exit::Job, problems),
+            Err(Failure::Rates(problems)) if prices == Prices::Must => found.add(Exit::Rates, problems),
+            Err(Failure::Rates(problems)) => {
+                idle.add(Exit::Rates, problems);
+                match engine::estimate(&job, &stock, None, &settings) {
+                    Ok(e) => made = Some(e),
+                    Err(Failure::Job(problems) | Failure::Rates(problems)) => found.add(Exit::Job, problems),
+                    Err(Failure::Balance(balances)) => return cx.unbalanced(&balances),
+                }
+            }
+            Err(Failure::Balance(balances)) => {
+                cx.say(&found.problems);
+                return cx.unbalanced(&balances);
+            }
+        }
+    }
+    match (found.exit, made) {
+        (None, Some(mut e)) => {
+            own_data(&mut e, &stock);
+            cx.say(&found.problems);
+            if idle.exit.is_some() {
+                cx.say(&idle.problems);
+                cx.note("\nthe price list is not used: this command does without prices\n");
+            }
+            Ok(e)
+        }
+        (exit, _) => cx.refuse(exit.unwrap_or(Exit::Fault), &found.problems),
+    }
+}
+
+/// Papers name what the user's own data replaced.
+fn own_data(e: &mut Estimate, stock: &Stock) {
+    e.cautions.extend(stock.overridden.iter().map(|what| Caution {
+        code: "C090",
+        says: Phrase { key: "plain", args: vec![format!("own data: {what}")] },
+        source: "named with --data".to_owned(),
+        place: None,
+    }));
+}
+
+fn read_job(cx: &mut Context<'_>, name: &str, trail: bool, found: &mut Found) -> Option<Job> {
+    match cx.read(name, Path::new(name)) {
+        Ok(text) => {
+            let (job, problems) = engine::read_job(name, &text, trail);
+            found.add(Exit::Job, problems);
+            Some(job)
+        }
+        Err(problem) => {
+            found.add(Exit::File, vec![problem]);
+            None
+        }
+    }
+}
+
+/// The list the job file names. A job that is refused may have lost the key: no word then.
+fn list_of_job(cx: &mut Context<'_>, job: &Job, prices: Prices, found: &mut Found) -> Option<PriceList> {
+    let name = job.text("job.rates").to_owned();
+    if !name.is_empty() {
+        let base = Path::new(&job.file).parent().filter(|_| job.file != "-");
+        return price_list(cx, &name, base, job.place("job.rates"), found);
+    }
+    if prices == Prices::Must && found.exit.is_none() {
+        let hint = format!(
+            "write `rates = \"NAME\"` under [job], or give --rates; built in: {}; `tankwright rates --blank` writes an empty list",
+            list_names().join(", ")
+        );
+        let place = job.place("job.rates").or_else(|| job.place("job"));
+        let problem = Problem::error("R091", place, "prices are asked for, and no price list is named");
+        found.add(Exit::Rates, vec![problem.label("no `rates` here").hint(hint)]);
+    }
+    None
+}
+
+fn price_list(
+    cx: &mut Context<'_>,
+    name: &str,
+    base: Option<&Path>,
+    place: Option<Place>,
+    found: &mut Found,
+) -> Option<PriceList> {
+    match open_list(cx, name, base, place) {
+        Ok(list) => {
+            found.add(Exit::Rates, list.cautions.clone());
+            Some(list)
+        }
+        Err((exit, problems)) => {
+            found.add(exit, problems);
+            None
+        }
+    }
+}
