@@ -1,3 +1,5 @@
+//! Tests of the explanations.
+
 use super::{explain, ids};
 use crate::handmade;
 

@@ -80,7 +80,13 @@ fn already<'a>(face: &Face, set: &'a SetOut, book: &Book<'_>) -> Vec<Cut<'a>> {
             && f.block.z[0].follows == face.block.z[0].follows
             && book.judge.cmp(&plane(f), &plane(face)).is_eq()
     };
-    let cut = |f: &'a Face| Cut { part: "face-of-another", void: false, round: false, block: &f.block, holes: Vec::new() };
+    let cut = |f: &'a Face| Cut {
+        part: "face-of-another",
+        void: false,
+        round: false,
+        block: &f.block,
+        holes: Vec::new(),
+    };
     set.faces.iter().filter(same).map(cut).collect()
 }
 
