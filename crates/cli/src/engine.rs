@@ -1,6 +1,6 @@
 //! The few calls into the rest of the program, in one place.
 
-use tankwright_export::{book, check, csv, explain, json, text, xlsx};
+use tankwright_export::{book, check, csv, evaluate, explain, json, text, xlsx};
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
@@ -82,10 +82,11 @@ pub(crate) enum NoBook {
 /// The workbook, with the balance `workbook` that proves it.
 pub(crate) fn workbook(e: &Estimate) -> Result<(Vec<u8>, Balance), NoBook> {
     let book = book::workbook(e).map_err(NoBook::Problems)?;
-    let balance = check::check(&book, e);
+    let values = evaluate::evaluate(&book).map_err(NoBook::Problems)?;
+    let balance = check::check(&book, e, &values);
     if !balance.holds() {
         return Err(NoBook::Balance(balance));
     }
-    let bytes = xlsx::write(&book).map_err(NoBook::Problems)?;
+    let bytes = xlsx::write(&book, &values).map_err(NoBook::Problems)?;
     Ok((bytes, balance))
 }

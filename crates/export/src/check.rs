@@ -10,13 +10,13 @@ use rust_decimal::Decimal;
 
 use crate::book::{Book, ItemAt};
 use crate::cells::At;
-use crate::evaluate::{Value, Values, evaluate};
+use crate::evaluate::{Value, Values};
 
 /// Compares all dimensions, line values, item totals, bill quantities, amounts, sections, additions and the
 /// grand total with the estimate, exactly; every difference is a break. Left and right are the sums of all
 /// figures compared.
 #[must_use]
-pub fn check(book: &Book, estimate: &Estimate) -> Balance {
+pub fn check(book: &Book, estimate: &Estimate, values: &Values) -> Balance {
     let mut says = Balance {
         name: "workbook",
         says: Phrase::new("book-balance-says"),
@@ -25,15 +25,10 @@ pub fn check(book: &Book, estimate: &Estimate) -> Balance {
         unit: "",
         breaks: Vec::new(),
     };
-    match evaluate(book) {
-        Err(problems) => says.breaks = problems.into_iter().map(|p| p.message).collect(),
-        Ok(values) => {
-            let mut check = Check { values: &values, balance: &mut says };
-            check.sheet(book, estimate);
-            check.bill(book, estimate);
-            check.kept(book);
-        }
-    }
+    let mut check = Check { values, balance: &mut says };
+    check.sheet(book, estimate);
+    check.bill(book, estimate);
+    check.kept(book);
     says
 }
 
@@ -139,6 +134,12 @@ impl Check<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::evaluate::evaluate;
+
+    fn checked(book: &Book, estimate: &Estimate) -> Balance {
+        let values = evaluate(book).unwrap_or_default();
+        check(book, estimate, &values)
+    }
     use crate::book::workbook;
     use crate::cells::{Content, PageId};
     use crate::fixture::estimate;
@@ -147,7 +148,7 @@ mod tests {
     fn every_figure_of_the_fixture_agrees() {
         let estimate = estimate();
         let book = workbook(&estimate).unwrap_or_default();
-        let balance = check(&book, &estimate);
+        let balance = checked(&book, &estimate);
         assert_eq!(balance.breaks, Vec::<String>::new());
         assert!(balance.holds() && balance.left > Ratio::ZERO);
     }
@@ -158,7 +159,7 @@ mod tests {
         let book = workbook(&estimate).unwrap_or_default();
         estimate.sheet.items[0].quantity += Decimal::new(1, 2);
         estimate.bill.total = None;
-        let balance = check(&book, &estimate);
+        let balance = checked(&book, &estimate);
         assert_eq!(balance.breaks.len(), 2, "{:?}", balance.breaks);
         assert!(balance.breaks[0].starts_with("excavation-pit/net/dig, total: workbook"));
         assert!(!balance.holds());
@@ -231,6 +232,6 @@ mod tests {
         bill.sections.iter_mut().for_each(|s| s.total = None);
         (bill.measured, bill.total, bill.price_list) = (None, None, None);
         let book = workbook(&estimate).unwrap_or_default();
-        assert_eq!(check(&book, &estimate).breaks, Vec::<String>::new());
+        assert_eq!(checked(&book, &estimate).breaks, Vec::<String>::new());
     }
 }

@@ -11,7 +11,7 @@ use tankwright_quantities::problem::Problem;
 
 use crate::book::{Book, word, words};
 use crate::cells::{Allow, At, Cell, Content, Look, Page, Show};
-use crate::evaluate::{Value, Values, evaluate};
+use crate::evaluate::{Value, Values};
 use crate::sizes::Sizes;
 
 /// Most characters a spreadsheet holds in a cell, and in a formula.
@@ -20,13 +20,12 @@ const LONGEST_FORMULA: usize = 8_192;
 /// Paper size code of A4.
 const A4: u8 = 9;
 
-/// Writes the book; the same book gives the same bytes.
+/// Writes the book with its evaluated cells; the same book gives the same bytes.
 ///
 /// # Errors
-/// X101 as [`evaluate`]; X103 where the job's date, a name or a formula cannot stand in a spreadsheet file.
-pub fn write(book: &Book) -> Result<Vec<u8>, Vec<Problem>> {
-    let values = evaluate(book)?;
-    file(book, &values).map_err(|e| {
+/// X103 where the job's date, a name or a formula cannot stand in a spreadsheet file.
+pub fn write(book: &Book, values: &Values) -> Result<Vec<u8>, Vec<Problem>> {
+    file(book, values).map_err(|e| {
         let text = format!("the workbook cannot be written: {e}");
         vec![Problem::error("X103", None, text)]
     })
@@ -225,6 +224,11 @@ mod tests {
     use calamine::{Data, Reader, Xlsx};
 
     use super::*;
+    use crate::evaluate::evaluate;
+
+    fn written(book: &Book) -> Result<Vec<u8>, Vec<Problem>> {
+        write(book, &evaluate(book)?)
+    }
     use crate::book::workbook;
     use crate::cells::PageId;
     use crate::fixture::estimate;
@@ -239,7 +243,7 @@ mod tests {
     fn formulas_and_stored_results_come_back_as_the_tree_has_them() -> Outcome {
         let book = book();
         let values = evaluate(&book).map_err(|p| format!("{p:?}"))?;
-        let bytes = write(&book).map_err(|p| format!("{p:?}"))?;
+        let bytes = written(&book).map_err(|p| format!("{p:?}"))?;
         let mut file: Xlsx<_> = Xlsx::new(Cursor::new(bytes))?;
         assert_eq!(file.sheet_names(), book.pages.iter().map(|p| p.id.tab()).collect::<Vec<_>>());
         let mut seen = 0;
@@ -274,7 +278,7 @@ mod tests {
 
     #[test]
     fn names_stand_in_the_file() -> Outcome {
-        let bytes = write(&book()).map_err(|p| format!("{p:?}"))?;
+        let bytes = written(&book()).map_err(|p| format!("{p:?}"))?;
         let file: Xlsx<_> = Xlsx::new(Cursor::new(bytes))?;
         let names = file.defined_names();
         for (name, place) in [
@@ -289,16 +293,16 @@ mod tests {
 
     #[test]
     fn the_same_job_gives_the_same_bytes() {
-        let first = write(&book());
+        let first = written(&book());
         assert!(first.is_ok());
-        assert_eq!(first, write(&book()));
+        assert_eq!(first, written(&book()));
     }
 
     #[test]
     fn a_date_that_is_none_is_reported() {
         for date in ["", "2026-13-01", "tomorrow"] {
             let book = Book { date: date.into(), ..book() };
-            assert_eq!(write(&book).err().and_then(|p| p.first().map(|p| p.code)), Some("X103"), "{date}");
+            assert_eq!(written(&book).err().and_then(|p| p.first().map(|p| p.code)), Some("X103"), "{date}");
         }
     }
 
@@ -311,6 +315,6 @@ mod tests {
         if let Some(page) = book.pages.iter_mut().find(|p| p.id == PageId::Summary) {
             page.text(99, 0, "x".repeat(40_000));
         }
-        assert!(write(&book).is_ok());
+        assert!(written(&book).is_ok());
     }
 }

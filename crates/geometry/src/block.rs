@@ -153,16 +153,18 @@ impl Block {
     /// On which sides of the plane of a flat block does another stand against it: below or before, above or after?
     #[must_use]
     pub fn touches(&self, o: &Self, axis: Axis, judge: &Judge, floor: &Floor) -> [bool; 2] {
-        let order = |low: bool| {
-            let i = usize::from(!low);
-            match axis {
-                Axis::X => judge.cmp(&o.x[i], &self.x[0]),
-                Axis::Y => judge.cmp(&o.y[i], &self.y[0]),
-                Axis::Z => cmp_z(&o.z[i], &self.z[0], &self.x, judge, floor),
-            }
+        let order = |i: usize| match axis {
+            Axis::X => judge.cmp(&o.x[i], &self.x[0]),
+            Axis::Y => judge.cmp(&o.y[i], &self.y[0]),
+            Axis::Z => cmp_z(&o.z[i], &self.z[0], &self.x, judge, floor),
         };
-        let (low, high) = (order(true), order(false));
-        [low.is_lt() && high.is_ge(), low.is_le() && high.is_gt()]
+        // One end decides where the other stands wholly beyond the plane: only that is remembered.
+        let low = order(0);
+        if low.is_gt() {
+            return [false, false];
+        }
+        let high = order(1);
+        [low.is_lt() && high.is_ge(), high.is_gt()]
     }
 
     /// Does the other block cover this one wholly?
@@ -179,6 +181,13 @@ impl Block {
 
 /// The common part of two spans, if it has any length.
 pub(crate) fn meet_span(a: &[Len; 2], b: &[Len; 2], judge: &Judge) -> Option<[Len; 2]> {
+    // Where they lie apart, the one comparison that says so is all that needs remembering.
+    for (end, start) in [(&a[1], &b[0]), (&b[1], &a[0])] {
+        if end.value() <= start.value() {
+            judge.cmp(end, start);
+            return None;
+        }
+    }
     let from = judge.max(&a[0], &b[0]);
     let to = judge.min(&a[1], &b[1]);
     judge.cmp(from, to).is_lt().then(|| [from.clone(), to.clone()])

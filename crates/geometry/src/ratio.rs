@@ -12,7 +12,15 @@ pub struct Ratio {
 
 const fn gcd(a: i128, b: i128) -> i128 {
     let (mut a, mut b) = (a.unsigned_abs(), b.unsigned_abs());
+    // Division of 128 bits is slow: leave it as soon as both fit in 64.
     while b != 0 {
+        if a <= u64::MAX as u128 && b <= u64::MAX as u128 {
+            let (mut c, mut d) = (a as u64, b as u64);
+            while d != 0 {
+                (c, d) = (d, c % d);
+            }
+            return c as i128;
+        }
         (a, b) = (b, a % b);
     }
     a as i128
@@ -95,6 +103,9 @@ impl Ratio {
         if q.d == 0 {
             return Self::UNKNOWN;
         }
+        if q.d == 1 {
+            return self;
+        }
         let Some(twice) = q.n.unsigned_abs().checked_mul(2) else { return Self::UNKNOWN };
         let d = q.d.unsigned_abs();
         let Some(up) = twice.checked_add(d) else { return Self::UNKNOWN };
@@ -160,6 +171,9 @@ impl Sub for Ratio {
 impl Mul for Ratio {
     type Output = Self;
     fn mul(self, o: Self) -> Self {
+        if self.d == 1 && o.d == 1 {
+            return self.n.checked_mul(o.n).map_or(Self::UNKNOWN, Self::int);
+        }
         if self.d == 0 || o.d == 0 {
             return Self::UNKNOWN;
         }
@@ -194,6 +208,9 @@ impl Ord for Ratio {
     fn cmp(&self, o: &Self) -> Ordering {
         if self.d == 0 || o.d == 0 {
             return self.d.cmp(&o.d);
+        }
+        if self.d == o.d {
+            return self.n.cmp(&o.n);
         }
         let (mut a, mut b) = (*self, *o);
         loop {

@@ -1,3 +1,5 @@
+//! Tests of the job reader.
+
 use super::*;
 use crate::job::{Given, Scale, Value};
 use tankwright_geometry::Ratio;

@@ -1,3 +1,5 @@
+//! Tests of the job reader.
+
 use super::*;
 
 /// Numbers that look random and are the same in every run.

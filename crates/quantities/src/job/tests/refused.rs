@@ -1,3 +1,5 @@
+//! Tests of the job reader.
+
 use super::*;
 use crate::job::codes::CODES;
 use crate::problem::Severity;

@@ -1,3 +1,5 @@
+//! Tests of the job reader.
+
 use super::*;
 
 const BAD: &str = r#"format = 3
