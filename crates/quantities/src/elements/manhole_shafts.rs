@@ -52,7 +52,11 @@ fn spec(site: &Site<'_>) -> Spec {
         let text = site.job.text(&format!("{PART}.{key}"));
         if text.is_empty() { site.job.text(&format!("tank.walls.{key}")) } else { text }
     };
-    Spec::of(&masonry::MANHOLE_SHAFT, &site.mm(&thickness(site)), &[own("unit"), own("mortar")])
+    Spec::of(
+        &masonry::MANHOLE_SHAFT,
+        &site.mm(&thickness(site)),
+        &[site.unit_title(own("unit")), own("mortar")],
+    )
 }
 
 /// What the shafts take in the ground, as lines of another item; `sign` 1 or -1.

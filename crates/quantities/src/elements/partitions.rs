@@ -47,7 +47,11 @@ fn spec(site: &Site<'_>) -> Spec {
         let text = site.job.text(&format!("tank.partitions.{key}"));
         if text.is_empty() { site.job.text(&format!("tank.walls.{key}")) } else { text }
     };
-    Spec::of(&masonry::BRICKWORK_PARTITION, &site.mm(&site.partition), &[own("unit"), own("mortar")])
+    Spec::of(
+        &masonry::BRICKWORK_PARTITION,
+        &site.mm(&site.partition),
+        &[site.unit_title(own("unit")), own("mortar")],
+    )
 }
 
 fn lifts(site: &Site<'_>) -> Vec<Lift> {
