@@ -3,4 +3,5 @@
 
 mod properties;
 mod published;
+mod refused;
 mod tidy;

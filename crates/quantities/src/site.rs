@@ -271,7 +271,11 @@ impl<'a> Site<'a> {
     /// The words that name the waterproofer, where the job asks for it.
     #[must_use]
     pub fn waterproofed(&self) -> &'static str {
-        if self.job.flag("tank.plaster.waterproofer") { crate::words::look_up("with-waterproofer") } else { "" }
+        if self.job.flag("tank.plaster.waterproofer") {
+            crate::words::look_up("with-waterproofer")
+        } else {
+            ""
+        }
     }
 
     /// A masonry unit as printed; its id where the stock has no such unit.

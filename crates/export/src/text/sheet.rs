@@ -93,7 +93,8 @@ fn name(at: usize) -> String {
 pub(crate) fn decisions(page: &mut Page, item: &Item, mut shown: impl FnMut(&str) -> String) {
     let mut table = Table::new(2, &[Col::Left(0), Col::Right(12), Col::Left(0), Col::Fill(0)]);
     for d in &item.decisions {
-        let clause = if d.clause.is_empty() { String::new() } else { say("paper-clause", &[&shown(&d.clause)]) };
+        let clause =
+            if d.clause.is_empty() { String::new() } else { say("paper-clause", &[&shown(&d.clause)]) };
         let text = format!("{}{clause}", d.what);
         table.row([word("paper-decision"), &size(d.size), item.unit.id(), &text]);
     }

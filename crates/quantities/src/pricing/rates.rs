@@ -68,7 +68,7 @@ fn problem(currency: &str, row: &BillRow, seen: Lookup<'_>, prices: &PriceList, 
             let message = format!("`{code}` is measured in {unit}, its rate is for {}", at.unit);
             Problem::error("R041", place(prices, at), message)
                 .label(format!("the bill wants {unit}"))
-                .hint(add)
+                .hint(format!("nothing is converted: ask for a price per {unit}, and {add}"))
         }
         Lookup::Empty { row: at } => {
             let message = format!("`{code}` in {unit} has an empty rate");
