@@ -56,6 +56,7 @@ pub fn cautions(site: &Site<'_>) -> Vec<Caution> {
     );
     always("C031", "caution-codes", OURS);
     always("C032", "caution-backfill", NO_SOURCE);
+    unused(site, &mut found);
     found
 }
 
@@ -68,6 +69,18 @@ fn add(
     path: &str,
 ) {
     found.push(Caution { code, says, source: source.to_owned(), place: site.job.place(path) });
+}
+
+/// Parts of the job file that are read and checked, but that no paper uses yet.
+fn unused(site: &Site<'_>, found: &mut Vec<Caution>) {
+    for part in ["steel", "waste", "orders", "programme"] {
+        if site.job.given(part) {
+            add(site, found, "C040", Phrase::with("caution-unused", &[part]), OURS, part);
+        }
+    }
+    if site.job.text("job.supply") == "labour-only" {
+        add(site, found, "C041", Phrase::new("caution-labour-only"), OURS, "job.supply");
+    }
 }
 
 fn less(len: &Len, tenths: i64) -> bool {

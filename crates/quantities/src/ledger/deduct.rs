@@ -77,7 +77,7 @@ fn already<'a>(face: &Face, set: &'a SetOut, book: &Book<'_>) -> Vec<Cut<'a>> {
         f.rank < face.rank
             && f.spec.work == face.spec.work
             && (f.axis, f.side) == (face.axis, face.side)
-            && f.block.z[0].follows == face.block.z[0].follows
+            && (f.axis != Axis::Z || f.block.z[0].follows == face.block.z[0].follows)
             && book.judge.cmp(&plane(f), &plane(face)).is_eq()
     };
     let cut = |f: &'a Face| Cut {

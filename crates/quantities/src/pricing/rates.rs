@@ -52,7 +52,8 @@ fn from(prices: &PriceList, row: &PriceRow, exact: bool) -> RateFrom {
         line: row.line,
         date: row.date.clone(),
         source: row.source.clone(),
-        less_specific: !exact,
+        // A code that leaves out part of the specification is told only where it leaves out all of it.
+        less_specific: !exact && !row.code.contains('/'),
     }
 }
 
