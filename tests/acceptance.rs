@@ -6,4 +6,5 @@ mod nonsense;
 mod properties;
 mod published;
 mod refused;
+mod samples;
 mod tidy;

@@ -92,6 +92,9 @@ const CASES: &[Case] = &[
     // Cover less than 75 mm above ground.
     (&[("\"100 mm\"", "\"75 mm\"")], "", &[]),
     (&[("\"100 mm\"", "\"74 mm\"")], "", &["C022"]),
+    // What is read but not used yet.
+    (&[], "[waste]\nbricks = \"5\"\n[programme]\nstart = \"2026-12-01\"", &["C040", "C040"]),
+    (&[("\"UGX\"", "\"UGX\"\nsupply = \"labour-only\"")], "", &["C041"]),
     // Span beam bearing under 150 mm.
     (
         &[
