@@ -4,3 +4,4 @@
 mod properties;
 mod published;
 mod tidy;
+mod tidy_docs;
