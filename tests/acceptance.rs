@@ -1,7 +1,10 @@
 //! The acceptance tests of the workspace: published examples, properties, samples, refused jobs, tidiness.
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
+mod cautions;
+mod nonsense;
 mod properties;
 mod published;
+mod refused;
 mod tidy;
 mod tidy_docs;

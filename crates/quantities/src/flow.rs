@@ -24,6 +24,12 @@ use crate::site::Site;
 use crate::words::Phrase;
 use crate::works::Earth as Role;
 
+/// Codes of what the flow itself refuses, each with its meaning in one line.
+pub const CODES: &[(&str, &str)] = &[
+    ("J070", "a soil, masonry unit, profile or currency that is not known"),
+    ("J071", "dimensions beyond what can be reckoned exactly"),
+];
+
 /// What the command line may say over the job file's head.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Settings {
@@ -98,8 +104,11 @@ pub fn estimate_in(
         priced = pricing::price(&mut bill, job, stock, prices, &date);
         if priced.iter().any(|p| p.severity == Severity::Error) {
             in_order(&mut priced);
-            let of_job = |p: &Problem| p.place.as_ref().is_some_and(|p| p.file == job.file);
-            let failure = if priced.iter().all(of_job) { Failure::Job } else { Failure::Rates };
+            // A list in another currency is shown where the job says its own; it is the list that is refused.
+            let of_job =
+                |p: &Problem| p.code != "R043" && p.place.as_ref().is_some_and(|p| p.file == job.file);
+            let errors = || priced.iter().filter(|p| p.severity == Severity::Error);
+            let failure = if errors().all(of_job) { Failure::Job } else { Failure::Rates };
             return Err(failure(priced));
         }
     }
@@ -139,8 +148,9 @@ fn known<'a>(job: &Job, stock: &'a Stock, settings: &Settings) -> Result<&'a Pro
     let mut check = |path: &str, name: &str, what: &str, known: Vec<&String>| {
         if !name.is_empty() && !known.iter().any(|k| *k == name) {
             let list = known.iter().map(|k| k.as_str()).collect::<Vec<_>>().join(", ");
+            let near = crate::job::suggestion(name, known.iter().map(|k| k.as_str()));
             let problem = Problem::error("J070", job.place(path), format!("{what} `{name}` is not known"));
-            problems.push(problem.label("no entry of this name").hint(format!("known: {list}")));
+            problems.push(problem.label("no entry of this name").hint(format!("{near}known: {list}")));
         }
     };
     let profile = settings.profile.as_deref().unwrap_or(job.text("job.profile"));

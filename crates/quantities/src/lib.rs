@@ -9,6 +9,7 @@ pub mod band;
 pub mod bill;
 pub mod capacity;
 pub mod cautions;
+pub mod codes;
 pub mod decimal;
 pub mod elements;
 pub mod estimate;

@@ -23,6 +23,11 @@ pub struct Columns;
 
 const PART: &str = "tank.columns";
 
+static CODES: &[(&str, &str)] = &[
+    ("J041", "two columns that meet in the middle of the tank"),
+    ("J042", "a column that meets a partition"),
+];
+
 static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "columns at the four corners"),
     Field::value(
@@ -67,6 +72,10 @@ fn pocket_specs(site: &Site<'_>) -> [Spec; 2] {
 impl Element for Columns {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {

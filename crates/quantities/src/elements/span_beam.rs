@@ -20,6 +20,12 @@ pub struct SpanBeam;
 
 const PART: &str = "tank.cover.span_beam";
 
+static CODES: &[(&str, &str)] = &[
+    ("J045", "a span beam as wide as the tank"),
+    ("J046", "a span beam that bears beyond the wall"),
+    ("J047", "a column that meets the span beam"),
+];
+
 static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "beam under the slab, along the tank, mid-width"),
     Field::length("tank.cover.span_beam.width", 500, Fallback::Required, "width"),
@@ -42,6 +48,10 @@ fn specs(site: &Site<'_>) -> [Spec; 2] {
 impl Element for SpanBeam {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {
