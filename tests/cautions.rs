@@ -104,6 +104,10 @@ const CASES: &[Case] = &[
         "",
         &["C023"],
     ),
+    // Read, and not used yet.
+    (&[], "[steel]\nlap = \"40d\"\n[programme]\nstart = \"2026-12-01\"", &["C040"]),
+    (&[("[tank]\n", "[tank]\npersons = 6\n")], "", &["C040"]),
+    (&[("[job]\n", "[job]\nsupply = \"labour-only\"\n")], "", &["C041"]),
 ];
 
 /// Section 5 of the design and "Safety from the first day" of the issue: what must be cautioned, by code.
