@@ -34,8 +34,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("C030", "gas in tanks and pits: never enter"),
     ("C031", "local codes and a licensed designer come first"),
     ("C032", "no soil against the walls before the cover ties them"),
-    ("C040", "a part of the job file that no paper uses yet"),
-    ("C041", "labour only: not told apart yet"),
+    ("C040", "parts of the job file that no paper uses yet"),
+    ("C041", "labour-only: the rates are taken as they stand"),
 ];
 
 /// Depth from which a dig without support is cautioned, tenths of a millimetre.
@@ -75,10 +75,12 @@ fn add(
 
 /// Parts of the job file that are read and checked, but that no paper uses yet.
 fn unused(site: &Site<'_>, found: &mut Vec<Caution>) {
-    for part in ["steel", "waste", "orders", "programme"] {
-        if site.job.given(part) {
-            add(site, found, "C040", Phrase::with("caution-unused", &[part]), OURS, part);
-        }
+    let job = site.job;
+    let packs = job.values.keys().any(|k| k.starts_with("packs.") && k != "packs.surplus-earth");
+    let parts = ["tank.persons", "steel", "waste", "packs", "orders", "programme"];
+    let given: Vec<_> = parts.into_iter().filter(|p| job.given(p) && (*p != "packs" || packs)).collect();
+    if let Some(first) = given.first() {
+        add(site, found, "C040", Phrase::with("caution-unused", &[&given.join(", ")]), OURS, first);
     }
     if site.job.text("job.supply") == "labour-only" {
         add(site, found, "C041", Phrase::new("caution-labour-only"), OURS, "job.supply");
