@@ -20,6 +20,9 @@ pub struct ManholeShafts;
 
 const PART: &str = "tank.manhole_shafts";
 
+static CODES: &[(&str, &str)] =
+    &[("J057", "a manhole shaft that stands beyond the walls"), ("J058", "two manhole shafts that meet")];
+
 static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "brick shafts when the cover is below ground"),
     Field::length("tank.manhole_shafts.thickness", 500, Fallback::Required, "thickness of their walls"),
@@ -75,6 +78,10 @@ pub fn in_ground_lines(site: &Site<'_>, book: &mut Book<'_>, to: &Spec, stage: S
 impl Element for ManholeShafts {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {
