@@ -62,6 +62,18 @@ pub enum Refused {
 }
 
 impl Instance {
+    /// Bars that must be bought at the very least, by the sum of lengths alone. Of a sound instance.
+    #[must_use]
+    pub fn fewest_bars(&self) -> i128 {
+        let with_cut = |l: i64| i128::from(l) + i128::from(self.kerf);
+        let need: i128 = self.pieces.iter().map(|p| with_cut(p.length) * i128::from(p.count)).sum();
+        let free = self.stocks.iter().filter(|s| s.price == 0);
+        let free: i128 = free.map(|s| with_cut(s.length) * i128::from(s.limit.unwrap_or(0))).sum();
+        let longest = self.stocks.iter().filter(|s| s.price > 0).map(|s| with_cut(s.length)).max();
+        let longest = longest.unwrap_or(1).max(1);
+        (need - free).max(0).div_euclid(longest) + i128::from((need - free).max(0) % longest > 0)
+    }
+
     /// Looks for what cannot be solved.
     ///
     /// # Errors

@@ -1,5 +1,8 @@
 //! What is answered: patterns and how often each is cut.
 
+/// Offcuts from this length on are worth keeping: in mm.
+pub const KEPT: i64 = 300;
+
 /// One way to cut a bar.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Pattern {

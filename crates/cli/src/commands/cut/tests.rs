@@ -1,0 +1,1 @@
+//! The verb over a disk in memory.
