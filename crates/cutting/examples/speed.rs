@@ -77,5 +77,21 @@ fn main() {
         let name = format!("hard, 1 to 800 of 1000, {pieces} pieces");
         want(&name, 20, &mut |d, _| list(&uniform(d, pieces, 1, 800), &[(1000, 1, None)], 0));
     }
+    want("few in a bar of 100000, 200 pieces", 10, &mut |d, _| {
+        list(&uniform(d, 200, 20_000, 35_000), &[(100_000, 1, None)], 0)
+    });
+    want("narrow, 150 to 200 in 1000, 120 pieces", 50, &mut |d, _| {
+        list(&uniform(d, 120, 150, 200), &[(1000, 1, None)], 0)
+    });
+    want("third of a bar, 500 pieces", 20, &mut |d, _| {
+        list(&uniform(d, 500, 266, 400), &[(1000, 1, None)], 0)
+    });
+    want("fifth of a bar, 500 pieces", 20, &mut |d, _| {
+        list(&uniform(d, 500, 100, 300), &[(1000, 1, None)], 0)
+    });
+    want("many, 1 to 800 of 1000", 1000, &mut |d, _| {
+        let pieces = d.roll(160, 200);
+        list(&uniform(d, usize::try_from(pieces).unwrap_or(0), 1, 800), &[(1000, 1, None)], 0)
+    });
     want("wide, bar 10000", 10, &mut |d, _| list(&uniform(d, 100, 500, 5000), &[(10_000, 1, None)], 0));
 }
