@@ -53,8 +53,9 @@ impl<'a> Pricer<'a> {
         order.sort_by_key(|&k| (std::cmp::Reverse(sub.kinds[k].size), k));
         let width = u(room) + 1;
         let mut table = spare;
-        table.clear();
-        table.resize(width * (order.len() + 1), 0);
+        // Every level but the last is written before it is read.
+        table.resize((width * (order.len() + 1)).max(table.len()), 0);
+        table[width * order.len()..width * (order.len() + 1)].fill(0);
         let mut pricer = Self {
             sub,
             order,
@@ -94,7 +95,9 @@ impl<'a> Pricer<'a> {
             let mut copies = self.most(kind, width - 1);
             let (head, tail) = self.table.split_at_mut(width * (t + 1));
             let level = &mut head[width * t..];
-            level.copy_from_slice(&tail[..width]);
+            if copies == 0 {
+                level.copy_from_slice(&tail[..width]);
+            }
             let mut step = 1;
             while copies > 0 {
                 let now = step.min(copies);
@@ -258,11 +261,13 @@ fn column(bar: usize, mut parts: Vec<(usize, i64)>) -> Column {
     Column { bar, parts }
 }
 
-/// level[c] = max(level[c], from[c - by] + gain)
+/// level[c] = max(from[c], from[c - by] + gain)
 fn raise(level: &mut [u32], from: &[u32], by: usize, gain: u32) {
-    if by < level.len() {
-        level[by..].iter_mut().zip(from).for_each(|(to, from)| *to = (*to).max(from + gain));
-    }
+    let by = by.min(level.len());
+    let (low, high) = level.split_at_mut(by);
+    low.copy_from_slice(&from[..by]);
+    let pairs = from[by..].iter().zip(from);
+    high.iter_mut().zip(pairs).for_each(|(to, (without, before))| *to = (*without).max(before + gain));
 }
 
 /// Worths halved until a full bar's fit 31 bits.

@@ -31,6 +31,7 @@ pub(crate) struct Simplex {
     columns: Vec<Vec<(usize, f64)>>,
     costs: Vec<f64>,
     inside: Vec<bool>,
+    slack_inside: Vec<bool>,
     penalty: f64,
     duals: Vec<f64>,
     pivots: usize,
@@ -69,6 +70,7 @@ impl Simplex {
             columns: Vec::new(),
             costs: Vec::new(),
             inside: Vec::new(),
+            slack_inside: rows.iter().map(|r| !r.1).collect(),
             penalty: penalty as f64 / scale as f64,
             duals: vec![0.0; n],
             pivots: 0,
@@ -114,7 +116,7 @@ impl Simplex {
     }
 
     /// The best entering variable and its direction.
-    fn entering(&self) -> Option<(Var, Vec<f64>)> {
+    fn entering(&self) -> Option<(Var, f64, Vec<f64>)> {
         let mut best = (-1e-8, None);
         for (c, entries) in self.columns.iter().enumerate() {
             if !self.inside[c] {
@@ -127,12 +129,12 @@ impl Simplex {
         }
         for r in 0..self.rows {
             let reduced = if self.at_least[r] { self.duals[r] } else { -self.duals[r] };
-            if reduced < best.0 && !self.basis.contains(&Var::Slack(r)) {
+            if reduced < best.0 && !self.slack_inside[r] {
                 best = (reduced, Some(Var::Slack(r)));
             }
         }
         let var = best.1?;
-        Some((var, self.direction(var)))
+        Some((var, best.0, self.direction(var)))
     }
 
     fn direction(&self, var: Var) -> Vec<f64> {
@@ -169,7 +171,8 @@ impl Simplex {
         best.map(|b| b.1)
     }
 
-    fn pivot(&mut self, var: Var, direction: &[f64], out: usize) {
+    /// `reduced` is what the entering variable saves, below zero.
+    fn pivot(&mut self, var: Var, reduced: f64, direction: &[f64], out: usize) {
         let n = self.rows;
         let step = self.level[out].max(0.0) / direction[out];
         self.level.iter_mut().zip(direction).for_each(|(x, d)| *x -= step * d);
@@ -183,31 +186,36 @@ impl Simplex {
                 row.iter_mut().zip(&line).for_each(|(v, l)| *v -= d * l);
             }
         }
-        if let Var::Column(c) = self.basis[out] {
-            self.inside[c] = false;
-        }
-        if let Var::Column(c) = var {
-            self.inside[c] = true;
-        }
+        self.duals.iter_mut().zip(&line).for_each(|(d, l)| *d += reduced * l);
+        self.mark(self.basis[out], false);
+        self.mark(var, true);
         self.basis[out] = var;
         self.pivots += 1;
     }
 
+    fn mark(&mut self, var: Var, inside: bool) {
+        match var {
+            Var::Column(c) => self.inside[c] = inside,
+            Var::Slack(r) => self.slack_inside[r] = inside,
+            Var::Artificial(_) => {}
+        }
+    }
+
     /// Brings these columns in first: a start from a basis that was good before.
     pub(crate) fn warm(&mut self, first: usize, meter: &mut Meter<'_>) {
+        self.find_duals();
         for c in 0..first.min(self.columns.len()) {
             if meter.over() {
                 return;
             }
-            self.find_duals();
             let saved: f64 = self.columns[c].iter().map(|&(r, v)| self.duals[r] * v).sum();
             if self.inside[c] || self.costs[c] - saved > -1e-8 {
                 continue;
             }
             let direction = self.direction(Var::Column(c));
-            meter.add(self.rows * self.rows * 2);
+            meter.add(self.rows * self.rows);
             if let Some(out) = self.leaving(&direction) {
-                self.pivot(Var::Column(c), &direction, out);
+                self.pivot(Var::Column(c), self.costs[c] - saved, &direction, out);
             }
         }
     }
@@ -215,18 +223,22 @@ impl Simplex {
     /// Runs until no column is worth entering.
     pub(crate) fn run(&mut self, meter: &mut Meter<'_>) -> End {
         let most = 200 * (self.rows + 10);
+        self.find_duals();
         for _ in 0..most {
             if meter.over() {
                 return End::Lost;
             }
-            if self.pivots > 100 && !self.again() {
-                return End::Lost;
+            if self.pivots > 100 {
+                meter.add(self.rows * self.rows * self.rows);
+                if !self.again() {
+                    return End::Lost;
+                }
+                self.find_duals();
             }
-            self.find_duals();
-            meter.add(self.rows * self.rows * 2 + self.columns.len() * 4);
-            let Some((var, direction)) = self.entering() else { return End::Least };
+            meter.add(self.rows * self.rows + self.columns.len() * 4);
+            let Some((var, reduced, direction)) = self.entering() else { return End::Least };
             let Some(out) = self.leaving(&direction) else { return End::Lost };
-            self.pivot(var, &direction, out);
+            self.pivot(var, reduced, &direction, out);
             if !self.level[out].is_finite() {
                 return End::Lost;
             }
