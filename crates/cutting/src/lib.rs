@@ -67,7 +67,7 @@ pub fn solve(instance: &Instance, effort: Effort<'_>) -> Result<Answer, Failure>
         let plan = form.plan(&form.trim(&all));
         if let Ok(totals) = check(instance, &plan) {
             if totals.cost >= bound {
-                return Ok(Answer { plan, totals, bound });
+                return Ok(Answer { plan, totals, bound, spent: meter.over() });
             }
             // A bound above a plan that stands is a fault: it is not used.
             bound = 0;
@@ -76,5 +76,5 @@ pub fn solve(instance: &Instance, effort: Effort<'_>) -> Result<Answer, Failure>
     let simple = fill(&form.kinds, &form.bars, Way::Greedy, &mut meter);
     let plan = form.plan(&form.trim(&simple.ok_or(Failure::Fault(None))?));
     let totals = check(instance, &plan).map_err(|fault| Failure::Fault(Some(fault)))?;
-    Ok(Answer { plan, totals, bound: bound.min(totals.cost) })
+    Ok(Answer { plan, totals, bound: bound.min(totals.cost), spent: meter.over() })
 }

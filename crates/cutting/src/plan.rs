@@ -60,6 +60,8 @@ pub struct Answer {
     pub totals: Totals,
     /// No plan costs less than this.
     pub bound: i128,
+    /// The effort was used up: more of it may find a better plan, or a higher bound.
+    pub spent: bool,
 }
 
 impl Answer {

@@ -104,6 +104,48 @@ fn triplets_reach_the_number_they_were_cut_from() {
     }
 }
 
+/// Bars cut up without waste: nothing that is proved may be dearer than what they were cut from.
+#[test]
+fn nothing_proved_is_dearer_than_a_plan_that_is_known() {
+    let mut dice = Dice(11);
+    let (mut proved, rounds) = (0, 150);
+    for round in 0..rounds {
+        let room = [60, 100, 400, 1000][round % 4];
+        let kerf = dice.roll(0, 2);
+        let mut stocks = vec![(room, dice.roll(5, 12), None)];
+        if round % 3 > 0 {
+            stocks.push((room * 2 / 3, dice.roll(3, 9), None));
+        }
+        if round % 3 > 1 {
+            (0..3).for_each(|_| stocks.push((dice.roll(room / 3, room), 0, Some(2))));
+        }
+        let (mut pieces, mut cost) = (Vec::new(), 0);
+        let mut cut_up = |stock: (i64, i64, Option<u64>), dice: &mut Dice| {
+            let mut left = stock.0 + kerf;
+            let parts = dice.roll(2, 5);
+            for _ in 1..parts {
+                let piece = dice.roll(room / 12 + kerf + 1, room / 2 + kerf);
+                if left - piece > room / 12 + kerf {
+                    pieces.push((piece - kerf, 1));
+                    left -= piece;
+                }
+            }
+            pieces.push((left - kerf, 1));
+            stock.1
+        };
+        for stock in stocks.clone() {
+            let bars = stock.2.map_or_else(|| dice.roll(1, 20), |n| i64::try_from(n).unwrap_or(0));
+            cost += (0..bars).map(|_| cut_up(stock, &mut dice)).sum::<i64>();
+        }
+        let instance = list(&pieces, &stocks, kerf);
+        let answer = solved(&instance, 300_000_000);
+        assert!(answer.bound <= i128::from(cost), "{instance:?}");
+        assert!(!answer.proved_least() || answer.totals.cost <= i128::from(cost), "{instance:?}");
+        proved += usize::from(answer.proved_least());
+    }
+    assert!(proved * 10 >= rounds * 8, "{proved} of {rounds} proved");
+}
+
 #[test]
 fn lists_as_builders_have_them_are_all_proved() {
     let mut dice = Dice(20_261_125);

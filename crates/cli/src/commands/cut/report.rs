@@ -63,6 +63,8 @@ pub(super) struct Report {
     /// Cost of the bars bought and what no plan costs less than, in parts; where prices are known.
     pub(super) cost: Option<(i128, i128)>,
     pub(super) proved: bool,
+    /// More time may help.
+    pub(super) spent: bool,
     pub(super) kept: Vec<(i64, u64)>,
     pub(super) sums: Sums,
 }
@@ -123,6 +125,7 @@ impl Report {
             bars_bound,
             cost,
             proved: answer.proved_least(),
+            spent: answer.spent,
             kept: kept.into_iter().rev().collect(),
             sums,
             sources,

@@ -97,7 +97,11 @@ fn result(out: &mut String, r: &Report, timed: bool) {
     let words = if r.proved {
         format!("Proved least: no plan {unit} {bound}.")
     } else {
-        let hint = if timed { "A longer --time may close the gap." } else { "--time 60s searches longer." };
+        let hint = match (r.spent, timed) {
+            (true, true) => "A longer --time may close the gap.",
+            (true, false) => "--time 60s searches longer.",
+            (false, _) => "The list is too large for the exact search.",
+        };
         format!("Not proved least: within {over} of the bound; no plan {unit} {bound}. {hint}")
     };
     wrapped(out, &words, 0);
