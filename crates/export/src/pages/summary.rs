@@ -147,7 +147,12 @@ fn lists(at: &mut Rows<'_>, estimate: &Estimate) {
         at.heading("book-defaults");
         for used in &estimate.defaults {
             at.page.text(at.row, 0, &used.path);
-            at.page.text(at.row, 1, &used.value);
+            match used.value.parse::<Decimal>() {
+                Ok(number) => {
+                    at.page.put(at.row, 1, Cell::number(number, Show::General));
+                }
+                Err(_) => at.page.text(at.row, 1, &used.value),
+            }
             at.page.text(at.row, 2, &used.source);
             at.row += 1;
         }
