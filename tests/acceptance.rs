@@ -1,6 +1,11 @@
 //! The acceptance tests of the workspace: published examples, properties, samples, refused jobs, tidiness.
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
+mod cautions;
+mod nonsense;
 mod properties;
 mod published;
+mod refused;
+mod samples;
 mod tidy;
+mod tidy_docs;

@@ -114,10 +114,31 @@ impl Block {
     /// Where two blocks share space; `None` where they only touch or lie apart.
     #[must_use]
     pub fn meet(&self, o: &Self, judge: &Judge, floor: &Floor) -> Option<Self> {
+        if self.apart(o, None, judge) {
+            return None;
+        }
         let x = meet_span(&self.x, &o.x, judge)?;
         let y = meet_span(&self.y, &o.y, judge)?;
         let z = self.meet_z(o, &x, judge, floor)?;
         Some(Self { x, y, z })
+    }
+
+    /// Do they lie apart along an axis (another than `but`)? The one comparison that says so is all that needs
+    /// remembering: others may change freely.
+    #[must_use]
+    pub fn apart(&self, o: &Self, but: Option<Axis>, judge: &Judge) -> bool {
+        let sides = [
+            (Axis::Z, [&self.z[1].off, &o.z[0].off], self.z[1].follows == o.z[0].follows),
+            (Axis::Z, [&o.z[1].off, &self.z[0].off], o.z[1].follows == self.z[0].follows),
+            (Axis::X, [&self.x[1], &o.x[0]], true),
+            (Axis::X, [&o.x[1], &self.x[0]], true),
+            (Axis::Y, [&self.y[1], &o.y[0]], true),
+            (Axis::Y, [&o.y[1], &self.y[0]], true),
+        ];
+        let reason = sides
+            .into_iter()
+            .find(|(axis, [end, start], alike)| *alike && Some(*axis) != but && end.value() <= start.value());
+        reason.is_some_and(|(_, [end, start], _)| judge.cmp(end, start).is_le())
     }
 
     fn meet_z(&self, o: &Self, x: &[Len; 2], judge: &Judge, floor: &Floor) -> Option<[Z; 2]> {
@@ -130,6 +151,9 @@ impl Block {
     /// The same across one axis: the block's own extent there stays, touching is enough.
     #[must_use]
     pub fn meet_across(&self, o: &Self, axis: Axis, judge: &Judge, floor: &Floor) -> Option<Self> {
+        if self.apart(o, Some(axis), judge) {
+            return None;
+        }
         let mut o = o.clone();
         match axis {
             Axis::X => {
@@ -181,13 +205,6 @@ impl Block {
 
 /// The common part of two spans, if it has any length.
 pub(crate) fn meet_span(a: &[Len; 2], b: &[Len; 2], judge: &Judge) -> Option<[Len; 2]> {
-    // Where they lie apart, the one comparison that says so is all that needs remembering.
-    for (end, start) in [(&a[1], &b[0]), (&b[1], &a[0])] {
-        if end.value() <= start.value() {
-            judge.cmp(end, start);
-            return None;
-        }
-    }
     let from = judge.max(&a[0], &b[0]);
     let to = judge.min(&a[1], &b[1]);
     judge.cmp(from, to).is_lt().then(|| [from.clone(), to.clone()])

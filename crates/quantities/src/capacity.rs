@@ -1,19 +1,22 @@
 //! What the tank holds: finished dimensions, to the water line, chamber by chamber.
 //!
 //! A chamber's water stands at the outlet's invert, or at the finished sill of the way to the next chamber where that
-//! is higher. Lengths between plastered faces; the floor carries the screed; columns standing inward and a span beam
-//! under water are taken out. Water in openings and pipes is not counted.
+//! is higher. Lengths between plastered faces; the floor carries the screed; whatever stands in the water (columns,
+//! beams, haunches, boards) is taken out. Water in openings and pipes is not counted.
 
-use tankwright_geometry::{Len, Ratio};
+use tankwright_geometry::cells::Painted;
+use tankwright_geometry::{Cells, Len, Ratio, Z};
 
 use crate::elements::partitions;
 use crate::estimate::Capacity;
+use crate::ledger::SetOut;
 use crate::site::Site;
+use crate::works::voids;
 
 /// Finished capacity of a site.
 #[must_use]
-pub fn capacity(site: &Site<'_>) -> Capacity {
-    let to = |levels: Option<Vec<Ratio>>| levels.and_then(|w| litres(volume(site, &w)));
+pub fn capacity(site: &Site<'_>, set: &SetOut) -> Capacity {
+    let to = |levels: Option<Vec<Ratio>>| levels.and_then(|w| litres(volume(site, set, &w)));
     let full = vec![site.cover_bottom.value(); site.chambers.len()];
     Capacity { to_water_line: to(water_lines(site)), full: to(Some(full)).unwrap_or(0) }
 }
@@ -44,37 +47,35 @@ fn water_lines(site: &Site<'_>) -> Option<Vec<Ratio>> {
     Some(levels)
 }
 
-/// Volume under one water level per chamber, cubic tenths of a millimetre.
-fn volume(site: &Site<'_>, levels: &[Ratio]) -> Ratio {
-    let job = site.job;
-    let (plaster, screed) =
-        (job.len("tank.plaster.thickness").value(), job.len("tank.plaster.screed.thickness").value());
-    let twice = plaster * Ratio::int(2);
-    let floor = |x: &Len| site.floor.mean(site.judge, [x, x]).value() + screed;
-    let width = site.width.value() - twice;
-    let beam = job.has("tank.cover.span_beam").then(|| {
-        let get = |k: &str| job.len(&format!("tank.cover.span_beam.{k}")).value();
-        (get("width"), site.cover_bottom.value() - get("depth"))
-    });
+/// Volume under one water level per chamber, cubic tenths of a millimetre: finished plan times depth, less what the
+/// cells find standing between finished floor and water.
+fn volume(site: &Site<'_>, set: &SetOut, levels: &[Ratio]) -> Ratio {
+    let plaster = site.job.len("tank.plaster.thickness").value() * Ratio::int(2);
+    let screed = site.job.len("tank.plaster.screed.thickness");
+    let width = site.width.value();
+    let painted: Vec<_> =
+        set.claims.iter().map(|c| Painted { block: &c.block, rank: c.rank.0, round: c.round }).collect();
+    let level = |l: &Ratio| Z::flat(Len::fixed(i64::try_from(l.floor().numer()).unwrap_or(0)));
+    let mut cuts: Vec<Z> = levels.iter().map(level).collect();
+    cuts.push(Z::floor(screed.clone()));
+    let cells = Cells::paint(&painted, &cuts, &site.floor);
+    let clear = |cell| cells.fill(cell).owner.is_some_and(|o| set.claims[o].spec.work == &voids::CLEAR_SPACE);
     let mut total = Ratio::ZERO;
     let mut from = Len::ZERO;
-    for (chamber, level) in site.chambers.iter().zip(levels) {
-        let middle = &from + &chamber.half();
-        let length = chamber.value() - twice;
-        total = total + length * width * (*level - floor(&middle)).max(Ratio::ZERO);
-        if let Some((across, under)) = beam {
-            total = total - length * across * (*level - under).max(Ratio::ZERO);
+    for (chamber, water) in site.chambers.iter().zip(levels) {
+        let to = &from + chamber;
+        let middle = (&from + &to).half();
+        let depth = *water - site.floor.mean(site.judge, [&middle, &middle]).value() - screed.value();
+        if depth.signum() > 0 {
+            let plan = [from.value(), to.value(), Ratio::ZERO, width];
+            let slab = [Z::floor(screed.clone()), level(water)];
+            let wet =
+                |cell: &[usize; 3]| cells.between(cell[2], &slab, &site.floor) && cells.within(*cell, plan);
+            let open: Ratio = cells.all().filter(|c| wet(c) && clear(*c)).map(|c| cells.volume(c)).sum();
+            let solids = chamber.value() * width * depth - open;
+            total = total + (chamber.value() - plaster) * (width - plaster) * depth - solids;
         }
-        from = &(&from + chamber) + &site.partition;
-    }
-    let [a, b] = job.size("tank.columns.size");
-    let (in_a, in_b) = (&a - &site.wall, &b - &site.wall);
-    if in_a.value().signum() > 0 && in_b.value().signum() > 0 {
-        let ends = [(in_a.half(), levels.first()), (&site.length - &in_a.half(), levels.last())];
-        for (middle, level) in ends {
-            let depth = level.map_or(Ratio::ZERO, |l| *l - floor(&middle)).max(Ratio::ZERO);
-            total = total - in_a.value() * in_b.value() * depth * Ratio::int(2);
-        }
+        from = &to + &site.partition;
     }
     total.max(Ratio::ZERO)
 }

@@ -9,6 +9,35 @@ use crate::words::Phrase;
 const NO_SOURCE: &str = "common practice, no source";
 const OURS: &str = "our own limit";
 
+/// Code and meaning, in order.
+pub const CODES: &[(&str, &str)] = &[
+    ("C001", "a pit deeper than 1.2 m without support"),
+    ("C002", "a soak pit deeper than 1.2 m without support"),
+    ("C003", "a tight pit in a soil whose sides do not stand"),
+    ("C004", "support asked for in a tight pit, which cannot be sheeted"),
+    ("C005", "an open pit with less than 300 mm of working space"),
+    ("C006", "termite treatment: a poison"),
+    ("C007", "ground water above the bottom of the dig"),
+    ("C008", "a soak pit: that it takes the water is not proved"),
+    ("C009", "a pipe trench deeper than 1.2 m: nothing supports it"),
+    ("C010", "walls thinner than 200 mm"),
+    ("C011", "a wall thickness that its unit does not make"),
+    ("C012", "partitions described for one chamber"),
+    ("C013", "chambers that are not joined"),
+    ("C014", "an inlet less than 300 mm below the top of the masonry"),
+    ("C015", "an inlet not above the water line"),
+    ("C020", "a cover that buries its manholes"),
+    ("C021", "a cover without manholes"),
+    ("C022", "a cover less than 75 mm above ground"),
+    ("C023", "a span beam that bears less than 150 mm"),
+    ("C024", "manhole shafts that are not built, as the cover is not below ground"),
+    ("C030", "gas in tanks and pits: never enter"),
+    ("C031", "local codes and a licensed designer come first"),
+    ("C032", "no soil against the walls before the cover ties them"),
+    ("C040", "parts of the job file that no paper uses yet"),
+    ("C041", "labour-only: the rates are taken as they stand"),
+];
+
 /// Depth from which a dig without support is cautioned, tenths of a millimetre.
 const UNSUPPORTED: i64 = 12_000;
 
@@ -29,6 +58,7 @@ pub fn cautions(site: &Site<'_>) -> Vec<Caution> {
     );
     always("C031", "caution-codes", OURS);
     always("C032", "caution-backfill", NO_SOURCE);
+    unused(site, &mut found);
     found
 }
 
@@ -43,6 +73,20 @@ fn add(
     found.push(Caution { code, says, source: source.to_owned(), place: site.job.place(path) });
 }
 
+/// Parts of the job file that are read and checked, but that no paper uses yet.
+fn unused(site: &Site<'_>, found: &mut Vec<Caution>) {
+    let job = site.job;
+    let packs = job.values.keys().any(|k| k.starts_with("packs.") && k != "packs.surplus-earth");
+    let parts = ["tank.persons", "steel", "waste", "packs", "orders", "programme"];
+    let given: Vec<_> = parts.into_iter().filter(|p| job.given(p) && (*p != "packs" || packs)).collect();
+    if let Some(first) = given.first() {
+        add(site, found, "C040", Phrase::with("caution-unused", &[&given.join(", ")]), OURS, first);
+    }
+    if site.job.text("job.supply") == "labour-only" {
+        add(site, found, "C041", Phrase::new("caution-labour-only"), OURS, "job.supply");
+    }
+}
+
 fn less(len: &Len, tenths: i64) -> bool {
     len.value() < Ratio::from(tenths)
 }
@@ -55,7 +99,9 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
     };
     let deepest = &site.dig_depth() + &site.floor.fall;
     let source = "UK plumbing textbook (City & Guilds book 1, p. 84): support, batter or bench beyond 1.2 m; US 29 CFR 1926.652 and AU WHS reg. 306: 1.5 m";
-    let unsupported = job.text("ground.support") == "none" && site.working_space[1].is_zero();
+    // OSHA 1926 Subpart P, appendix B (recalled): in no soil do sides that lean out by less than 1 in 2 count as safe.
+    let leans = site.working_space[1].value() >= Ratio::of(1, 2);
+    let unsupported = job.text("ground.support") == "none" && !leans;
     if unsupported && !less(&deepest, UNSUPPORTED + 1) {
         add(
             site,
@@ -76,6 +122,11 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
             source,
             "soak_pit.depth",
         );
+    }
+    let trench = job.len("tank.pipes.trench.depth");
+    if !less(&trench, UNSUPPORTED + 1) {
+        let says = Phrase::with("caution-deep-trench", &[&metres(&trench)]);
+        add(site, found, "C009", says, source, "tank.pipes.trench.depth");
     }
     if let Some(soil) =
         site.stock.soils.get(job.text("ground.soil")).filter(|s| !s.sides_stand.0 && !site.open)
@@ -135,8 +186,7 @@ fn walls(site: &Site<'_>, found: &mut Vec<Caution>) {
             add(site, found, "C011", says, OURS, path);
         }
     }
-    let asked = ["thickness", "air_gap", "opening"].iter().any(|k| job.has(&format!("tank.partitions.{k}")));
-    if site.partitions.is_empty() && asked {
+    if site.partitions.is_empty() && job.given("tank.partitions") {
         add(site, found, "C012", Phrase::new("caution-no-partition"), OURS, "tank.partitions");
     }
     let joined = job.has("tank.partitions.opening") || !site.air_gap.is_zero();

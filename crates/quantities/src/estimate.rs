@@ -1,4 +1,4 @@
-//! The whole flow on one screen, and its result as plain data.
+//! An estimate as plain data: the one thing that exports, commands and pages receive.
 
 use rust_decimal::Decimal;
 use tankwright_geometry::{Ratio, Test};

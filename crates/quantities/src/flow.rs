@@ -2,27 +2,31 @@
 
 use std::collections::BTreeSet;
 
-use rust_decimal::Decimal;
-use tankwright_geometry::{InputId, Judge, Ratio};
+use tankwright_geometry::{InputId, Judge};
 
 use crate::balances;
 use crate::bill;
 use crate::capacity::capacity;
 use crate::cautions::cautions;
-use crate::decimal;
-use crate::elements::{ALL, Element, pit};
-use crate::estimate::{DefaultUsed, Earth, Estimate, Failure};
-use crate::job::{Given, Job, Value};
+use crate::earth::earth;
+use crate::elements::{ALL, Element};
+use crate::estimate::{Estimate, Failure};
+use crate::job::Job;
 use crate::ledger::{Book, SetOut, deduct};
 use crate::model::Model;
 use crate::pricing;
 use crate::problem::{Problem, Severity, in_order};
 use crate::rates::{PriceList, Profile, Stock};
+use crate::report::{defaults, scope, sources};
 use crate::setting_out;
-use crate::sheet::Sheet;
 use crate::site::Site;
 use crate::words::Phrase;
-use crate::works::Earth as Role;
+
+/// Codes of what the flow itself refuses, each with its meaning in one line.
+pub const CODES: &[(&str, &str)] = &[
+    ("J070", "a soil, masonry unit, profile or currency that is not known"),
+    ("J071", "dimensions beyond what can be reckoned exactly"),
+];
 
 /// What the command line may say over the job file's head.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -98,8 +102,11 @@ pub fn estimate_in(
         priced = pricing::price(&mut bill, job, stock, prices, &date);
         if priced.iter().any(|p| p.severity == Severity::Error) {
             in_order(&mut priced);
-            let of_job = |p: &Problem| p.place.as_ref().is_some_and(|p| p.file == job.file);
-            let failure = if priced.iter().all(of_job) { Failure::Job } else { Failure::Rates };
+            // A list in another currency is shown where the job says its own; it is the list that is refused.
+            let of_job =
+                |p: &Problem| p.code != "R043" && p.place.as_ref().is_some_and(|p| p.file == job.file);
+            let errors = || priced.iter().filter(|p| p.severity == Severity::Error);
+            let failure = if errors().all(of_job) { Failure::Job } else { Failure::Rates };
             return Err(failure(priced));
         }
     }
@@ -122,7 +129,7 @@ pub fn estimate_in(
         inputs: job.inputs.clone(),
         tests: judge.tests(),
         earth: earth(&site, &sheet).ok_or_else(too_large)?,
-        capacity: capacity(&site),
+        capacity: capacity(&site, &set),
         setting_out: setting_out::marks(&site),
         cautions,
         defaults: defaults(job),
@@ -139,8 +146,9 @@ fn known<'a>(job: &Job, stock: &'a Stock, settings: &Settings) -> Result<&'a Pro
     let mut check = |path: &str, name: &str, what: &str, known: Vec<&String>| {
         if !name.is_empty() && !known.iter().any(|k| *k == name) {
             let list = known.iter().map(|k| k.as_str()).collect::<Vec<_>>().join(", ");
+            let near = crate::job::suggestion(name, known.iter().map(|k| k.as_str()));
             let problem = Problem::error("J070", job.place(path), format!("{what} `{name}` is not known"));
-            problems.push(problem.label("no entry of this name").hint(format!("known: {list}")));
+            problems.push(problem.label("no entry of this name").hint(format!("{near}known: {list}")));
         }
     };
     let profile = settings.profile.as_deref().unwrap_or(job.text("job.profile"));
@@ -177,123 +185,4 @@ fn of_price(problem: Problem) -> crate::estimate::Caution {
         source: problem.hint.unwrap_or_default(),
         place: problem.place,
     }
-}
-
-/// The four numbers.
-fn earth(site: &Site<'_>, sheet: &Sheet) -> Option<Earth> {
-    let places = 12;
-    let dug = sheet.items.iter().filter(|i| i.work.earth == Role::Dug);
-    let billed: Ratio = dug.clone().filter(|i| !i.unbilled).map(|i| decimal::ratio(i.quantity)).sum();
-    let over_break = if site.open { Ratio::ZERO } else { site.job.len("tank.pit.over_break").value() };
-    let over = pit::tight_sides(site) * over_break / Ratio::int(1_000_000_000_000);
-    let actual = balances::earth_sum(sheet, Role::Dug) + over;
-    let back = balances::earth_sum(sheet, Role::PutBack);
-    let bank = actual - back;
-    let soil = site.stock.soils.get(site.job.text("ground.soil"));
-    let loose = bank * soil.map_or(Ratio::ONE, |s| s.swell.0);
-    let at = |r| decimal::rounded(r, places);
-    let load = load_size(site).filter(|_| site.job.text("ground.surplus") == "cart");
-    let loads = load.and_then(|size| {
-        let n = Ratio::ZERO - (Ratio::ZERO - loose / decimal::ratio(size)).floor();
-        Some((u64::try_from(n.numer()).ok()?, size))
-    });
-    Some(Earth {
-        dug_net: at(billed)?,
-        dug_actual: at(actual)?,
-        put_back: at(back)?,
-        carted_bank: at(bank)?,
-        carted_loose: at(loose)?,
-        loads,
-    })
-}
-
-fn load_size(site: &Site<'_>) -> Option<Decimal> {
-    let text = site.job.text("packs.surplus-earth").strip_suffix("m3")?.trim().to_owned();
-    text.parse::<Decimal>().ok().filter(|d| *d > Decimal::ZERO)
-}
-
-/// What is built, in words.
-fn scope(site: &Site<'_>) -> Vec<Phrase> {
-    let metres = |l: &tankwright_geometry::Len| {
-        decimal::rounded(l.value() / Ratio::int(10_000), 4)
-            .map_or_else(String::new, |d| decimal::shown(d, d.scale().max(2)))
-    };
-    let chambers = site.chambers.iter().map(metres).collect::<Vec<_>>().join(" + ");
-    let n = site.chambers.len().to_string();
-    let height = site.job.len("tank.height");
-    let key = if site.chambers.len() == 1 { "scope-tank-one" } else { "scope-tank" };
-    let mut scope = vec![Phrase::with(key, &[&n, &chambers, &metres(&site.width), &metres(&height)])];
-    if site.job.has("soak_pit") {
-        let [d, deep] = ["diameter", "depth"].map(|k| metres(&site.job.len(&format!("soak_pit.{k}"))));
-        let n = site.job.count("soak_pit.number").1.to_string();
-        scope.push(Phrase::with("scope-soak-pit", &[&n, &d, &deep]));
-    }
-    scope
-}
-
-fn defaults(job: &Job) -> Vec<DefaultUsed> {
-    let used = job.values.iter().filter_map(|(path, (value, given))| {
-        let Given::Default(source) = given else { return None };
-        let value = match value {
-            Value::Text(text) => text.clone(),
-            Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
-            Value::Texts(texts) => texts.join(", "),
-            Value::Number(n) => decimal::plain(*n),
-            Value::Input(id) => job.inputs.get(id.0 as usize).map(shown_input)?,
-            Value::Group(_) => return None,
-        };
-        Some(DefaultUsed { path: path.clone(), value, source: (*source).to_owned() })
-    });
-    used.collect()
-}
-
-fn shown_input(input: &crate::job::Input) -> String {
-    match input.scale {
-        crate::job::Scale::Length => format!("{} mm", decimal::plain(input.value / Ratio::int(10))),
-        crate::job::Scale::Plain => decimal::plain(input.value),
-    }
-}
-
-/// Sources of the data used.
-fn sources(site: &Site<'_>) -> Vec<(String, String)> {
-    let mut list = Vec::new();
-    let p = site.profile;
-    let mut add = |what: String, source: &crate::source::Source| list.push((what, source.to_string()));
-    add(format!("profile {}: dimensions", p.id), &p.step.1);
-    add(format!("profile {}: slab thickness", p.id), &p.slab_step.1);
-    add(format!("profile {}: depth bands", p.id), &p.bands.1);
-    for (unit, (places, source)) in &p.places {
-        add(format!("profile {}: {} to {places} places", p.id, unit.id()), source);
-    }
-    if let Some(source) = &p.walls_by_area {
-        add(format!("profile {}: walls in m2", p.id), source);
-    }
-    if let Some(source) = &p.working_space_in_rate {
-        add(format!("profile {}: working space in the rate", p.id), source);
-    }
-    for (class, void) in &p.voids {
-        let limit = decimal::plain(
-            void.limit
-                / if void.unit == crate::works::Unit::M3 {
-                    Ratio::int(1_000_000_000_000)
-                } else {
-                    Ratio::int(100_000_000)
-                },
-        );
-        add(
-            format!("profile {}: voids in {} up to {limit} {} are kept", p.id, class.id(), void.unit.id()),
-            &void.source,
-        );
-    }
-    if let Some(soil) = site.stock.soils.get(site.job.text("ground.soil")) {
-        add(format!("soil {}: swell {}", soil.id, decimal::plain(soil.swell.0)), &soil.swell.1);
-        add(format!("soil {}: do sides stand", soil.id), &soil.sides_stand.1);
-    }
-    if let Some(unit) = site.unit {
-        add(format!("masonry unit {}", unit.id), &unit.source);
-    }
-    if let Some((currency, source)) = site.stock.currencies.get(site.job.text("job.currency")) {
-        add(format!("currency {}: {} digits", currency.code, currency.digits), source);
-    }
-    list
 }

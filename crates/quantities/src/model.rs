@@ -22,10 +22,6 @@ pub struct Model {
     pub in_ground: Ratio,
     /// Space inside the outer plan that nobody claims, m3: a defect.
     pub unclaimed: Ratio,
-    /// Clear space below the invert of the outlet, m3.
-    pub to_water_line: Ratio,
-    /// All clear space, m3.
-    pub clear: Ratio,
 }
 
 /// What a face looks at.
@@ -56,7 +52,6 @@ impl Model {
         let mut levels =
             vec![Z::flat(tankwright_geometry::Len::ZERO), site.dig_bottom(), Z::flat(site.cover_top.clone())];
         levels.extend(set.claims.iter().flat_map(|c| &c.lifts).flat_map(|l| l.z.clone()));
-        levels.extend(site.water_line.clone().map(Z::flat));
         let cells = Cells::paint(&painted, &levels, &site.floor);
         let layers = cells.size()[2];
         let lift =
@@ -118,12 +113,10 @@ impl<'a> Painter<'a> {
         let plan = site.outer_plan();
         let prism = [site.dig_bottom(), Z::flat(site.cover_top.clone())];
         let ground = [site.dig_bottom(), Z::flat(tankwright_geometry::Len::ZERO)];
-        let wet = site.water_line.clone().map(|w| [Z::floor(tankwright_geometry::Len::ZERO), Z::flat(w)]);
         let layers = self.cells.size()[2];
         let in_layer =
             |slab: &[Z; 2]| (0..layers).map(|z| self.cells.between(z, slab, self.floor)).collect::<Vec<_>>();
         let (in_prism, in_ground) = (in_layer(&prism), in_layer(&ground));
-        let in_water = wet.map(|w| in_layer(&w));
         for cell in self.cells.all() {
             let volume = self.cells.volume(cell) / CUBIC;
             let inside = in_prism[cell[2]] && self.cells.within(cell, plan);
@@ -136,12 +129,6 @@ impl<'a> Painter<'a> {
                 add(&mut model.volumes, key.clone(), volume * part);
                 if !inside {
                     add(&mut model.beyond, key, volume * part);
-                }
-                if claim.spec.work == &voids::CLEAR_SPACE || claim.spec.work == &voids::OPENING {
-                    model.clear = model.clear + volume * part;
-                    if in_water.as_ref().is_some_and(|w| w[cell[2]]) {
-                        model.to_water_line = model.to_water_line + volume * part;
-                    }
                 }
             }
             if claimed && in_ground[cell[2]] {

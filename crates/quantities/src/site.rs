@@ -264,7 +264,24 @@ impl<'a> Site<'a> {
         }
         let mm = self.mm(&self.job.len(&format!("{part}.thickness")));
         let mix = self.job.text(&format!("{part}.mix"));
-        Some(Spec { spec: format!("{mm}/{mix}"), ..Spec::of(work, &mm, &[mix]) })
+        let proofed = if work == &finishes::PLASTER_OUTSIDE { "" } else { self.waterproofed() };
+        Some(Spec { spec: format!("{mm}/{mix}"), ..Spec::of(work, &mm, &[mix, proofed]) })
+    }
+
+    /// The words that name the waterproofer, where the job asks for it.
+    #[must_use]
+    pub fn waterproofed(&self) -> &'static str {
+        if self.job.flag("tank.plaster.waterproofer") {
+            crate::words::look_up("with-waterproofer")
+        } else {
+            ""
+        }
+    }
+
+    /// A masonry unit as printed; its id where the stock has no such unit.
+    #[must_use]
+    pub fn unit_title(&self, id: &'a str) -> &'a str {
+        self.stock.units.get(id).map_or(id, |u| &u.title)
     }
 
     /// A length in whole or decimal millimetres, for specifications.

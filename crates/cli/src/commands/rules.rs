@@ -2,7 +2,6 @@
 
 use tankwright_quantities::decimal::plain;
 use tankwright_quantities::job::{self, Fallback};
-use tankwright_quantities::pricing;
 use tankwright_quantities::rates::{self, Profile, Stock};
 use tankwright_quantities::source::Source;
 use tankwright_quantities::stage::Stage;
@@ -153,7 +152,8 @@ fn checklist(stock: &Stock) -> List {
 }
 
 fn codes() -> List {
-    let mut all: Vec<_> = [job::codes::CODES, rates::CODES, pricing::CODES, trouble::CODES].concat();
+    let mut all = tankwright_quantities::codes::all();
+    all.extend(trouble::CODES);
     all.sort_unstable();
     let rows = all.into_iter().map(|(code, means)| vec![code.to_owned(), means.to_owned()]).collect();
     List { name: "codes", head: vec!["code", "means"], rows }

@@ -6,6 +6,6 @@ use crate::engine;
 use crate::load::{Prices, estimate};
 
 pub(super) fn run(args: &Table, cx: &mut Context<'_>) -> Outcome {
-    let e = estimate(cx, &args.job, Prices::May, false)?;
+    let e = estimate(cx, &args.job, Prices::May, true)?;
     cx.print(&engine::takeoff(&e, args.format))
 }

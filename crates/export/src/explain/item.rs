@@ -95,7 +95,7 @@ fn working_of(page: &mut Page, e: &Estimate, item: &Item) {
         }
     }
     page.table(&table);
-    decisions(page, item);
+    decisions(page, item, str::to_owned);
     if let Some(model) = item.model {
         page.line(2, 4, &say("paper-model-says", &[&value(model, least, 6), unit]));
     }

@@ -106,6 +106,12 @@ pub(crate) fn exact(value: Ratio) -> String {
     if value.is_known() { decimal::plain(value) } else { "unknown".to_owned() }
 }
 
+/// A quantity as a decimal, always: twelve places where it has no end.
+pub(crate) fn ended(value: Ratio) -> String {
+    let text = exact(value);
+    if text.contains('/') { decimal::rounded(value, 12).map_or(text, plain) } else { text }
+}
+
 fn job(e: &Estimate) -> JobOut<'_> {
     JobOut { title: &e.title, date: &e.date, currency: &e.bill.currency.code, file: &e.file }
 }
@@ -139,10 +145,11 @@ fn line(line: &Line) -> LineOut<'_> {
     LineOut {
         note: line.note.to_string(),
         times: line.times.iter().map(multiplier).collect(),
-        dims: dims(false),
+        // A line that refers to another item multiplies that item's quantity.
+        dims: if line.of_item.is_some() { vec![ended(line.value)] } else { dims(false) },
         dropped: dims(true),
         of_item: line.of_item.as_deref(),
-        value: exact(line.value),
+        value: ended(line.value),
     }
 }
 
@@ -150,9 +157,9 @@ fn balance(b: &tankwright_quantities::estimate::Balance) -> BalanceOut<'_> {
     BalanceOut {
         name: b.name,
         says: b.says.to_string(),
-        left: exact(b.left),
-        right: exact(b.right),
-        difference: exact(b.left - b.right),
+        left: ended(b.left),
+        right: ended(b.right),
+        difference: ended(b.left - b.right),
         unit: b.unit,
         holds: b.holds(),
         breaks: &b.breaks,

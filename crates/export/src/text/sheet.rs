@@ -9,7 +9,7 @@ use super::table::{Col, Page, Table, WIDTH, width};
 use crate::format::{bracketed, least_places, line_value, metres, quantity, say, value, word, working};
 
 /// One item with its lines, what they come to, and why that differs from the model.
-pub(crate) fn item(page: &mut Page, e: &Estimate, item: &Item) {
+pub(crate) fn item(page: &mut Page, e: &Estimate, item: &Item, clauses: &mut Clauses) {
     page.blank();
     let head = [item.work.id, &item.spec, item.stage.id()];
     let head = head.iter().filter(|t| !t.is_empty()).copied().collect::<Vec<_>>().join("   ");
@@ -32,7 +32,7 @@ pub(crate) fn item(page: &mut Page, e: &Estimate, item: &Item) {
     table.row(["", &line_value(sum, item.unit), item.unit.id()]);
     page.table(&table);
     page.line(2, 4, &totals(item));
-    decisions(page, item);
+    decisions(page, item, |clause| clauses.letter(clause));
 }
 
 /// What is booked, what is net, what the model says.
@@ -58,11 +58,43 @@ pub(crate) fn strips(line: &Line) -> String {
     line.times.iter().filter_map(one).collect::<Vec<_>>().join("; ")
 }
 
-/// The decisions of an item, each with size and clause.
-pub(crate) fn decisions(page: &mut Page, item: &Item) {
+/// The clauses a take-off refers to: each is written out once, at the end, and called by its letter.
+#[derive(Debug, Default)]
+pub(crate) struct Clauses(Vec<String>);
+
+impl Clauses {
+    fn letter(&mut self, clause: &str) -> String {
+        let at = self.0.iter().position(|c| c == clause).unwrap_or_else(|| {
+            self.0.push(clause.to_owned());
+            self.0.len() - 1
+        });
+        name(at)
+    }
+
+    /// The list of letters and clauses.
+    pub(crate) fn list(&self, page: &mut Page) {
+        let mut table = Table::new(2, &[Col::Left(0), Col::Fill(0)]);
+        for (i, clause) in self.0.iter().enumerate() {
+            table.row([name(i), clause.clone()]);
+        }
+        if !table.is_empty() {
+            page.heading(word("paper-clauses"));
+            page.table(&table);
+        }
+    }
+}
+
+fn name(at: usize) -> String {
+    let letter = u8::try_from(at).ok().filter(|n| *n < 26).map(|n| char::from(b'a' + n));
+    letter.map_or_else(|| format!("c{at}"), String::from)
+}
+
+/// The decisions of an item, each with its size and its clause as `shown`.
+pub(crate) fn decisions(page: &mut Page, item: &Item, mut shown: impl FnMut(&str) -> String) {
     let mut table = Table::new(2, &[Col::Left(0), Col::Right(12), Col::Left(0), Col::Fill(0)]);
     for d in &item.decisions {
-        let clause = if d.clause.is_empty() { String::new() } else { say("paper-clause", &[&d.clause]) };
+        let clause =
+            if d.clause.is_empty() { String::new() } else { say("paper-clause", &[&shown(&d.clause)]) };
         let text = format!("{}{clause}", d.what);
         table.row([word("paper-decision"), &size(d.size), item.unit.id(), &text]);
     }

@@ -16,17 +16,19 @@ pub fn takeoff(e: &Estimate) -> String {
         page.line(0, 2, &phrase.to_string());
     }
     let mut last = None;
+    let mut clauses = sheet::Clauses::default();
     for item in &e.sheet.items {
         if last != Some(item.work.section) {
             last = Some(item.work.section);
             page.heading(&word(&format!("section-{}", item.work.section.id())).to_uppercase());
         }
-        sheet::item(&mut page, e, item);
+        sheet::item(&mut page, e, item, &mut clauses);
     }
     if !e.sheet.voids.is_empty() {
         page.heading(&word("paper-voids").to_uppercase());
-        e.sheet.voids.iter().for_each(|item| sheet::item(&mut page, e, item));
+        e.sheet.voids.iter().for_each(|item| sheet::item(&mut page, e, item, &mut clauses));
     }
+    clauses.list(&mut page);
     proof(&mut page, e);
     page.blank();
     setting_out::marks(&mut page, e);
@@ -109,8 +111,8 @@ excavation-pit   dig   Excavate pit, not deeper than 3.0 m
                walls.thickness, height + 1/2 x base.fall + 0.325]
                                          13.7051  m3
   quantity 13.71 m3   net 13.70513 m3   model 13.670695 m3
-  decision     -0.034435  m3  dimension booked: pit (east-africa 1.2)
-  decision      -0.00487  m3  total booked (east-africa 1.3)
+  decision     -0.034435  m3  dimension booked: pit (a)
+  decision      -0.00487  m3  total booked (b)
 
 MASONRY
 
@@ -134,6 +136,10 @@ void-clear-space   walls-lower   Clear space
          1 / 3.00 x 1.50 x 1.63           7.3350  chambers  [chambers 1 + chambers 2, width, height]
                                           7.3350  m3
   quantity 7.34 m3   net 7.335 m3
+
+clauses
+  a  east-africa 1.2
+  b  east-africa 1.3
 
 quantity and decisions against the model; decisions: 2
   item                    booked     decisions         model  unexplained

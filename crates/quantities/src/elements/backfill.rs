@@ -90,9 +90,6 @@ impl Element for Backfill {
         tank_lines(site, book, &away, s);
         layer_lines(site, book, &away, s);
         manhole_shafts::in_ground_lines(site, book, &away, s, 1);
-        let [a, b] = site.job.size("tank.columns.size");
-        let pocket = site.job.len("tank.columns.pocket");
-        book.line(&away, s, Phrase::new("pockets"), &[count(4)], &[&a, &b, &pocket]);
     }
 
     fn prove(&self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) {
@@ -103,8 +100,6 @@ impl Element for Backfill {
         if pit::has_space(site) {
             book.prove(&space_spec(), Stage::Finish, pit::space_volume(site, &Slice::whole()));
         }
-        let pockets =
-            model.all_volumes().filter(|(w, ..)| *w == "concrete-pocket").map(|(.., v)| v).sum::<Ratio>();
-        book.prove(&disposal(site), Stage::Dig, stands + pockets * tenths);
+        book.prove(&disposal(site), Stage::Dig, stands);
     }
 }

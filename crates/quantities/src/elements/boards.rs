@@ -18,6 +18,13 @@ pub static ELEMENT: Boards = Boards;
 #[derive(Debug)]
 pub struct Boards;
 
+static CODES: &[(&str, &str)] = &[
+    ("J059", "a board that reaches below the floor"),
+    ("J060", "a board built in deeper than the wall"),
+    ("J061", "a board that does not hang inside one chamber"),
+    ("J062", "two boards in each other's way"),
+];
+
 static FIELDS: &[Field] = &[
     Field::part("tank.boards[]", Presence::List, "a hanging concrete board across the tank"),
     Field::length(
@@ -62,6 +69,10 @@ fn boards(site: &Site<'_>) -> Vec<Board> {
 impl Element for Boards {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {
@@ -124,13 +135,14 @@ fn refuse(site: &Site<'_>, i: usize, b: &Board) {
         );
     }
     let hits = |s: &[Len; 2]| b.x[0].value() < s[1].value() && s[0].value() < b.x[1].value();
-    if b.x[1].value() > site.length.value() || site.partitions.iter().any(hits) {
+    let end = b.x[1].value() > site.length.value();
+    if end || site.partitions.iter().any(hits) {
         report(
             "J061",
             "from_inlet",
             "the board does not hang inside one chamber",
-            "it meets a partition or the end wall".to_owned(),
-            "measure from the inner face of the inlet wall",
+            if end { "it meets the end wall" } else { "it meets a partition" }.to_owned(),
+            "measure from the inner face of the inlet wall to the nearer face of the board",
         );
     }
     let over = |o: &Board| hits(&o.x) && b.z[0].value() < o.z[1].value() && o.z[0].value() < b.z[1].value();

@@ -4,7 +4,7 @@
 
 use tankwright_geometry::{Axis, Len, Ratio, Z};
 
-use crate::elements::Element;
+use crate::elements::{Element, backfill};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Carrier, Claim, Face, Lift, Rank, SetOut, Side, Spec, count};
 use crate::model::Model;
@@ -22,6 +22,11 @@ pub static ELEMENT: Columns = Columns;
 pub struct Columns;
 
 const PART: &str = "tank.columns";
+
+static CODES: &[(&str, &str)] = &[
+    ("J041", "two columns that meet in the middle of the tank"),
+    ("J042", "a column that meets a partition"),
+];
 
 static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "columns at the four corners"),
@@ -67,6 +72,10 @@ fn pocket_specs(site: &Site<'_>) -> [Spec; 2] {
 impl Element for Columns {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {
@@ -235,13 +244,17 @@ impl Element for Columns {
             let stage = spec.work.stage;
             book.line(&spec, stage, Phrase::new("pockets"), &[count(4)], &[&a, &b, &pocket]);
         }
+        let away = backfill::disposal(site);
+        book.line(&away, Stage::Dig, Phrase::new("pockets"), &[count(4)], &[&a, &b, &pocket]);
     }
 
     fn prove(&self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) {
         // The hole is what fills it: the model's own filling.
         let [dig, fill] = pocket_specs(site);
         let filled = model.volume(&fill, Stage::Base);
-        book.prove(&dig, Stage::Dig, filled * Ratio::int(1_000_000_000_000));
+        for spec in [dig, backfill::disposal(site)] {
+            book.prove(&spec, Stage::Dig, filled * Ratio::int(1_000_000_000_000));
+        }
     }
 }
 

@@ -21,6 +21,13 @@ pub struct Cover;
 
 const NO_SOURCE: &str = "common practice, no source";
 
+static CODES: &[(&str, &str)] = &[
+    ("J053", "neither no manholes nor one per chamber"),
+    ("J054", "a manhole that does not fit over its chamber"),
+    ("J055", "a manhole that meets a column"),
+    ("J056", "a beam under the cover as deep as the tank"),
+];
+
 static FIELDS: &[Field] = &[
     Field::part("tank.cover", Presence::Always, "the cover slab"),
     Field::length("tank.cover.thickness", 500, Fallback::Default("150 mm", NO_SOURCE), "thickness"),
@@ -87,6 +94,10 @@ fn spec(site: &Site<'_>) -> Spec {
 impl Element for Cover {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {
@@ -190,13 +201,14 @@ fn refuse(site: &Site<'_>) {
     let columns = job.size("tank.columns.size");
     let stands_in = columns.clone().map(|c| (&c - &site.wall).value());
     for (i, (hole, chamber)) in manholes(site).iter().zip(&site.chambers).enumerate() {
-        let bay = span_beam::across(site).map_or_else(|| site.width.clone(), |y| y[0].clone());
-        let fits = [(0, chamber, "chamber", "long"), (1, &bay, "clear width", "wide")];
-        for (k, room, what, way) in fits {
+        let beam = span_beam::across(site);
+        let bay = beam.as_ref().map_or(&site.width, |y| &y[0]);
+        let across = if beam.is_some() { "room beside the span beam" } else { "tank" };
+        for (k, room, what, way) in [(0, chamber, "chamber", "long"), (1, bay, across, "wide")] {
             if hole.size[k].value() > room.value() {
                 let place = job.place(&format!("tank.cover.manholes[{i}][{k}]"));
                 let problem = Problem::error("J054", place, "the manhole does not fit over its chamber")
-                    .label(format!("the {what} there is {} mm {way}", site.mm(room)))
+                    .label(format!("the {what} is {} mm {way} here", site.mm(room)))
                     .hint("a manhole lies clear of walls and beams: make it smaller");
                 job.report(problem);
             }

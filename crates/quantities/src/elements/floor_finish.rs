@@ -94,7 +94,7 @@ impl Element for FloorFinish {
             }
         }
         if site.job.flag("tank.plaster.paste") {
-            let paste = Spec::plain(&finishes::CEMENT_PASTE);
+            let paste = Spec::plain(&finishes::CEMENT_PASTE).worded("cement-paste", &[site.waterproofed()]);
             book.refer(&paste, s, Phrase::new("on-plaster"), &finishes::PLASTER_WALL);
             book.refer(&paste, s, Phrase::new("on-screed"), &finishes::SCREED);
         }

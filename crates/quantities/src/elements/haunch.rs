@@ -29,6 +29,12 @@ pub struct Haunch;
 const PART: &str = "tank.haunch";
 const RANK: Rank = Rank::PARTITION.after();
 
+static CODES: &[(&str, &str)] = &[
+    ("J072", "haunches that fill the width of the tank"),
+    ("J073", "a haunch as high as the walls"),
+    ("J074", "a haunch that blocks an opening"),
+];
+
 static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "concrete step along the foot of both long walls"),
     Field::length("tank.haunch.width", 10, Fallback::Required, "from the wall inwards"),
@@ -54,6 +60,10 @@ fn spec(site: &Site<'_>) -> Spec {
 impl Element for Haunch {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {

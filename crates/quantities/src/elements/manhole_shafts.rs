@@ -20,6 +20,9 @@ pub struct ManholeShafts;
 
 const PART: &str = "tank.manhole_shafts";
 
+static CODES: &[(&str, &str)] =
+    &[("J057", "a manhole shaft that stands beyond the walls"), ("J058", "two manhole shafts that meet")];
+
 static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "brick shafts when the cover is below ground"),
     Field::length("tank.manhole_shafts.thickness", 500, Fallback::Required, "thickness of their walls"),
@@ -52,7 +55,11 @@ fn spec(site: &Site<'_>) -> Spec {
         let text = site.job.text(&format!("{PART}.{key}"));
         if text.is_empty() { site.job.text(&format!("tank.walls.{key}")) } else { text }
     };
-    Spec::of(&masonry::MANHOLE_SHAFT, &site.mm(&thickness(site)), &[own("unit"), own("mortar")])
+    Spec::of(
+        &masonry::MANHOLE_SHAFT,
+        &site.mm(&thickness(site)),
+        &[site.unit_title(own("unit")), own("mortar")],
+    )
 }
 
 /// What the shafts take in the ground, as lines of another item; `sign` 1 or -1.
@@ -71,6 +78,10 @@ pub fn in_ground_lines(site: &Site<'_>, book: &mut Book<'_>, to: &Spec, stage: S
 impl Element for ManholeShafts {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {

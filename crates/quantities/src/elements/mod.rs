@@ -11,6 +11,11 @@ pub trait Element: Sync {
     /// The rows of the job-file table that this element brings.
     fn fields(&self) -> &'static [Field];
 
+    /// Codes of what this element refuses, each with its meaning in one line.
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        &[]
+    }
+
     /// Claims on space and gross faces; impossible dimensions are reported on the job.
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut);
 

@@ -22,6 +22,12 @@ pub struct Openings;
 
 const PART: &str = "tank.partitions.opening";
 
+static CODES: &[(&str, &str)] = &[
+    ("J049", "openings as wide as the tank"),
+    ("J050", "an opening that reaches the top of its partition or a beam"),
+    ("J051", "an opening with its sill below the floor"),
+];
+
 static FIELDS: &[Field] = &[
     Field::part(PART, Presence::Optional, "opening through each partition"),
     Field::length("tank.partitions.opening.width", 10, Fallback::Required, "width"),
@@ -85,6 +91,10 @@ impl Opening {
 impl Element for Openings {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {

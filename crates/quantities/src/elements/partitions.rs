@@ -18,6 +18,8 @@ pub static ELEMENT: Partitions = Partitions;
 #[derive(Debug)]
 pub struct Partitions;
 
+static CODES: &[(&str, &str)] = &[("J048", "an air gap as high as the tank")];
+
 static FIELDS: &[Field] = &[
     Field::part("tank.partitions", Presence::Always, "one between each two chambers"),
     Field::length("tank.partitions.thickness", 500, Fallback::Nothing, "thickness; left out: as the walls"),
@@ -47,7 +49,11 @@ fn spec(site: &Site<'_>) -> Spec {
         let text = site.job.text(&format!("tank.partitions.{key}"));
         if text.is_empty() { site.job.text(&format!("tank.walls.{key}")) } else { text }
     };
-    Spec::of(&masonry::BRICKWORK_PARTITION, &site.mm(&site.partition), &[own("unit"), own("mortar")])
+    Spec::of(
+        &masonry::BRICKWORK_PARTITION,
+        &site.mm(&site.partition),
+        &[site.unit_title(own("unit")), own("mortar")],
+    )
 }
 
 fn lifts(site: &Site<'_>) -> Vec<Lift> {
@@ -57,6 +63,10 @@ fn lifts(site: &Site<'_>) -> Vec<Lift> {
 impl Element for Partitions {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {

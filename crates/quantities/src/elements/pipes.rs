@@ -22,6 +22,14 @@ pub static ELEMENT: Pipes = Pipes;
 #[derive(Debug)]
 pub struct Pipes;
 
+static CODES: &[(&str, &str)] = &[
+    ("J063", "a pipe hole outside the masonry"),
+    ("J064", "a pipe hole that meets a ring beam"),
+    ("J065", "a pipe hole that meets a column"),
+    ("J066", "a pipe hole that meets the end of a beam"),
+    ("J067", "a bed deeper than its trench"),
+];
+
 static FIELDS: &[Field] = &[
     Field::part("tank.pipes", Presence::Optional, "pipes in and out; inverts below the top of the masonry"),
     Field::part("tank.pipes.inlet", Presence::Optional, "the pipe in"),
@@ -101,6 +109,10 @@ fn trench(site: &Site<'_>) -> Option<[Len; 4]> {
 impl Element for Pipes {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {
@@ -189,15 +201,23 @@ fn refuse(site: &Site<'_>, p: &Pipe) {
         job.report(Problem::error(code, place.clone(), what).label(label).hint(hint));
     };
     let floor = site.floor.at(site.judge, if p.name == "inlet" { &p.x[1] } else { &p.x[0] });
-    let wide = p.y[0].value().signum() < 0;
-    if p.z[1].value() > site.masonry_top.value() || p.z[0].value() < floor.value() || wide {
-        let label = format!("the hole is {} mm in diameter", site.mm(&p.diameter));
-        report(
-            "J063",
-            "the pipe hole lies outside the masonry",
-            label,
-            "the invert must leave the whole hole between the floor and the top of masonry",
+    let above = &p.z[1] - &site.masonry_top;
+    let below = &floor - &p.z[0];
+    let label = if p.y[0].value().signum() < 0 {
+        Some(format!("the hole is {} mm wide, the tank {} mm", site.mm(&p.diameter), site.mm(&site.width)))
+    } else if above.value().signum() > 0 {
+        Some(format!("the hole would reach {} mm above the top of the masonry", site.mm(&above)))
+    } else if below.value().signum() > 0 {
+        Some(format!("the hole would begin {} mm below the floor there", site.mm(&below)))
+    } else {
+        None
+    };
+    if let Some(label) = label {
+        let hint = format!(
+            "below_top is the invert: at least the diameter, {} mm, and above the floor",
+            site.mm(&p.diameter)
         );
+        report("J063", "the pipe hole lies outside the masonry", label, &hint);
     }
     let meets = |z: &[Len; 2]| p.z[0].value() < z[1].value() && z[0].value() < p.z[1].value();
     if site.ring_beams.iter().any(meets) {

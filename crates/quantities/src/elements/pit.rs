@@ -24,6 +24,9 @@ pub static ELEMENT: Pit = Pit;
 #[derive(Debug)]
 pub struct Pit;
 
+static CODES: &[(&str, &str)] =
+    &[("J040", "a floor above the ground"), ("J052", "projection, working space or batter in a tight pit")];
+
 static FIELDS: &[Field] = &[
     Field::part("tank.pit", Presence::Always, "the hole"),
     Field::value(
@@ -169,6 +172,10 @@ pub fn space_volume(site: &Site<'_>, slice: &Slice) -> Ratio {
 impl Element for Pit {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, _: &mut SetOut) {

@@ -18,6 +18,11 @@ pub static ELEMENT: RingBeams = RingBeams;
 #[derive(Debug)]
 pub struct RingBeams;
 
+static CODES: &[(&str, &str)] = &[
+    ("J043", "a ring beam that is not between the floor and the top of masonry"),
+    ("J044", "two ring beams that overlap"),
+];
+
 static FIELDS: &[Field] = &[
     Field::part("tank.ring_beams[]", Presence::List, "a ring beam round the outer walls"),
     Field::length(
@@ -43,6 +48,10 @@ static FIELDS: &[Field] = &[
 impl Element for RingBeams {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {

@@ -22,6 +22,8 @@ pub struct SoakPit;
 
 const PART: &str = "soak_pit";
 
+static CODES: &[(&str, &str)] = &[("J068", "a fill deeper than the soak pit")];
+
 static FIELDS: &[Field] = &[
     Field::part(
         PART,
@@ -67,6 +69,10 @@ fn circles(site: &Site<'_>) -> [Times; 3] {
 impl Element for SoakPit {
     fn fields(&self) -> &'static [Field] {
         FIELDS
+    }
+
+    fn codes(&self) -> &'static [(&'static str, &'static str)] {
+        CODES
     }
 
     fn set_out(&self, site: &Site<'_>, _: &mut SetOut) {

@@ -68,7 +68,13 @@ static FIELDS: &[Field] = &[
 fn spec(site: &Site<'_>) -> Spec {
     let mm = site.mm(&site.wall);
     let job = site.job;
-    Spec::of(&masonry::BRICKWORK_WALL, &mm, &[job.text("tank.walls.unit"), job.text("tank.walls.mortar")])
+    let cells = match job.text("tank.walls.cells") {
+        "filled" => Phrase::with("cells-filled", &[job.text("tank.walls.cells_mix")]).to_string(),
+        "hollow" => Phrase::new("cells-hollow").to_string(),
+        _ => String::new(),
+    };
+    let unit = site.unit_title(job.text("tank.walls.unit"));
+    Spec::of(&masonry::BRICKWORK_WALL, &mm, &[unit, job.text("tank.walls.mortar"), &cells])
 }
 
 /// The beam takes the masonry's place in its own depth: no lift there.

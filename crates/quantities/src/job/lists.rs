@@ -247,6 +247,6 @@ fn open(reader: &mut Reader<'_>, path: &str, written: &Spanned<DeValue<'_>>) {
 }
 
 /// The nearest of some names as half a sentence for a hint.
-pub(super) fn suggestion<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> String {
+pub(crate) fn suggestion<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> String {
     nearest(word, names).map(|(_, n)| format!("did you mean \"{n}\"? ")).unwrap_or_default()
 }

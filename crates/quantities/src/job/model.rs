@@ -80,6 +80,12 @@ impl Job {
         self.values.contains_key(path)
     }
 
+    /// Does the user's own text give this part or value?
+    #[must_use]
+    pub fn given(&self, path: &str) -> bool {
+        matches!(self.values.get(path), Some((_, Given::Here(_))))
+    }
+
     /// How many entries a list has; 0 when left out.
     #[must_use]
     pub fn count_of(&self, path: &str) -> usize {

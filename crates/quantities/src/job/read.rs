@@ -35,6 +35,8 @@ pub fn read(file: &str, text: &str, tables: &[&'static [Field]]) -> (Job, Vec<Pr
     rules::check(&mut reader);
     let Reader { job, mut problems, unshown, .. } = reader;
     in_order(&mut problems);
+    let unshown = unshown + problems.len().saturating_sub(SHOWN);
+    problems.truncate(SHOWN);
     if unshown > 0 {
         let place = lines.short(file, &(text.len()..text.len()));
         let what = format!("{unshown} more problems are not shown");

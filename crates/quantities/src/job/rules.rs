@@ -78,7 +78,14 @@ fn added(reader: &mut Reader<'_>, i: usize) {
     };
     if let Some(label) = label {
         let hint = "give percent (with or without on), or amount alone";
-        report(reader, codes::ADDED_HOW, &entry, format!("{entry} must be one of the two"), label, hint);
+        report(
+            reader,
+            codes::ADDED_HOW,
+            &entry,
+            format!("{entry} must be a percentage or an amount"),
+            label,
+            hint,
+        );
     }
     let before: Vec<String> =
         (0..i).map(|j| reader.job.text(&format!("additions.list[{j}].title")).to_owned()).collect();

@@ -77,7 +77,7 @@ fn already<'a>(face: &Face, set: &'a SetOut, book: &Book<'_>) -> Vec<Cut<'a>> {
         f.rank < face.rank
             && f.spec.work == face.spec.work
             && (f.axis, f.side) == (face.axis, face.side)
-            && f.block.z[0].follows == face.block.z[0].follows
+            && (f.axis != Axis::Z || f.block.z[0].follows == face.block.z[0].follows)
             && book.judge.cmp(&plane(f), &plane(face)).is_eq()
     };
     let cut = |f: &'a Face| Cut {
@@ -94,6 +94,9 @@ fn already<'a>(face: &Face, set: &'a SetOut, book: &Book<'_>) -> Vec<Cut<'a>> {
 /// where a void has the solid's place.
 fn blocking<'a>(face: &Face, claim: &'a Claim, set: &'a SetOut, book: &Book<'_>) -> Option<Cut<'a>> {
     let touch = |c: &Claim| {
+        if face.block.apart(&c.block, Some(face.axis), book.judge) {
+            return (false, false);
+        }
         let [low, high] = face.block.touches(&c.block, face.axis, book.judge, book.floor);
         if face.side == Side::High { (low, high) } else { (high, low) }
     };
@@ -109,7 +112,9 @@ fn blocking<'a>(face: &Face, claim: &'a Claim, set: &'a SetOut, book: &Book<'_>)
     if !before || face.covered || work.void {
         return None;
     }
-    let voids = set.claims.iter().filter(|c| c.spec.work.void && c.rank < claim.rank && touch(c).1);
+    // A pipe hole is filled by its pipe: what stands before it stays covered.
+    let opens = |c: &&Claim| c.spec.work.void && !c.round && c.rank < claim.rank && touch(c).1;
+    let voids = set.claims.iter().filter(opens);
     Some(Cut { holes: voids.map(|c| &c.block).collect(), ..cut(claim) })
 }
 

@@ -57,7 +57,8 @@ fn taken_on(money: &Reader<'_>, i: usize, path: &str, problems: &mut Vec<Problem
     }
     let before: Vec<&str> = (0..i).map(|j| money.job.text(&format!("additions.list[{j}].title"))).collect();
     let mut refuse = |code, message: String, hint: String| {
-        problems.push(Problem::error(code, money.job.place(path), message).hint(hint));
+        let problem = Problem::error(code, money.job.place(path), message).label("taken on this");
+        problems.push(problem.hint(hint));
     };
     let mut at = Vec::new();
     let mut clear = true;

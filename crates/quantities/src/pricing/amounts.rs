@@ -45,13 +45,12 @@ impl Reader<'_> {
             let (code, digits) = (&currency.code, currency.digits);
             let message = format!("{path} is finer than the smallest unit of {code}");
             let places = match digits {
-                0 => "whole numbers".to_owned(),
-                n => format!("at most {n} places"),
+                0 => "are whole numbers".to_owned(),
+                n => format!("have at most {n} places"),
             };
             let problem = Problem::error("R050", self.job.place(path), message);
-            problems.push(
-                problem.label(format!("this is {amount}")).hint(format!("amounts in {code} have {places}")),
-            );
+            problems
+                .push(problem.label(format!("this is {amount}")).hint(format!("amounts in {code} {places}")));
             return None;
         }
         Some(amount)
@@ -70,11 +69,11 @@ impl Reader<'_> {
     pub(super) fn too_large(&self, path: &str) -> Problem {
         let message = format!("{path} is too large to be reckoned exactly");
         let hint = "look for a slip: this is beyond any price of a tank";
-        Problem::error("R047", self.job.place(path), message).hint(hint)
+        Problem::error("R047", self.job.place(path), message).label("more than 10^18").hint(hint)
     }
 
     pub(super) fn missing(&self, path: &str, hint: &str) -> Problem {
         let message = format!("{path} has no amount");
-        Problem::error("R050", self.job.place(path), message).hint(hint)
+        Problem::error("R050", self.job.place(path), message).label("nothing to add up").hint(hint)
     }
 }

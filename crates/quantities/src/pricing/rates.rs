@@ -52,7 +52,8 @@ fn from(prices: &PriceList, row: &PriceRow, exact: bool) -> RateFrom {
         line: row.line,
         date: row.date.clone(),
         source: row.source.clone(),
-        less_specific: !exact,
+        // A code that leaves out part of the specification is told only where it leaves out all of it.
+        less_specific: !exact && !row.code.contains('/'),
     }
 }
 
@@ -62,13 +63,18 @@ fn place(prices: &PriceList, row: &PriceRow) -> Option<Place> {
 
 fn problem(currency: &str, row: &BillRow, seen: Lookup<'_>, prices: &PriceList, date: &str) -> Problem {
     let (code, unit, list) = (code(row), row.unit.id(), &prices.name);
-    let add = format!("add this row to {list}, with rate and source: {}", rate_row(row, currency, date));
+    let to = if builtin(list) {
+        "a copy of this built-in list (`tankwright rates --export DIR` writes one)"
+    } else {
+        list
+    };
+    let add = format!("add this row to {to}, with rate and source: {}", rate_row(row, currency, date));
     match seen {
         Lookup::WrongUnit { row: at } => {
             let message = format!("`{code}` is measured in {unit}, its rate is for {}", at.unit);
             Problem::error("R041", place(prices, at), message)
                 .label(format!("the bill wants {unit}"))
-                .hint(add)
+                .hint(format!("nothing is converted: ask for a price per {unit}, and {add}"))
         }
         Lookup::Empty { row: at } => {
             let message = format!("`{code}` in {unit} has an empty rate");
@@ -79,6 +85,12 @@ fn problem(currency: &str, row: &BillRow, seen: Lookup<'_>, prices: &PriceList, 
             Problem::error("R040", None, format!("{list} has no rate for `{code}` in {unit}")).hint(add)
         }
     }
+}
+
+/// Is the list one that only a copy of can be changed?
+fn builtin(list: &str) -> bool {
+    let name = list.strip_prefix("rates/prices/").and_then(|n| n.strip_suffix(".csv"));
+    name.is_some_and(|n| crate::rates::builtin_prices(n).is_some())
 }
 
 /// One caution for each date that is too old, too late or no date.

@@ -283,7 +283,7 @@ impl Reader<'_> {
         let kind = PriceKind::ALL.into_iter().find(|k| k.id() == text);
         if kind.is_none() {
             let hint = "one of: work, material, labour, plant";
-            self.at("R006", named, KIND, [&format!("`{text}` is not a kind of price"), "", hint]);
+            self.at("R006", named, KIND, [&format!("`{text}` is not a kind of price"), "not known", hint]);
         }
         kind
     }
@@ -386,6 +386,10 @@ fn number(text: &str) -> Result<Decimal, (&'static str, &'static str, &'static s
         ));
     }
     let numeric = text.bytes().all(|b| b.is_ascii_digit() || b == b'.') && points < 2;
-    let label = if numeric { "at most 15 digits before the point and 6 behind it, one at least" } else { "" };
+    let label = if numeric {
+        "at most 15 digits before the point and 6 behind it, one at least"
+    } else {
+        "not digits alone"
+    };
     Err(("R008", "a rate that is not a number", label))
 }

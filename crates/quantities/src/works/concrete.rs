@@ -3,18 +3,6 @@
 use super::{Class, Forms, Proof, Section, Unit, Work, formwork};
 use crate::stage::Stage;
 
-const NONE: Forms = Forms { inside: None, outside: None, soffit: None, hole: None };
-
-/// Both vertical faces are formed alike.
-pub(super) const fn sides(work: &'static Work) -> Forms {
-    Forms { inside: Some(work), outside: Some(work), soffit: None, hole: None }
-}
-
-/// Only the vertical faces towards the inside are formed.
-pub(super) const fn inner_side(work: &'static Work) -> Forms {
-    Forms { inside: Some(work), ..NONE }
-}
-
 /// Blinding.
 pub static CONCRETE_BLINDING: Work = Work {
     slab: true,
@@ -35,14 +23,14 @@ pub static CONCRETE_POCKET: Work =
 /// Base slab.
 pub static CONCRETE_BASE: Work = Work {
     slab: true,
-    forms: Forms { outside: Some(&formwork::FORMWORK_BASE_EDGE), ..NONE },
+    forms: Forms { outside: Some(&formwork::FORMWORK_BASE_EDGE), ..Forms::NONE },
     ..Work::plain("concrete-base", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Base)
 };
 
 /// Corner columns.
 pub static CONCRETE_COLUMN: Work = Work {
     lined: true,
-    forms: sides(&formwork::FORMWORK_COLUMN),
+    forms: Forms::sides(&formwork::FORMWORK_COLUMN),
     ..Work::plain(
         "concrete-column",
         Unit::M3,
@@ -56,7 +44,7 @@ pub static CONCRETE_COLUMN: Work = Work {
 /// Ring beams.
 pub static CONCRETE_RING_BEAM: Work = Work {
     lined: true,
-    forms: sides(&formwork::FORMWORK_RING_BEAM),
+    forms: Forms::sides(&formwork::FORMWORK_RING_BEAM),
     ..Work::plain(
         "concrete-ring-beam",
         Unit::M3,
@@ -70,7 +58,7 @@ pub static CONCRETE_RING_BEAM: Work = Work {
 /// Beams on top of the walls.
 pub static CONCRETE_WALL_BEAM: Work = Work {
     lined: true,
-    forms: sides(&formwork::FORMWORK_WALL_BEAM),
+    forms: Forms::sides(&formwork::FORMWORK_WALL_BEAM),
     ..Work::plain(
         "concrete-wall-beam",
         Unit::M3,
@@ -83,7 +71,10 @@ pub static CONCRETE_WALL_BEAM: Work = Work {
 
 /// Beam under the cover, along the tank.
 pub static CONCRETE_SPAN_BEAM: Work = Work {
-    forms: Forms { soffit: Some(&formwork::FORMWORK_SPAN_BEAM), ..sides(&formwork::FORMWORK_SPAN_BEAM) },
+    forms: Forms {
+        soffit: Some(&formwork::FORMWORK_SPAN_BEAM),
+        ..Forms::sides(&formwork::FORMWORK_SPAN_BEAM)
+    },
     ..Work::plain(
         "concrete-span-beam",
         Unit::M3,

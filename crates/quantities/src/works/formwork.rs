@@ -4,14 +4,17 @@ use super::{Class, FaceRule, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Edge of the base.
-pub static FORMWORK_BASE_EDGE: Work = Work::plain(
-    "formwork-base-edge",
-    Unit::M2,
-    Section::Formwork,
-    Class::Formwork,
-    Proof::Faces(FaceRule::Forms),
-    Stage::Base,
-);
+pub static FORMWORK_BASE_EDGE: Work = Work {
+    slab: true,
+    ..Work::plain(
+        "formwork-base-edge",
+        Unit::M2,
+        Section::Formwork,
+        Class::Formwork,
+        Proof::Faces(FaceRule::Forms),
+        Stage::Base,
+    )
+};
 
 /// Columns.
 pub static FORMWORK_COLUMN: Work = Work::plain(
@@ -64,24 +67,30 @@ pub static FORMWORK_COVER_SOFFIT: Work = Work::plain(
 );
 
 /// Edge of the cover.
-pub static FORMWORK_COVER_EDGE: Work = Work::plain(
-    "formwork-cover-edge",
-    Unit::M2,
-    Section::Formwork,
-    Class::Formwork,
-    Proof::Faces(FaceRule::Forms),
-    Stage::Cover,
-);
+pub static FORMWORK_COVER_EDGE: Work = Work {
+    slab: true,
+    ..Work::plain(
+        "formwork-cover-edge",
+        Unit::M2,
+        Section::Formwork,
+        Class::Formwork,
+        Proof::Faces(FaceRule::Forms),
+        Stage::Cover,
+    )
+};
 
 /// Sides of manhole openings.
-pub static FORMWORK_MANHOLE: Work = Work::plain(
-    "formwork-manhole",
-    Unit::M2,
-    Section::Formwork,
-    Class::Formwork,
-    Proof::Faces(FaceRule::Forms),
-    Stage::Cover,
-);
+pub static FORMWORK_MANHOLE: Work = Work {
+    slab: true,
+    ..Work::plain(
+        "formwork-manhole",
+        Unit::M2,
+        Section::Formwork,
+        Class::Formwork,
+        Proof::Faces(FaceRule::Forms),
+        Stage::Cover,
+    )
+};
 
 /// All of them, in bill order.
 pub static ALL: &[&Work] = &[

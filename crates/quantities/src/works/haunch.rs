@@ -1,13 +1,12 @@
 //! Concrete haunches along the foot of the long walls and their formwork.
 
-use super::concrete::inner_side;
-use super::{Class, FaceRule, Proof, Section, Unit, Work};
+use super::{Class, FaceRule, Forms, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Haunches.
 pub static CONCRETE_HAUNCH: Work = Work {
     lined: true,
-    forms: inner_side(&FORMWORK_HAUNCH),
+    forms: Forms { inside: Some(&FORMWORK_HAUNCH), ..Forms::NONE },
     ..Work::plain(
         "concrete-haunch",
         Unit::M3,

@@ -199,6 +199,17 @@ pub struct Forms {
     pub hole: Option<&'static Work>,
 }
 
+impl Forms {
+    /// Nothing is formed.
+    pub const NONE: Self = Self { inside: None, outside: None, soffit: None, hole: None };
+
+    /// Both vertical faces are formed alike.
+    #[must_use]
+    pub const fn sides(work: &'static Work) -> Self {
+        Self { inside: Some(work), outside: Some(work), ..Self::NONE }
+    }
+}
+
 /// A kind of work.
 #[derive(Debug)]
 pub struct Work {
@@ -239,7 +250,7 @@ impl Work {
         proof: Proof,
         stage: Stage,
     ) -> Self {
-        let forms = Forms { inside: None, outside: None, soffit: None, hole: None };
+        let forms = Forms::NONE;
         Self {
             id,
             unit,

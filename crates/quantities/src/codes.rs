@@ -1,0 +1,24 @@
+//! Every code that a problem or caution of this crate can have. Each list stands beside what raises it.
+
+use crate::elements::ALL;
+use crate::{cautions, flow, job, pricing, rates};
+
+/// Code and meaning, in order of the codes. J: job file, R: price lists, P: other data, C: cautions.
+#[must_use]
+pub fn all() -> Vec<(&'static str, &'static str)> {
+    let lists = [job::codes::CODES, flow::CODES, rates::CODES, pricing::CODES, cautions::CODES];
+    let elements = ALL.iter().map(|e| e.codes());
+    let mut all: Vec<_> = lists.into_iter().chain(elements).flatten().copied().collect();
+    all.sort_unstable();
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn no_code_stands_for_two_things() {
+        let all = super::all();
+        assert!(all.windows(2).all(|w| w[0].0 < w[1].0), "{all:?}");
+        assert!(all.iter().all(|(_, means)| !means.is_empty() && !means.ends_with('.')));
+    }
+}

@@ -1,0 +1,96 @@
+//! What papers say about a job besides its figures: scope, defaults used, sources.
+
+use tankwright_geometry::Ratio;
+
+use crate::decimal;
+use crate::estimate::DefaultUsed;
+use crate::job::{Given, Job, Value};
+use crate::site::Site;
+use crate::words::Phrase;
+
+/// What is built, in words.
+pub(crate) fn scope(site: &Site<'_>) -> Vec<Phrase> {
+    let metres = |l: &tankwright_geometry::Len| {
+        decimal::rounded(l.value() / Ratio::int(10_000), 4)
+            .map_or_else(String::new, |d| decimal::shown(d, d.scale().max(2)))
+    };
+    let chambers = site.chambers.iter().map(metres).collect::<Vec<_>>().join(" + ");
+    let n = site.chambers.len().to_string();
+    let height = site.job.len("tank.height");
+    let key = if site.chambers.len() == 1 { "scope-tank-one" } else { "scope-tank" };
+    let mut scope = vec![Phrase::with(key, &[&n, &chambers, &metres(&site.width), &metres(&height)])];
+    if site.job.has("soak_pit") {
+        let [d, deep] = ["diameter", "depth"].map(|k| metres(&site.job.len(&format!("soak_pit.{k}"))));
+        let n = site.job.count("soak_pit.number").1.to_string();
+        let key = if n == "1" { "scope-soak-pit" } else { "scope-soak-pits" };
+        scope.push(Phrase::with(key, &[&n, &d, &deep]));
+    }
+    scope
+}
+
+pub(crate) fn defaults(job: &Job) -> Vec<DefaultUsed> {
+    let used = job.values.iter().filter_map(|(path, (value, given))| {
+        let Given::Default(source) = given else { return None };
+        let value = match value {
+            Value::Text(text) => text.clone(),
+            Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
+            Value::Texts(texts) => texts.join(", "),
+            Value::Number(n) => decimal::plain(*n),
+            Value::Input(id) => job.inputs.get(id.0 as usize).map(shown_input)?,
+            Value::Group(_) => return None,
+        };
+        Some(DefaultUsed { path: path.clone(), value, source: (*source).to_owned() })
+    });
+    used.collect()
+}
+
+fn shown_input(input: &crate::job::Input) -> String {
+    match input.scale {
+        crate::job::Scale::Length => format!("{} mm", decimal::plain(input.value / Ratio::int(10))),
+        crate::job::Scale::Plain => decimal::plain(input.value),
+    }
+}
+
+/// Sources of the data used.
+pub(crate) fn sources(site: &Site<'_>) -> Vec<(String, String)> {
+    let mut list = Vec::new();
+    let p = site.profile;
+    let mut add = |what: String, source: &crate::source::Source| list.push((what, source.to_string()));
+    add(format!("profile {}: dimensions", p.id), &p.step.1);
+    add(format!("profile {}: slab thickness", p.id), &p.slab_step.1);
+    add(format!("profile {}: depth bands", p.id), &p.bands.1);
+    for (unit, (places, source)) in &p.places {
+        add(format!("profile {}: {} to {places} places", p.id, unit.id()), source);
+    }
+    if let Some(source) = &p.walls_by_area {
+        add(format!("profile {}: walls in m2", p.id), source);
+    }
+    if let Some(source) = &p.working_space_in_rate {
+        add(format!("profile {}: working space in the rate", p.id), source);
+    }
+    for (class, void) in &p.voids {
+        let limit = decimal::plain(
+            void.limit
+                / if void.unit == crate::works::Unit::M3 {
+                    Ratio::int(1_000_000_000_000)
+                } else {
+                    Ratio::int(100_000_000)
+                },
+        );
+        add(
+            format!("profile {}: voids in {} up to {limit} {} are kept", p.id, class.id(), void.unit.id()),
+            &void.source,
+        );
+    }
+    if let Some(soil) = site.stock.soils.get(site.job.text("ground.soil")) {
+        add(format!("soil {}: swell {}", soil.id, decimal::plain(soil.swell.0)), &soil.swell.1);
+        add(format!("soil {}: do sides stand", soil.id), &soil.sides_stand.1);
+    }
+    if let Some(unit) = site.unit {
+        add(format!("masonry unit {}", unit.id), &unit.source);
+    }
+    if let Some((currency, source)) = site.stock.currencies.get(site.job.text("job.currency")) {
+        add(format!("currency {}: {} digits", currency.code, currency.digits), source);
+    }
+    list
+}

@@ -1,0 +1,203 @@
+//! Every caution: small changes to a small job, and the caution each brings and without it does not.
+
+use tankwright_quantities::codes;
+use tankwright_quantities::flow::{self, Settings};
+use tankwright_quantities::rates::read_prices;
+use tankwright_tests::program::run;
+use tankwright_tests::{measured, read, stock};
+
+/// A shallow job that brings no caution but the three that every job has.
+const QUIET: &str = r#"format = 1
+[job]
+title = "Quiet"
+date = "2026-11-25"
+currency = "UGX"
+[ground]
+soil = "firm-clay"
+[tank]
+chambers = ["1.60 m"]
+width = "1.20 m"
+height = "1.00 m"
+cover_top = "100 mm"
+[tank.cover]
+manholes = [["600 mm", "600 mm"]]
+"#;
+
+const ALWAYS: [&str; 3] = ["C030", "C031", "C032"];
+
+/// Two chambers, joined, with a manhole each.
+const TWO: (&str, &str) = ("chambers = [\"1.60 m\"]", "chambers = [\"1.60 m\", \"0.80 m\"]");
+const HOLES: (&str, &str) =
+    ("[[\"600 mm\", \"600 mm\"]]", "[[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]");
+
+/// What is changed (text and what stands instead), what is added at the end, and the cautions it brings.
+type Case = (&'static [(&'static str, &'static str)], &'static str, &'static [&'static str]);
+
+/// From the job file to the caution. The remark says which demand of the design or the issue it meets.
+const CASES: &[Case] = &[
+    // A dig deeper than 1.2 m without support: pit, soak pit, trench. 1.0 + 0.1 base + 0.15 cover - 0.1 = 1.15 m deep.
+    (&[], "", &[]),
+    (&[("1.00 m", "1.05 m")], "", &[]),
+    (&[("1.00 m", "1.051 m")], "", &["C001"]),
+    (&[("1.00 m", "1.40 m"), ("firm-clay\"", "firm-clay\"\nsupport = \"open\"")], "", &["C004"]),
+    (
+        &[("1.00 m", "1.40 m")],
+        "[tank.pit]\nface = \"open\"\nworking_space = \"300 mm\"\nbatter = \"1 in 4\"",
+        &["C001"],
+    ),
+    (
+        &[("1.00 m", "1.40 m")],
+        "[tank.pit]\nface = \"open\"\nworking_space = \"300 mm\"\nbatter = \"1 in 2\"",
+        &[],
+    ),
+    (&[], "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"1 m\"", &["C008"]),
+    (&[], "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.21 m\"\nfill_depth = \"1 m\"", &["C002", "C008"]),
+    (
+        &[],
+        "[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"300 mm\", length = \"6 m\" }\ntrench = { width = \"450 mm\", depth = \"1.30 m\" }",
+        &["C009"],
+    ),
+    // A tight pit in a soil whose sides do not stand; it cannot be sheeted.
+    (&[("firm-clay", "sand")], "", &["C003"]),
+    (&[("firm-clay", "sand")], "[tank.pit]\nface = \"open\"\nworking_space = \"300 mm\"", &[]),
+    (&[("firm-clay\"", "firm-clay\"\nsupport = \"close\"")], "", &["C004"]),
+    // Working space under 300 mm in an open pit.
+    (&[], "[tank.pit]\nface = \"open\"\nworking_space = \"299 mm\"", &["C005"]),
+    (&[], "[tank.pit]\ntermite = true", &["C006"]),
+    (&[("firm-clay\"", "firm-clay\"\nwater_table = \"1.10 m\"")], "", &["C007"]),
+    (&[("firm-clay\"", "firm-clay\"\nwater_table = \"1.20 m\"")], "", &[]),
+    // Walls: at least 200 mm by common practice, and as thick as the unit makes them.
+    (&[], "[tank.walls]\nthickness = \"105 mm\"", &["C010"]),
+    (&[], "[tank.walls]\nthickness = \"250 mm\"", &["C011"]),
+    // One chamber with partitions given.
+    (&[], "[tank.partitions]\nair_gap = \"150 mm\"", &["C012"]),
+    (&[TWO, HOLES], "", &["C013"]),
+    (&[TWO, HOLES], "[tank.partitions]\nair_gap = \"150 mm\"", &[]),
+    // Inlet at least 300 mm below the top of the masonry, and above the water line.
+    (&[], "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"299 mm\" }", &["C014"]),
+    (
+        &[],
+        "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"350 mm\" }\noutlet = { diameter = \"110 mm\", below_top = \"350 mm\" }",
+        &["C015"],
+    ),
+    // A cover that buries manholes; with shafts it does not.
+    (&[("\"100 mm\"", "\"-100 mm\"")], "", &["C001", "C020", "C022"]),
+    (
+        &[("\"100 mm\"", "\"-50 mm\""), ("1.00 m", "0.80 m")],
+        "[tank.manhole_shafts]\nthickness = \"220 mm\"\nupstand = \"100 mm\"",
+        &["C022"],
+    ),
+    (&[], "[tank.manhole_shafts]\nthickness = \"220 mm\"", &["C024"]),
+    (&[("[[\"600 mm\", \"600 mm\"]]", "[]")], "", &["C021"]),
+    // Cover less than 75 mm above ground.
+    (&[("\"100 mm\"", "\"75 mm\"")], "", &[]),
+    (&[("\"100 mm\"", "\"74 mm\"")], "", &["C022"]),
+    // Span beam bearing under 150 mm.
+    (
+        &[
+            (
+                "manholes = [[\"600 mm\"",
+                "span_beam = { width = \"200 mm\", depth = \"150 mm\", bearing = \"149 mm\" }\nmanholes = [[\"600 mm\"",
+            ),
+            ("\"600 mm\"]]", "\"500 mm\"]]"),
+        ],
+        "",
+        &["C023"],
+    ),
+    // Read, and not used yet.
+    (&[], "[steel]\nlap = \"40d\"\n[programme]\nstart = \"2026-12-01\"", &["C040"]),
+    (&[("[tank]\n", "[tank]\npersons = 6\n")], "", &["C040"]),
+    (&[("[job]\n", "[job]\nsupply = \"labour-only\"\n")], "", &["C041"]),
+];
+
+/// Section 5 of the design and "Safety from the first day" of the issue: what must be cautioned, by code.
+const DEMANDED: [(&str, &str); 13] = [
+    ("manholes buried without shafts", "C020"),
+    ("cover less than 75 mm above ground", "C022"),
+    ("span beam bearing under 150 mm", "C023"),
+    ("working space under 300 mm in an open pit", "C005"),
+    ("one chamber with partitions given", "C012"),
+    ("wall thickness that is not the unit's", "C011"),
+    ("a dig deeper than 1.2 m without support", "C001"),
+    ("a tight pit in a soil whose sides do not stand", "C003"),
+    ("a tight pit cannot be sheeted", "C004"),
+    ("soil put back before the cover ties the walls", "C032"),
+    ("gas and entry", "C030"),
+    ("local codes and a licensed designer come first", "C031"),
+    ("termite treatment near a well or stream", "C006"),
+];
+
+fn changed((changes, more, _): &Case) -> String {
+    let mut text = QUIET.to_owned();
+    for (from, to) in *changes {
+        assert!(text.contains(from), "{from}");
+        text = text.replacen(from, to, 1);
+    }
+    format!("{text}{more}\n")
+}
+
+#[test]
+fn each_change_brings_its_cautions_and_no_others() {
+    for case in CASES {
+        let text = changed(case);
+        let estimate = measured(&text, None).unwrap_or_else(|f| panic!("{text}\n{f:?}"));
+        let codes: Vec<_> =
+            estimate.cautions.iter().map(|c| c.code).filter(|c| !ALWAYS.contains(c)).collect();
+        assert_eq!(codes, case.2, "{text}");
+    }
+}
+
+#[test]
+fn every_caution_is_shown_here_says_who_asks_and_where() {
+    let shown: Vec<&str> = CASES.iter().flat_map(|c| c.2).copied().chain(ALWAYS).collect();
+    for (code, _) in codes::all().iter().filter(|(c, _)| c.starts_with('C')) {
+        assert!(shown.contains(code), "{code}");
+    }
+    for (item, code) in DEMANDED {
+        assert!(shown.contains(&code), "{item}");
+    }
+    for case in CASES {
+        for caution in measured(&changed(case), None).unwrap().cautions {
+            let general = ALWAYS.contains(&caution.code);
+            assert!(!caution.source.is_empty() && !caution.says.to_string().is_empty(), "{}", caution.code);
+            // A caution over what was left out has no line of its own.
+            let left_out = ["C013", "C021"].contains(&caution.code) || caution.place.is_some();
+            assert!(general || left_out, "{} has no place in the job file", caution.code);
+        }
+    }
+}
+
+#[test]
+fn every_job_is_told_of_gas_codes_and_soil_on_the_screen() {
+    for sample in ["smallest", "rest-house", "clinic", "school", "textbook"] {
+        let seen = run(&format!("estimate samples/{sample}/job.toml"));
+        assert_eq!(seen.code, 0, "{}", seen.err);
+        for code in ALWAYS {
+            assert!(seen.out.contains(code), "{sample} lacks {code}");
+        }
+    }
+}
+
+#[test]
+fn old_and_idle_prices_are_cautioned() {
+    let (_, list) = tankwright_quantities::rates::builtin_prices("demo-ugx").unwrap();
+    let told = |list: &str| {
+        let prices = read_prices("prices.csv", list).unwrap();
+        let job = read(QUIET, false).unwrap();
+        let estimate = flow::estimate(&job, &stock(), Some(&prices), &Settings::default()).unwrap();
+        let codes =
+            estimate.cautions.iter().map(|c| c.code).filter(|c| c.starts_with('R')).collect::<Vec<_>>();
+        let of_list = prices.cautions.iter().map(|p| p.code).collect::<Vec<_>>();
+        [of_list, codes].concat()
+    };
+    assert_eq!(told(list), [""; 0]);
+    // 2026-11-25 is 91 days after 2026-08-26 and 90 after 2026-08-27.
+    assert_eq!(told(&list.replace("2026-10-01", "2026-08-27")), [""; 0]);
+    assert_eq!(told(&list.replace("2026-10-01", "2026-08-26")), ["R045"]);
+    assert_eq!(told(&list.replace("2026-10-01", "2026-11-26")), ["R045"]);
+    assert_eq!(told(&list.replace(",m2,1500,", ",m2,0,")), ["R046"]);
+    assert_eq!(
+        told(&list.replacen(",source\n", ",sauce,source\n", 1).replace("2026-10-01,", "2026-10-01,,")),
+        ["R003"]
+    );
+}
