@@ -7,7 +7,7 @@ from collections import defaultdict
 from concurrent.futures import ThreadPoolExecutor
 from decimal import Decimal
 from fractions import Fraction
-from math import prod
+from math import floor, prod
 
 from program import ROOT, SAMPLES, Wrong, sample
 from random_jobs import problems, random_job, to_toml
@@ -148,16 +148,28 @@ def same_nets(items, nets, name):
             for work in sorted(set(ours) | set(first)) if ours.get(work) != first.get(work)]
 
 
+def printed(value):
+    """A value as the program prints it: exact, twelve places where no decimal ends, half away from zero."""
+    rest = value.denominator
+    for prime in (2, 5):
+        while rest % prime == 0:
+            rest //= prime
+    if rest == 1:
+        return value
+    size = Fraction(floor(abs(value) * 10**12 + Fraction(1, 2)), 10**12)
+    return size if value > 0 else -size
+
+
 def inside(item, items, profile):
     """What does not hold inside an item."""
     total, wrong = Fraction(0), []
     for line in item["lines"]:
         value = prod(map(Fraction, line["times"]), start=Fraction(1)) * prod(map(Fraction, line["dims"]))
-        if line["of_item"]:
-            value *= Fraction(items[line["of_item"]]["quantity"])
-        if value != Fraction(line["value"]):
+        if line["of_item"] and line["dims"] != [items[line["of_item"]]["quantity"]]:
+            wrong.append(f"{item['id']}: {line['note']}: {line['dims']} is not the quantity of {line['of_item']}")
+        if printed(value) != Fraction(line["value"]):
             wrong.append(f"{item['id']}: {line['note']}: {line['value']} is not {float(value)}")
-        total += Fraction(line["value"])
+        total += value
     rounded = sum(Fraction(d["size"]) for d in item["decisions"] if d["what"] == ROUNDED)
     if total != Fraction(item["quantity"]) + rounded:
         wrong.append(f"{item['id']}: lines make {float(total)}, quantity {item['quantity']}")

@@ -4,7 +4,7 @@ import subprocess
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-SAMPLES = ("smallest", "rest-house", "clinic", "textbook")
+SAMPLES = tuple(sorted(path.parent.name for path in (ROOT / "samples").glob("*/job.toml")))
 
 
 class Program:

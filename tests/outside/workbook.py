@@ -3,7 +3,7 @@ import re
 
 import openpyxl
 
-from measured import SEED, random_files
+from measured import PROFILES, SEED, random_files
 from program import SAMPLES, Wrong, sample
 from recalc import recalculate_all, values
 
@@ -37,12 +37,15 @@ class Book:
 
 def run(program, tally, room, office):
     """Samples and some random jobs, each twice: the bytes are the same, and the recalculated results are."""
-    jobs = [(name, sample(name)) for name in SAMPLES]
-    drawn = random_files(room / "jobs", 2 * RANDOM, SEED + 1)  # some the program may refuse
-    jobs += [(path.stem, path) for path in drawn if program.run("bill", path)[0] != 3][:RANDOM]
+    jobs = [(name, sample(name), ()) for name in SAMPLES]
+    drawn = random_files(room / "jobs", 4 * RANDOM, SEED + 1)  # some are refused, some have no price for their walls
+    own = [("--profile", PROFILES[n % 2]) for n in range(len(drawn))]
+    jobs += [(path.stem, path, more) for path, more in zip(drawn, own)
+             if program.run("bill", path, *more)[0] not in (3, 4)][:RANDOM]
     books = []
-    for name, job in jobs:
-        book = tally.check(f"{name}: estimate twice gives the same bytes", twice, program, job, room / "out" / name)
+    for name, job, more in jobs:
+        book = tally.check(f"{name}: estimate twice gives the same bytes", twice, program, job, room / "out" / name,
+                           more)
         if book:
             books.append((name, book))
     recalculated = tally.check("LibreOffice recalculates", recalculate_all,
@@ -62,8 +65,8 @@ def enough(books):
         raise Wrong(f"{len(books)} workbooks")
 
 
-def twice(program, job, room):
-    first, second = (program.workbook(job, room / n) for n in ("first", "second"))
+def twice(program, job, room, more):
+    first, second = (program.workbook(job, room / n, *more) for n in ("first", "second"))
     if first.read_bytes() != second.read_bytes():
         raise Wrong("two runs, two files")
     return Book(first)
