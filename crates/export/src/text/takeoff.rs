@@ -149,7 +149,7 @@ quantity and decisions against the model; decisions: 2
   balance          left         right  difference
   earth           13.71         13.71           0  m3  closes  dug = put back + taken away
 
-setting out: levels below the site datum (+) and lengths, metres
+setting out: levels below ground level (+) and lengths, metres
   dig bottom, outlet end     1.955
   top of cover               0.000
 
