@@ -79,3 +79,27 @@ fn the_keys_say_what_holds_without_them() {
     assert!(words.ends_with("nothing thickness; left out: as the walls"), "{words}");
     assert!(row("format").contains("whole number"), "{}", row("format"));
 }
+
+#[test]
+fn the_foreman_gets_the_pit_at_ground_the_partitions_and_the_soak_pit() {
+    let clinic = include_str!("../../../samples/clinic/job.toml");
+    let files = Fake::with(&[("clinic.toml", clinic)]);
+    let (code, out, err) = with(&files, &["takeoff", "clinic.toml"]);
+    assert_eq!(code, 0, "{err}");
+    let table =
+        out.split("setting out: ").nth(1).unwrap_or_default().split("\n\n").next().unwrap_or_default();
+    let flat = table.split_whitespace().collect::<Vec<_>>().join(" ");
+    for line in [
+        // 8.30 + 2 x 2.20 / 4, 3.50 + 2 x 2.20 / 4, the root of 9.40 x 9.40 + 4.60 x 4.60.
+        "top of dig, at ground, along 9.400",
+        "top of dig, at ground, across 4.600",
+        "top of dig, at ground, diagonal 10.465",
+        "bottom of dig, along 8.300",
+        "bottom of soak pit 3.200",
+        // 3.20, then 3.20 + 0.20 + 1.60.
+        "inlet wall inside to partition 1 3.200",
+        "inlet wall inside to partition 2 5.000",
+    ] {
+        assert!(flat.contains(line), "{line} in {table}");
+    }
+}

@@ -27,7 +27,7 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
     page.put(1, ITEMS, Cell::text(word("book-bill-remark")).look(Look::Remark));
     page.printed = Some((None, ITEMS));
     page.landscape = false;
-    page.widest = vec![8, 58, 8, 16, 18, 20, 60];
+    page.widest = vec![8, 60, 8, 16, 18, 20, 150];
     let mut bill = Bill { page: &mut page, row: 3, desk };
     bill.measured();
     bill.side("book-preliminaries", false);
