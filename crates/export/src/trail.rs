@@ -7,6 +7,7 @@ use tankwright_quantities::decimal;
 use tankwright_quantities::job::{Input, Scale};
 
 use crate::expr::Expr;
+use crate::format::short_name;
 
 /// Name of the cell that holds pi.
 pub const PI_NAME: &str = "pi_declared";
@@ -126,7 +127,7 @@ impl Trail<'_> {
         Some(expr)
     }
 
-    /// The same in words: paths of the job file, as `tank.width + 2 tank.walls.thickness`.
+    /// The same in words: keys of the job file, as `width + 2 walls.thickness`.
     #[must_use]
     pub fn words(&self, len: &Len) -> String {
         self.say(len, METRE)
@@ -151,7 +152,9 @@ impl Trail<'_> {
                     text.push_str(&decimal::plain(coef / unit));
                     continue;
                 }
-                Atom::Input(id) => self.inputs.get(id.0 as usize).map_or("?", |i| i.path.as_str()).to_owned(),
+                Atom::Input(id) => {
+                    self.inputs.get(id.0 as usize).map_or_else(|| "?".to_owned(), |i| short_name(&i.path))
+                }
                 Atom::Share(parts, of) => {
                     let [first, part] = parts.as_ref();
                     let whole = of.as_ref().map(|w| format!(" / {}", self.bracketed(w, METRE)));
