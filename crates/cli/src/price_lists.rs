@@ -84,10 +84,15 @@ pub(crate) fn doubts(list: &PriceList) -> Vec<Problem> {
                 "`tankwright rules works` lists the works".to_owned(),
             ));
         };
-        let (own, by_area) = (work.unit.id(), work.section == Section::Masonry && row.unit == "m2");
-        let text = || format!("`{}` is measured in {own}, this rate is for {}", row.code, row.unit);
-        let hint = format!("a bill finds this row only where its unit is written {own}");
-        (row.unit != own && !by_area).then(|| doubt("R094", list, row, text(), hint))
+        // Profiles measure walls by area or by volume.
+        let units = match (work.section, work.unit.id()) {
+            (Section::Masonry, "m3") => "m2 or m3",
+            (_, unit) => unit,
+        };
+        let text = || format!("`{}` is measured in {units}, this rate is for {}", row.code, row.unit);
+        let hint = format!("a bill finds this row only where its unit is written {units}");
+        let known = units.split(" or ").any(|u| u == row.unit);
+        (!known).then(|| doubt("R094", list, row, text(), hint))
     });
     told.collect()
 }
@@ -118,9 +123,13 @@ mod tests {
             work,excavation-trench,,cum,1,UGX,2026-10-01,me\n\
             work,brickwork-wall/220,,m2,1,UGX,2026-10-01,me\n\
             work,brickwork-wall/110,,m3,1,UGX,2026-10-01,me\n\
+            work,brickwork-wall/330,,sqm,1,UGX,2026-10-01,me\n\
+            work,hoop-iron,,m2,1,UGX,2026-10-01,me\n\
             material,cement,,bag,1,UGX,2026-10-01,me\n";
         let found = read_prices("my.csv", text).map(|list| doubts(&list)).unwrap_or_default();
+        let walls = found.get(2).map(|p| p.message.as_str());
+        assert_eq!(walls, Some("`brickwork-wall/330` is measured in m2 or m3, this rate is for sqm"));
         let seen: Vec<_> = found.iter().map(|p| (p.code, p.place.as_ref().map_or(0, |p| p.line))).collect();
-        assert_eq!(seen, [("R093", 2), ("R094", 3)]);
+        assert_eq!(seen, [("R093", 2), ("R094", 3), ("R094", 6), ("R094", 7)]);
     }
 }
