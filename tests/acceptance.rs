@@ -6,5 +6,6 @@ mod nonsense;
 mod properties;
 mod published;
 mod refused;
+mod samples;
 mod tidy;
 mod tidy_docs;

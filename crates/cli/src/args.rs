@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands::cut::given as cut;
 use crate::exit::Exit;
 
 /// Measures, proves and prices small below-ground masonry tanks.
@@ -32,6 +33,11 @@ pub(crate) enum Command {
     /// The priced bill
     #[command(after_help = "Example:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01")]
     Bill(Table),
+    /// Cuts a list of pieces from the fewest bars, or the cheapest, and proves it
+    #[command(after_help = "Example:\n  tankwright cut list.csv --stock 12m --kerf 3mm\n  \
+        tankwright cut list.csv --stock 12m=1900 --stock 6m=1000 --offcut 2.4m*3 --time 10s\n\n\
+        The list is CSV with the columns length,count,mark (mark may be left out).")]
+    Cut(Cut),
     /// The working of one figure, from the price to the line of the job file
     #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
     Explain(Explain),
@@ -90,6 +96,30 @@ pub(crate) struct Estimate {
 pub(crate) struct Table {
     #[command(flatten)]
     pub(crate) job: JobArgs,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// `cut`.
+#[derive(Args, Debug)]
+pub(crate) struct Cut {
+    /// List of pieces, CSV: length,count,mark; `-` reads standard input
+    pub(crate) list: String,
+    /// Stock length that is bought, with price (=) and greatest number (*) where they matter: 12m,
+    /// 6m=1000, 6m=1000*5. A length without a unit is mm
+    #[arg(long, required = true, value_name = "LENGTH[=PRICE][*NUMBER]", value_parser = cut::stock)]
+    pub(crate) stock: Vec<cut::StockArg>,
+    /// Offcut in the store, with how many: 2.4m, 2.4m*3
+    #[arg(long, value_name = "LENGTH[*NUMBER]", value_parser = cut::offcut)]
+    pub(crate) offcut: Vec<cut::OffcutArg>,
+    /// Width of a cut
+    #[arg(long, value_name = "LENGTH", default_value = "0mm", value_parser = cut::kerf)]
+    pub(crate) kerf: i64,
+    /// Searches no longer than this, and gives the best plan so far. Left out: some seconds of
+    /// counted steps, with the same result on every machine
+    #[arg(long, value_name = "TIME", value_parser = cut::time)]
+    pub(crate) time: Option<std::time::Duration>,
     /// How to print
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

@@ -7,7 +7,7 @@ use tankwright_quantities::decimal;
 use crate::book::{word, words};
 use crate::cells::{Allow, At, Cell, Look, Range, Show};
 use crate::expr::{Expr, Order};
-use crate::pages::bill::{AMOUNT, Bill, QUANTITY, RATE, TITLE, UNIT};
+use crate::pages::bill::{AMOUNT, Bill, QUANTITY, RATE, SPARE, TITLE, UNIT};
 
 /// Most characters of a text within a formula.
 const LONGEST_IN_FORMULA: usize = 250;
@@ -88,7 +88,9 @@ fn addition_row(bill: &mut Bill<'_, '_>, addition: &Addition, measured: At) -> (
     let percent = bill.page.put(row, QUANTITY, percent.input(Allow::NotNegative));
     let base = bill.page.put(row, RATE, Cell::formula(base, bill.money()));
     let share = Expr::Mul(vec![Expr::Cell(base), Expr::Cell(percent)]).over(Expr::int(100));
-    let amount = Cell::formula(share.round(bill.digits()), bill.money());
+    // A hundredth of money x per cent.
+    let exact = bill.digits() + addition.percent.map_or(0, |p| p.normalize().scale()) + 2 + SPARE;
+    let amount = Cell::formula(share.settle(exact, bill.digits()), bill.money());
     (Some(base), bill.page.put(row, AMOUNT, amount))
 }
 

@@ -14,6 +14,8 @@ pub(crate) const QUANTITY: u16 = 3;
 pub(crate) const RATE: u16 = 4;
 pub(crate) const AMOUNT: u16 = 5;
 const ITEMS: u16 = 6;
+/// Places that a rate may gain by hand before its amount could be rounded twice.
+pub(crate) const SPARE: u32 = 2;
 
 pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
     let code = &desk.estimate.bill.currency.code;
@@ -114,8 +116,9 @@ impl Bill<'_, '_> {
             self.page.text(row, AMOUNT, word("book-no-rate"));
             return (quantity, None);
         };
-        let amount = Expr::Mul(vec![Expr::Cell(quantity), rate.clone()]).round(self.digits());
         let given = line.rate.as_ref().map_or(0, |(rate, _)| rate.normalize().scale());
+        let exact = places + self.digits().max(given) + SPARE;
+        let amount = Expr::Mul(vec![Expr::Cell(quantity), rate.clone()]).settle(exact, self.digits());
         self.page.put(row, RATE, Cell::formula(rate, Show::Fixed(self.digits().max(given))));
         let amount = self.page.put(row, AMOUNT, Cell::formula(amount, self.money()));
         (quantity, Some(amount))
@@ -149,11 +152,12 @@ impl Bill<'_, '_> {
         };
         self.page.text(row, UNIT, unit);
         let digits = self.digits();
+        let exact = quantity.scale().max(3) + digits.max(rate.scale()) + SPARE;
         let quantity = Cell::number(*quantity, Show::UpTo(0, 3)).input(Allow::NotNegative);
         let quantity = self.page.put(row, QUANTITY, quantity);
         let rate = Cell::number(*rate, Show::Fixed(digits.max(rate.normalize().scale())));
         let rate = self.page.put(row, RATE, rate.input(Allow::NotNegative));
-        let amount = Expr::Mul(vec![Expr::Cell(quantity), Expr::Cell(rate)]).round(digits);
+        let amount = Expr::Mul(vec![Expr::Cell(quantity), Expr::Cell(rate)]).settle(exact, digits);
         self.page.put(row, AMOUNT, Cell::formula(amount, self.money()))
     }
 
