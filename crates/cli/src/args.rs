@@ -54,12 +54,13 @@ pub(crate) enum Command {
 #[derive(Args, Clone, Debug)]
 pub(crate) struct JobArgs {
     /// Job file; `-` reads standard input
+    #[arg(value_parser = said)]
     pub(crate) job: String,
     /// Price list in place of the job file's: a built-in name, or a path to a CSV file
-    #[arg(long, value_name = "NAME_OR_PATH")]
+    #[arg(long, value_name = "NAME_OR_PATH", value_parser = said)]
     pub(crate) rates: Option<String>,
     /// Measurement profile in place of the job file's
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", value_parser = said)]
     pub(crate) profile: Option<String>,
     /// Date in place of the job file's: year-month-day
     #[arg(long, value_parser = date)]
@@ -69,7 +70,8 @@ pub(crate) struct JobArgs {
 /// `new`.
 #[derive(Args, Debug)]
 pub(crate) struct New {
-    /// File to write; `-` writes to standard output
+    /// File to write, its folder too; `-` writes to standard output
+    #[arg(value_parser = said)]
     pub(crate) file: String,
     /// Start from one of the samples
     #[arg(long, value_name = "NAME", value_parser = crate::commands::new::SAMPLE_NAMES)]
@@ -85,7 +87,7 @@ pub(crate) struct Estimate {
     #[command(flatten)]
     pub(crate) job: JobArgs,
     /// Folder for the files; made if it is not there. Left out: only the summary
-    #[arg(long, value_name = "DIR")]
+    #[arg(long, value_name = "DIR", value_parser = said)]
     pub(crate) out: Option<String>,
 }
 
@@ -128,7 +130,7 @@ pub(crate) struct Cut {
 pub(crate) struct Explain {
     #[command(flatten)]
     pub(crate) job: JobArgs,
-    /// Item, work, work/specification, bill row (B2), section, addition, or one of total, measured,
+    /// Item, work, work/specification, bill row (B2), section (B), addition, or one of total, measured,
     /// preliminaries, provisional, earth, capacity
     pub(crate) id: String,
 }
@@ -152,19 +154,19 @@ pub(crate) struct Rules {
 #[command(group = clap::ArgGroup::new("doing").multiple(false))]
 pub(crate) struct Rates {
     /// Price lists to check: built-in names or paths. None: the built-in lists are listed
-    #[arg(group = "doing", value_name = "CHECK")]
+    #[arg(group = "doing", value_name = "CHECK", value_parser = said)]
     pub(crate) check: Vec<String>,
     /// Writes every row this job needs, without rates, as a price list
-    #[arg(long, group = "doing", value_name = "JOB")]
+    #[arg(long, group = "doing", value_name = "JOB", value_parser = said)]
     pub(crate) blank: Option<String>,
     /// Writes the built-in data into this folder
-    #[arg(long, group = "doing", value_name = "DIR")]
+    #[arg(long, group = "doing", value_name = "DIR", value_parser = said)]
     pub(crate) export: Option<String>,
     /// Replace files that exist
     #[arg(long, requires = "export")]
     pub(crate) force: bool,
     /// Measurement profile in place of the job file's (with --blank)
-    #[arg(long, value_name = "NAME", requires = "blank")]
+    #[arg(long, value_name = "NAME", requires = "blank", value_parser = said)]
     pub(crate) profile: Option<String>,
     /// Date in place of the job file's (with --blank)
     #[arg(long, value_parser = date, requires = "blank")]
@@ -202,6 +204,11 @@ pub(crate) enum What {
     Checklist,
     /// Problem codes
     Codes,
+}
+
+/// Anything but nothing: an empty name is a slip of a script, never the current folder.
+fn said(text: &str) -> Result<String, String> {
+    if text.trim().is_empty() { Err("it is empty".to_owned()) } else { Ok(text.to_owned()) }
 }
 
 /// A calendar date.

@@ -7,7 +7,7 @@ use tankwright_quantities::sheet::{Dim, Item, Line, Times};
 use crate::book::{Desk, ItemAt, heads, word, words};
 use crate::cells::{At, Cell, Look, Page, PageId, Range, Show};
 use crate::expr::Expr;
-use crate::trail::{PI_NAME, booked};
+use crate::trail::{EXACT_PLACES, PI_NAME, booked};
 
 const TIMES: u16 = 1;
 const FIRST_DIM: u16 = 2;
@@ -82,8 +82,11 @@ impl Block<'_, '_> {
         let values: Vec<At> = lines.iter().map(|l: &(Vec<At>, At)| l.1).collect();
         let sum = Range::over(&values).map_or(Expr::int(0), Expr::Sum);
         let show = Show::UpTo(item.places.min(2), item.places.min(4));
-        let total =
-            self.page.put(self.row, VALUE, Cell::formula(sum.round(item.places), show).look(Look::Total));
+        let total = self.page.put(
+            self.row,
+            VALUE,
+            Cell::formula(sum.settle(EXACT_PLACES, item.places), show).look(Look::Total),
+        );
         self.page.put(self.row, UNIT, Cell::text(item.unit.id()).look(Look::Total));
         self.row += 2;
         ItemAt { lines, total: Some(total) }
