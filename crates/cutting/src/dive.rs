@@ -42,6 +42,12 @@ fn finish(form: &Form, sub: &Sub, fixed: &Cuts, meter: &mut Meter<'_>) -> Option
 /// Rounds at several levels.
 pub(crate) fn round(form: &Form, sub: &Sub, relaxed: &Relaxed, meter: &mut Meter<'_>) -> Vec<Cuts> {
     let mut plans = Vec::new();
+    // Whole numbers already are a plan, even where they cut a piece too many: that is trimmed later.
+    let near = |level: &i64| (level + ONE / 2) / ONE;
+    if relaxed.levels.iter().all(|level| (level - near(level) * ONE).abs() < ONE / 1000) {
+        let whole = relaxed.columns.iter().cloned().zip(relaxed.levels.iter().map(near)).collect();
+        plans.push(sub.untie(&whole));
+    }
     let mut order: Vec<usize> = (0..relaxed.levels.len()).collect();
     order.sort_by_key(|&c| (std::cmp::Reverse(relaxed.levels[c]), c));
     for percent in [90, 75, 60, 50, 35] {
