@@ -2,7 +2,7 @@
 //!
 //! A list of pieces is cut from bars of one length or of several with prices; offcuts in the store are bars of price
 //! 0 in a limited number. The answer is a plan and a lower bound in whole numbers; a plan is said to be least only
-//! where the two meet. Nothing is returned that [`check`] has not counted anew. No files, no clock: the work is
+//! where the two meet. Nothing is returned that [`check()`] has not counted anew. No files, no clock: the work is
 //! bounded by counted steps, and the caller may hand in a reason to stop. Memory is bounded by the size of the
 //! tables (about 100 MB at the very most; a few MB for lists as builders write them).
 
