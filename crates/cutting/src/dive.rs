@@ -50,8 +50,8 @@ pub(crate) fn round(form: &Form, sub: &Sub, relaxed: &Relaxed, meter: &mut Meter
     }
     let mut order: Vec<usize> = (0..relaxed.levels.len()).collect();
     order.sort_by_key(|&c| (std::cmp::Reverse(relaxed.levels[c]), c));
-    for percent in [90, 75, 60, 50, 35] {
-        if meter.over() {
+    for percent in [60, 90, 75, 50, 35] {
+        if meter.over() && !plans.is_empty() {
             break;
         }
         let (mut rest, mut fixed) = (sub.clone(), Cuts::new());

@@ -99,11 +99,15 @@ impl Search<'_, '_> {
         // No plan at the root is worse than the bound alone can say: it is solved to its end.
         let root = relax(&sub, &start, self.best, false, &mut cuts, &mut self.spare, self.meter);
         self.least = self.least.max(root.least.min(self.best));
-        if self.done() || root.state != State::Open {
+        if self.best <= self.least {
             return;
         }
+        // Also where the work ran out: the columns so far may round to a better plan.
         for plan in round(self.form, &sub, &root, self.meter) {
             self.offer(&plan);
+        }
+        if root.state != State::Open {
+            return;
         }
         for skip in [(0, 0), (0, 1), (1, 1), (0, 2)] {
             if self.done() {

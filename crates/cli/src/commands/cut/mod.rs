@@ -21,7 +21,7 @@ use crate::exit::Exit;
 use report::{Report, Source};
 
 /// Steps of a search without `--time`: some seconds, the same end on every machine.
-const STEPS: u64 = 8_000_000_000;
+const STEPS: u64 = 20_000_000_000;
 
 pub(super) fn run(args: &Cut, cx: &mut Context<'_>) -> Outcome {
     // The clock is read here and nowhere else: it says when to stop, never what is least.
