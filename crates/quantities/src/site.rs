@@ -265,7 +265,8 @@ impl<'a> Site<'a> {
         let mm = self.mm(&self.job.len(&format!("{part}.thickness")));
         let mix = self.job.text(&format!("{part}.mix"));
         let proofed = if work == &finishes::PLASTER_OUTSIDE { "" } else { self.waterproofed() };
-        Some(Spec { spec: format!("{mm}/{mix}"), ..Spec::of(work, &mm, &[mix, proofed]) })
+        let mark = if proofed.is_empty() { "" } else { "/waterproofed" };
+        Some(Spec { spec: format!("{mm}/{mix}{mark}"), ..Spec::of(work, &mm, &[mix, proofed]) })
     }
 
     /// The words that name the waterproofer, where the job asks for it.
