@@ -8,3 +8,4 @@ mod published;
 mod refused;
 mod tidy;
 mod tidy_docs;
+mod touching;

@@ -73,6 +73,13 @@ impl Element for SpanBeam {
             let block = Site::block([&zero, l], y, z);
             out.faces.push(Face::new(&form, Rank::SPAN_BEAM, Carrier::Formed, look, Stage::Cover, block));
         }
+        let Some([low, high]) = open_ends(site, [&low, &high]) else { return };
+        let [x0, x1] = site.outer_x();
+        for (x, side) in [(&x0, Side::Low), (&x1, Side::High)] {
+            let block = Site::block([x, x], [&y0, &y1], [&low, &high]);
+            let look = (Axis::X, side);
+            out.faces.push(Face::new(&form, Rank::SPAN_BEAM, Carrier::Formed, look, Stage::Cover, block));
+        }
     }
 
     fn measure(&self, site: &Site<'_>, book: &mut Book<'_>) {
@@ -87,7 +94,19 @@ impl Element for SpanBeam {
         book.line(&concrete, s, Phrase::new("along-the-tank"), &[count(1)], &[&run, &width, &depth]);
         book.line(&form, s, Phrase::new("sides"), &[count(2)], &[&site.length, &depth]);
         book.line(&form, s, Phrase::new("underside"), &[count(1)], &[&site.length, &width]);
+        let bottom = &site.cover_bottom - &depth;
+        if let Some([low, high]) = open_ends(site, [&Z::flat(bottom), &Z::flat(site.cover_bottom.clone())]) {
+            let dims = [&width, &(&high.off - &low.off)];
+            book.line(&form, s, Phrase::new("outside-across"), &[count(2)], &dims);
+        }
     }
+}
+
+/// Levels between which its ends are seen outside: it bears on the whole wall and stands in the open there.
+fn open_ends(site: &Site<'_>, z: [&Z; 2]) -> Option<[Z; 2]> {
+    let bearing = site.job.len("tank.cover.span_beam.bearing");
+    let through = !bearing.is_zero() && site.judge.cmp(&bearing, &site.wall).is_ge();
+    through.then(|| site.outside(&z.map(Clone::clone))).flatten()
 }
 
 fn refuse(site: &Site<'_>, y0: &Len) {
