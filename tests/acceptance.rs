@@ -6,6 +6,7 @@ mod nonsense;
 mod properties;
 mod published;
 mod refused;
+mod samples;
 mod tidy;
 mod tidy_docs;
 mod touching;

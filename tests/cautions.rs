@@ -169,7 +169,7 @@ fn every_caution_is_shown_here_says_who_asks_and_where() {
 
 #[test]
 fn every_job_is_told_of_gas_codes_and_soil_on_the_screen() {
-    for sample in ["smallest", "rest-house", "clinic", "textbook"] {
+    for sample in ["smallest", "rest-house", "clinic", "school", "textbook"] {
         let seen = run(&format!("estimate samples/{sample}/job.toml"));
         assert_eq!(seen.code, 0, "{}", seen.err);
         for code in ALWAYS {

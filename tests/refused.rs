@@ -57,7 +57,7 @@ const SECTION_5: [(&str, &str, &str); 32] = [
 ];
 
 /// What stands close to a refusal and is allowed: added to the small job, nothing is refused.
-const ALLOWED: [&str; 12] = [
+const ALLOWED: [&str; 13] = [
     "[tank.columns]\nsize = [\"150 mm\", \"150 mm\"]", // smaller than the wall
     "[tank.columns]\nsize = [\"220 mm\", \"820 mm\"]", // half the outer width exactly
     "[tank.cover]\nmanholes = []",
@@ -69,6 +69,7 @@ const ALLOWED: [&str; 12] = [
     "[tank.partitions]\nopening = { width = \"1.19 m\", height = \"200 mm\", below_top = \"1.30 m\" }",
     "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"110 mm\" }\noutlet = { diameter = \"110 mm\", below_top = \"1.50 m\" }",
     "[soak_pit]\ndiameter = \"2.00 m\"\ndepth = \"2.00 m\"\nfill_depth = \"2.00 m\"",
+    "[tank.pit]\nface = \"open\"\n\n[tank.cover]\nspan_beam = { width = \"200 mm\", depth = \"150 mm\", bearing = \"220 mm\" }", // through the wall
     "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"500 mm\" }\n\n[tank.cover]\nspan_beam = { width = \"200 mm\", depth = \"390 mm\", bearing = \"220 mm\" }",
 ];
 

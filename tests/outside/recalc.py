@@ -92,27 +92,42 @@ def prepare(source, target, settings, spoil):
             copy.writestr(entry, data)
 
 
-def recalculate(source, settings=(), spoil=False, office="soffice"):
-    """Every cell's value after a forced recalculation."""
+def recalculate_all(books, office="soffice"):
+    """Every cell's value after a forced recalculation, for each (file, settings, spoil); LibreOffice starts once."""
     with tempfile.TemporaryDirectory() as room:
         room = pathlib.Path(room)
         profile = room / "profile" / "user"
         profile.mkdir(parents=True)
         (profile / "registrymodifications.xcu").write_text(SETTING)
         (room / "in").mkdir()
-        copy = room / "in" / "book.xlsx"
-        prepare(source, copy, settings, spoil)
+        copies = [room / "in" / f"book-{n}.xlsx" for n in range(len(books))]
+        for (source, settings, spoil), copy in zip(books, copies):
+            prepare(source, copy, settings, spoil)
         home = f"-env:UserInstallation={(room / 'profile').as_uri()}"
-        command = [office, home, "--headless", "--convert-to", "xlsx", "--outdir", str(room / "out"), str(copy)]
-        done = subprocess.run(command, capture_output=True, text=True, timeout=180, check=False)
-        result = room / "out" / "book.xlsx"
-        if done.returncode or not result.exists():
-            sys.exit(f"LibreOffice did not convert {source}: {done.stdout}{done.stderr}")
-        book = openpyxl.load_workbook(result, data_only=True)
-        return {
-            sheet.title: {c.coordinate: c.value for row in sheet.iter_rows() for c in row if c.value is not None}
-            for sheet in book.worksheets
-        }
+        command = [office, home, "--headless", "--convert-to", "xlsx", "--outdir", str(room / "out")]
+        done = subprocess.run([*command, *map(str, copies)], capture_output=True, text=True,
+                              timeout=180 + 5 * len(copies), check=False)
+        results = []
+        for (source, _, _), copy in zip(books, copies):
+            result = room / "out" / copy.name
+            if done.returncode or not result.exists():
+                sys.exit(f"LibreOffice did not convert {source}: {done.stdout}{done.stderr}")
+            results.append(values(result))
+        return results
+
+
+def recalculate(source, settings=(), spoil=False, office="soffice"):
+    """Every cell's value of one file after a forced recalculation."""
+    return recalculate_all([(source, settings, spoil)], office)[0]
+
+
+def values(path):
+    """Every cell's stored value: {sheet: {cell: value}}."""
+    book = openpyxl.load_workbook(path, data_only=True)
+    return {
+        sheet.title: {c.coordinate: c.value for row in sheet.iter_rows() for c in row if c.value is not None}
+        for sheet in book.worksheets
+    }
 
 
 def main():

@@ -72,7 +72,10 @@ MASONRY_SIDE = ("wall", "column", "ring-beam", "wall-beam")
 def number(value):
     if isinstance(value, bool) or not isinstance(value, (int, str)):
         raise ValueError(f"not a number: {value!r}")
-    return Fraction(value) if isinstance(value, int) else Fraction(value.strip())
+    if isinstance(value, int):
+        return Fraction(value)
+    part, _, whole = value.partition(" in ")  # "1 in 4"
+    return Fraction(part.strip()) / Fraction(whole.strip() or 1)
 
 
 def length(value):

@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands::cut::given as cut;
 use crate::exit::Exit;
 
 /// Measures, proves and prices small below-ground masonry tanks.
@@ -32,6 +33,11 @@ pub(crate) enum Command {
     /// The priced bill
     #[command(after_help = "Example:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01")]
     Bill(Table),
+    /// Cuts a list of pieces from the fewest bars, or the cheapest, and proves it
+    #[command(after_help = "Example:\n  tankwright cut list.csv --stock 12m --kerf 3mm\n  \
+        tankwright cut list.csv --stock 12m=1900 --stock 6m=1000 --offcut 2.4m*3 --time 10s\n\n\
+        The list is CSV with the columns length,count,mark (mark may be left out).")]
+    Cut(Cut),
     /// The working of one figure, from the price to the line of the job file
     #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
     Explain(Explain),
@@ -48,12 +54,13 @@ pub(crate) enum Command {
 #[derive(Args, Clone, Debug)]
 pub(crate) struct JobArgs {
     /// Job file; `-` reads standard input
+    #[arg(value_parser = said)]
     pub(crate) job: String,
     /// Price list in place of the job file's: a built-in name, or a path to a CSV file
-    #[arg(long, value_name = "NAME_OR_PATH")]
+    #[arg(long, value_name = "NAME_OR_PATH", value_parser = said)]
     pub(crate) rates: Option<String>,
     /// Measurement profile in place of the job file's
-    #[arg(long, value_name = "NAME")]
+    #[arg(long, value_name = "NAME", value_parser = said)]
     pub(crate) profile: Option<String>,
     /// Date in place of the job file's: year-month-day
     #[arg(long, value_parser = date)]
@@ -63,7 +70,8 @@ pub(crate) struct JobArgs {
 /// `new`.
 #[derive(Args, Debug)]
 pub(crate) struct New {
-    /// File to write; `-` writes to standard output
+    /// File to write, its folder too; `-` writes to standard output
+    #[arg(value_parser = said)]
     pub(crate) file: String,
     /// Start from one of the samples
     #[arg(long, value_name = "NAME", value_parser = crate::commands::new::SAMPLE_NAMES)]
@@ -79,7 +87,7 @@ pub(crate) struct Estimate {
     #[command(flatten)]
     pub(crate) job: JobArgs,
     /// Folder for the files; made if it is not there. Left out: only the summary
-    #[arg(long, value_name = "DIR")]
+    #[arg(long, value_name = "DIR", value_parser = said)]
     pub(crate) out: Option<String>,
 }
 
@@ -93,12 +101,36 @@ pub(crate) struct Table {
     pub(crate) format: Format,
 }
 
+/// `cut`.
+#[derive(Args, Debug)]
+pub(crate) struct Cut {
+    /// List of pieces, CSV: length,count,mark; `-` reads standard input
+    pub(crate) list: String,
+    /// Stock length that is bought, with price (=) and greatest number (*) where they matter: 12m,
+    /// 6m=1000, 6m=1000*5. A length without a unit is mm
+    #[arg(long, required = true, value_name = "LENGTH[=PRICE][*NUMBER]", value_parser = cut::stock)]
+    pub(crate) stock: Vec<cut::StockArg>,
+    /// Offcut in the store, with how many: 2.4m, 2.4m*3
+    #[arg(long, value_name = "LENGTH[*NUMBER]", value_parser = cut::offcut)]
+    pub(crate) offcut: Vec<cut::OffcutArg>,
+    /// Width of a cut
+    #[arg(long, value_name = "LENGTH", default_value = "0mm", value_parser = cut::kerf)]
+    pub(crate) kerf: i64,
+    /// Searches no longer than this, and gives the best plan so far. Left out: some seconds of
+    /// counted steps, with the same result on every machine
+    #[arg(long, value_name = "TIME", value_parser = cut::time)]
+    pub(crate) time: Option<std::time::Duration>,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
 /// `explain`.
 #[derive(Args, Debug)]
 pub(crate) struct Explain {
     #[command(flatten)]
     pub(crate) job: JobArgs,
-    /// Item, work, work/specification, bill row (B2), section, addition, or one of total, measured,
+    /// Item, work, work/specification, bill row (B2), section (B), addition, or one of total, measured,
     /// preliminaries, provisional, earth, capacity
     pub(crate) id: String,
 }
@@ -122,19 +154,19 @@ pub(crate) struct Rules {
 #[command(group = clap::ArgGroup::new("doing").multiple(false))]
 pub(crate) struct Rates {
     /// Price lists to check: built-in names or paths. None: the built-in lists are listed
-    #[arg(group = "doing", value_name = "CHECK")]
+    #[arg(group = "doing", value_name = "CHECK", value_parser = said)]
     pub(crate) check: Vec<String>,
     /// Writes every row this job needs, without rates, as a price list
-    #[arg(long, group = "doing", value_name = "JOB")]
+    #[arg(long, group = "doing", value_name = "JOB", value_parser = said)]
     pub(crate) blank: Option<String>,
     /// Writes the built-in data into this folder
-    #[arg(long, group = "doing", value_name = "DIR")]
+    #[arg(long, group = "doing", value_name = "DIR", value_parser = said)]
     pub(crate) export: Option<String>,
     /// Replace files that exist
     #[arg(long, requires = "export")]
     pub(crate) force: bool,
     /// Measurement profile in place of the job file's (with --blank)
-    #[arg(long, value_name = "NAME", requires = "blank")]
+    #[arg(long, value_name = "NAME", requires = "blank", value_parser = said)]
     pub(crate) profile: Option<String>,
     /// Date in place of the job file's (with --blank)
     #[arg(long, value_parser = date, requires = "blank")]
@@ -172,6 +204,11 @@ pub(crate) enum What {
     Checklist,
     /// Problem codes
     Codes,
+}
+
+/// Anything but nothing: an empty name is a slip of a script, never the current folder.
+fn said(text: &str) -> Result<String, String> {
+    if text.trim().is_empty() { Err("it is empty".to_owned()) } else { Ok(text.to_owned()) }
 }
 
 /// A calendar date.

@@ -18,6 +18,8 @@ mod load;
 mod outputs;
 mod price_lists;
 mod show;
+#[cfg(test)]
+mod slips;
 mod starter;
 #[cfg(test)]
 mod tests;

@@ -137,6 +137,13 @@ fn safe(c: char) -> char {
     }
 }
 
+/// A path as one types it into a shell: within quotes where it needs them.
+pub(crate) fn argument(path: &str) -> String {
+    let plain = |c: char| c.is_alphanumeric() || "/\\._-:".contains(c);
+    let path = clean(path);
+    if path.chars().all(plain) { path } else { format!("\"{path}\"") }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -145,6 +145,9 @@ pub fn workbook(estimate: &Estimate) -> Result<Book, Vec<Problem>> {
         pages::summary::page(&desk),
     ];
     pages.sort_by_key(|p| p.id);
+    if let Some(bill) = pages.iter_mut().find(|p| p.id == PageId::Bill) {
+        pages::bill::stamp(bill, &desk);
+    }
     let Desk { names, places, problems, .. } = desk;
     if problems.is_empty() {
         Ok(Book { title: estimate.title.clone(), date: estimate.date.clone(), pages, names, places })

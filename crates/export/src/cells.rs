@@ -222,14 +222,25 @@ pub struct Page {
     pub widest: Vec<u16>,
     /// Printed on its side.
     pub landscape: bool,
+    /// Made small enough for one sheet.
+    pub one_sheet: bool,
+    /// What is printed where it is not all: so many columns, up to a row or to the last one.
+    pub printed: Option<(Option<u32>, u16)>,
 }
 
 impl Page {
     /// An empty page with its title, and heads of columns in the third row where there are any.
     #[must_use]
     pub fn new(id: PageId, title: &str, remark: &str, heads: &[String]) -> Self {
-        let mut page =
-            Self { id, cells: BTreeMap::new(), heads: 1, widest: Vec::new(), landscape: heads.len() > 4 };
+        let mut page = Self {
+            id,
+            cells: BTreeMap::new(),
+            heads: 1,
+            widest: Vec::new(),
+            landscape: heads.len() > 4,
+            one_sheet: false,
+            printed: None,
+        };
         page.put(0, 0, Cell::text(title).look(Look::Title));
         if !remark.is_empty() {
             page.put(1, 0, Cell::text(remark).look(Look::Remark));

@@ -119,6 +119,14 @@ impl Expr {
         Self::Round(Box::new(self), places)
     }
 
+    /// Rounded to places where the exact figure has at most `exact` of them: a spreadsheet reckons in binary and
+    /// would find 0.115 - 0.11 a hair below 0.005. Rounding to the figure's own places first takes the hair off.
+    #[must_use]
+    pub fn settle(self, exact: u32, places: u32) -> Self {
+        let plain = matches!(self, Self::Number(_) | Self::Name(_) | Self::Cell(_));
+        if plain || exact <= places { self.round(places) } else { self.round(exact).round(places) }
+    }
+
     /// A comparison with another.
     #[must_use]
     pub fn is(self, order: Order, other: Self) -> Self {

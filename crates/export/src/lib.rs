@@ -11,6 +11,7 @@ pub mod expr;
 pub mod format;
 pub mod json;
 mod pages;
+mod paper;
 mod sizes;
 pub mod text;
 pub mod trail;

@@ -8,7 +8,7 @@ use crate::cells::{At, Cell, Content, Look, Page, Show};
 use crate::evaluate::{Value, Values};
 
 /// Height of one line of text, points.
-const LINE: u32 = 15;
+pub(crate) const LINE: u32 = 15;
 
 /// Sizes of a page.
 pub(crate) struct Sizes {

@@ -7,6 +7,7 @@ use tankwright_quantities::decimal;
 use tankwright_quantities::job::{Input, Scale};
 
 use crate::expr::{Expr, exact};
+use crate::format::short_name;
 
 /// Name of the cell that holds pi.
 pub const PI_NAME: &str = "pi_declared";
@@ -143,7 +144,7 @@ impl Trail<'_> {
         Some(expr)
     }
 
-    /// The same in words: paths of the job file, as `tank.width + 2 tank.walls.thickness`.
+    /// The same in words: keys of the job file, as `width + 2 walls.thickness`.
     #[must_use]
     pub fn words(&self, len: &Len) -> String {
         self.say(len, METRE)
@@ -168,7 +169,9 @@ impl Trail<'_> {
                     text.push_str(&decimal::plain(coef / unit));
                     continue;
                 }
-                Atom::Input(id) => self.inputs.get(id.0 as usize).map_or("?", |i| i.path.as_str()).to_owned(),
+                Atom::Input(id) => {
+                    self.inputs.get(id.0 as usize).map_or_else(|| "?".to_owned(), |i| short_name(&i.path))
+                }
                 Atom::Share(parts, of) => {
                     let [first, part] = parts.as_ref();
                     let whole = of.as_ref().map(|w| format!(" / {}", self.bracketed(w, METRE)));
@@ -194,6 +197,11 @@ impl Trail<'_> {
     }
 }
 
+/// Places beyond which a dimension in metres, or a sum of lines, holds nothing but what binary reckoning adds.
+pub(crate) const EXACT_PLACES: u32 = 12;
+/// The same for a number of steps.
+const STEP_PLACES: u32 = 9;
+
 /// A dimension in metres as booked to a step of tenths of a millimetre.
 #[must_use]
 pub fn booked(metres: Expr, step: i64) -> Option<Expr> {
@@ -206,7 +214,7 @@ pub fn booked(metres: Expr, step: i64) -> Option<Expr> {
         _ => None,
     };
     if let Some(places) = places {
-        return Some(metres.round(places));
+        return Some(metres.settle(EXACT_PLACES, places));
     }
     if step <= 0 {
         return None;
@@ -214,9 +222,10 @@ pub fn booked(metres: Expr, step: i64) -> Option<Expr> {
     let steps = Ratio::of(10_000, step.into());
     let (n, d) = (Expr::ratio(Ratio::int(steps.numer()))?, Expr::ratio(Ratio::int(steps.denom()))?);
     if steps.denom() == 1 {
-        return Some(Expr::Mul(vec![metres, n.clone()]).round(0).over(n));
+        return Some(Expr::Mul(vec![metres, n.clone()]).settle(STEP_PLACES, 0).over(n));
     }
-    Some(Expr::Mul(vec![Expr::Mul(vec![metres, n.clone()]).over(d.clone()).round(0), d]).over(n))
+    let steps = Expr::Mul(vec![metres, n.clone()]).over(d.clone()).settle(STEP_PLACES, 0);
+    Some(Expr::Mul(vec![steps, d]).over(n))
 }
 
 #[cfg(test)]
@@ -266,8 +275,11 @@ mod tests {
         let text = |step| booked(Expr::Name("x".into()), step).map(|e| e.text(PageId::Inputs));
         assert_eq!(text(1).as_deref(), Some("ROUND(x,4)"));
         assert_eq!(text(100).as_deref(), Some("ROUND(x,2)"));
-        assert_eq!(text(50).as_deref(), Some("ROUND(x*200,0)/200"));
-        assert_eq!(text(300).as_deref(), Some("ROUND(x*100/3,0)*3/100"));
+        assert_eq!(text(50).as_deref(), Some("ROUND(ROUND(x*200,9),0)/200"));
+        assert_eq!(text(300).as_deref(), Some("ROUND(ROUND(x*100/3,9),0)*3/100"));
         assert_eq!(text(0), None);
+        let sum = Expr::Add(vec![Expr::Name("x".into()), Expr::Name("y".into())]);
+        let booked = booked(sum, 100).map(|e| e.text(PageId::Inputs));
+        assert_eq!(booked.as_deref(), Some("ROUND(ROUND(x+y,12),2)"));
     }
 }

@@ -9,16 +9,15 @@ use rust_xlsxwriter::{
 };
 use tankwright_quantities::problem::Problem;
 
-use crate::book::{Book, word, words};
-use crate::cells::{Allow, At, Cell, Content, Look, Page, Show};
+use crate::book::{Book, word};
+use crate::cells::{Allow, At, Cell, Content, Look, Show};
 use crate::evaluate::{Value, Values};
+use crate::paper::set_up;
 use crate::sizes::Sizes;
 
 /// Most characters a spreadsheet holds in a cell, and in a formula.
 const LONGEST_TEXT: usize = 32_767;
 const LONGEST_FORMULA: usize = 8_192;
-/// Paper size code of A4.
-const A4: u8 = 9;
 
 /// Writes the book with its evaluated cells; the same book gives the same bytes.
 ///
@@ -40,8 +39,8 @@ fn file(book: &Book, values: &Values) -> Result<Vec<u8>, XlsxError> {
     for page in &book.pages {
         let sheet = file.add_worksheet();
         sheet.set_name(page.id.tab())?;
-        set_up(sheet, page, &book.title)?;
         let sizes = Sizes::of(page, values);
+        set_up(sheet, page, &sizes, &book.title)?;
         for (&(row, col), cell) in &page.cells {
             let at = At { page: page.id, row, col };
             let quoted = matches!(&cell.content, Content::Text(t) if t.starts_with(['=', '+', '-', '@']));
@@ -199,22 +198,6 @@ fn mask(least: u32, most: u32) -> String {
     }
     // "0.###" would show a whole number with a bare point.
     if most > 0 { "General".to_owned() } else { mask }
-}
-
-/// Paper, heads that stay and repeat, foot with page x of y.
-fn set_up(sheet: &mut Worksheet, page: &Page, title: &str) -> Result<(), XlsxError> {
-    sheet.set_paper_size(A4).set_print_fit_to_pages(1, 0);
-    if page.landscape {
-        sheet.set_landscape();
-    }
-    sheet.set_freeze_panes(page.heads, 0)?;
-    sheet.set_repeat_rows(0, page.heads.saturating_sub(1))?;
-    let title: String = title.chars().take(80).collect();
-    let foot = words("book-foot", &["&P", "&N"]);
-    // An ampersand starts a code in a foot, and a square bracket could complete one.
-    let title = title.replace('&', "&&").replace('[', "(").replace(']', ")");
-    sheet.set_footer(format!("&L{title}&C{}&R{foot}", page.id.tab()));
-    Ok(())
 }
 
 #[cfg(test)]

@@ -123,8 +123,10 @@ impl Block {
         Some(Self { x, y, z })
     }
 
-    /// Do they lie apart? The one comparison that says so is all that needs remembering: others may change freely.
-    fn apart(&self, o: &Self, but: Option<Axis>, judge: &Judge) -> bool {
+    /// Do they lie apart along an axis (another than `but`)? The one comparison that says so is all that needs
+    /// remembering: others may change freely.
+    #[must_use]
+    pub fn apart(&self, o: &Self, but: Option<Axis>, judge: &Judge) -> bool {
         let sides = [
             (Axis::Z, [&self.z[1].off, &o.z[0].off], self.z[1].follows == o.z[0].follows),
             (Axis::Z, [&o.z[1].off, &self.z[0].off], o.z[1].follows == self.z[0].follows),

@@ -98,8 +98,8 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
         d.map_or_else(String::new, |d| crate::decimal::shown(d, 2))
     };
     let deepest = &site.dig_depth() + &site.floor.fall;
-    let source = "UK plumbing textbook (City & Guilds book 1, p. 84): support, batter or bench beyond 1.2 m; US 29 CFR 1926.652 and AU WHS reg. 306: 1.5 m; OSHA 1926 Subpart P, appendix B (recalled): no soil leans out by less than 1 in 2";
-    // Sides that lean out by less stand no better than upright ones in any soil.
+    let source = "UK plumbing textbook (City & Guilds book 1, p. 84): support, batter or bench beyond 1.2 m; US 29 CFR 1926.652 and AU WHS reg. 306: 1.5 m";
+    // OSHA 1926 Subpart P, appendix B (recalled): in no soil do sides that lean out by less than 1 in 2 count as safe.
     let leans = site.working_space[1].value() >= Ratio::of(1, 2);
     let unsupported = job.text("ground.support") == "none" && !leans;
     if unsupported && !less(&deepest, UNSUPPORTED + 1) {
@@ -186,8 +186,7 @@ fn walls(site: &Site<'_>, found: &mut Vec<Caution>) {
             add(site, found, "C011", says, OURS, path);
         }
     }
-    let asked = ["thickness", "air_gap", "opening"].iter().any(|k| job.has(&format!("tank.partitions.{k}")));
-    if site.partitions.is_empty() && asked {
+    if site.partitions.is_empty() && job.given("tank.partitions") {
         add(site, found, "C012", Phrase::new("caution-no-partition"), OURS, "tank.partitions");
     }
     let joined = job.has("tank.partitions.opening") || !site.air_gap.is_zero();

@@ -31,6 +31,10 @@ pub(crate) fn scope(site: &Site<'_>) -> Vec<Phrase> {
 pub(crate) fn defaults(job: &Job) -> Vec<DefaultUsed> {
     let used = job.values.iter().filter_map(|(path, (value, given))| {
         let Given::Default(source) = given else { return None };
+        // Nothing is made of these parts yet: a default of theirs is not used.
+        if ["steel.", "orders.", "programme."].iter().any(|part| path.starts_with(part)) {
+            return None;
+        }
         let value = match value {
             Value::Text(text) => text.clone(),
             Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),

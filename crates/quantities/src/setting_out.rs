@@ -1,4 +1,4 @@
-//! Levels below the site datum (ground), sides and diagonals, for pegs and strings.
+//! Levels below ground level, sides and diagonals, for pegs and strings.
 
 use tankwright_geometry::{Len, Ratio};
 
@@ -34,26 +34,28 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
     level(key("level-floor-inlet"), &low);
     level(key("level-dig-outlet"), &(&site.floor.outlet - &deep));
     level(key("level-dig-inlet"), &(&low - &deep));
-    let [length, breadth] = pit::bottom_size(site);
-    for (sides, title) in [
-        ([length, breadth], "dig"),
-        ([site.outer_length(), site.outer_width()], "walls-outside"),
-        ([site.length.clone(), site.width.clone()], "walls-inside"),
-    ] {
-        let what = crate::words::look_up(if title == "dig" {
-            "plan-dig"
-        } else if title == "walls-outside" {
-            "plan-outside"
-        } else {
-            "plan-inside"
-        });
-        let [l, b] = [&sides[0], &sides[1]];
+    if site.job.has("soak_pit") {
+        level(key("level-soak-pit"), &(&Len::ZERO - &site.job.len("soak_pit.depth")));
+    }
+    let plans = [
+        (pit::top_size(site), "plan-dig-top"),
+        (Some(pit::bottom_size(site)), "plan-dig"),
+        (Some([site.outer_length(), site.outer_width()]), "plan-outside"),
+        (Some([site.length.clone(), site.width.clone()]), "plan-inside"),
+    ];
+    for (sides, title) in plans {
+        let Some([l, b]) = &sides else { continue };
+        let what = crate::words::look_up(title);
         marks.push(Mark { title: Phrase::with("side-long", &[what]), metres: metres(l.value()) });
         marks.push(Mark { title: Phrase::with("side-short", &[what]), metres: metres(b.value()) });
         marks.push(Mark {
             title: Phrase::with("diagonal", &[what]),
             metres: metres(diagonal(l.value(), b.value())),
         });
+    }
+    for (n, [face, _]) in (1..).zip(&site.partitions) {
+        let title = Phrase::with("partition-face", &[&i32::to_string(&n)]);
+        marks.push(Mark { title, metres: metres(face.value()) });
     }
     marks
 }

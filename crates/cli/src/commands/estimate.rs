@@ -6,9 +6,10 @@ use crate::args::Estimate;
 use crate::context::{Context, Outcome};
 use crate::engine::{self, NoBook};
 use crate::exit::Exit;
-use crate::files::Files;
+use crate::files::{Files, Kind};
 use crate::load::{self, Prices};
 use crate::outputs::{Output, make_folder, write_set};
+use crate::trouble::LONGEST;
 
 pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
     let Some(out) = &args.out else {
@@ -28,12 +29,25 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
     let folder = Path::new(out);
     let path: PathBuf = folder.join(format!("{}.xlsx", stem(&args.job.job, cx.files)));
     let outputs = [Output { path, bytes }];
+    let replaced = replaced(cx.files, &outputs);
     let written = make_folder(cx.files, folder).and_then(|()| write_set(cx.files, &outputs));
     if let Err(problem) = written {
         return cx.refuse(Exit::File, &[problem]);
     }
+    for name in replaced {
+        cx.note(&format!("{name} stood there with other contents and is replaced\n"));
+    }
     let names: Vec<_> = outputs.iter().map(|o| o.path.display().to_string()).collect();
     cx.print(&engine::screen(&e, &names))
+}
+
+/// Files that stand there already and hold something else, be it what somebody changed in them.
+fn replaced(files: &dyn Files, outputs: &[Output]) -> Vec<String> {
+    let other = |o: &&Output| match files.read(&o.path, LONGEST) {
+        Ok(old) => old != o.bytes,
+        Err(_) => files.kind(&o.path) == Kind::File,
+    };
+    outputs.iter().filter(other).map(|o| o.path.display().to_string()).collect()
 }
 
 /// What files of a job are called: its folder's name where the file is just `job.toml`, else its own.

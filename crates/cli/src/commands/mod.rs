@@ -1,6 +1,7 @@
 //! The verbs, one file each.
 
 mod bill;
+pub(crate) mod cut;
 mod estimate;
 mod explain;
 pub(crate) mod new;
@@ -18,6 +19,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Estimate(args) => estimate::run(args, cx),
         Command::Takeoff(args) => takeoff::run(args, cx),
         Command::Bill(args) => bill::run(args, cx),
+        Command::Cut(args) => cut::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
         Command::Rates(args) => rates::run(args, cx),

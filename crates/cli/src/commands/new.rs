@@ -7,7 +7,8 @@ use crate::context::{Context, Outcome};
 use crate::engine;
 use crate::exit::Exit;
 use crate::files::Kind;
-use crate::outputs::{Output, write_set};
+use crate::outputs::{Output, make_folder, write_set};
+use crate::show;
 use crate::starter::starter;
 use crate::trouble;
 
@@ -37,9 +38,12 @@ pub(super) fn run(args: &New, cx: &mut Context<'_>) -> Outcome {
         Kind::File | Kind::Nothing => {}
     }
     let output = Output { path: PathBuf::from(path), bytes: text.into_bytes() };
-    if let Err(problem) = write_set(cx.files, &[output]) {
+    let folder = path.parent().filter(|f| !f.as_os_str().is_empty());
+    let made = folder.map_or(Ok(()), |folder| make_folder(cx.files, folder));
+    if let Err(problem) = made.and_then(|()| write_set(cx.files, &[output])) {
         return cx.refuse(Exit::File, &[problem]);
     }
-    cx.note(&format!("{} is written; next: tankwright estimate {0} --out out\n", args.file));
+    let next = show::argument(&args.file);
+    cx.note(&format!("{} is written; next: tankwright estimate {next} --out out\n", args.file));
     Ok(())
 }

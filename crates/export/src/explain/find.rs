@@ -37,7 +37,8 @@ pub(super) fn find<'a>(e: &'a Estimate, id: &str) -> Result<Found<'a>, Vec<Strin
     if !items.is_empty() {
         return Ok(Found::Items(items));
     }
-    if let Some(s) = e.bill.sections.iter().find(|s| s.section.id() == id) {
+    let lettered = |s: &&BillSection| s.section.id() == id || s.letter.to_string().eq_ignore_ascii_case(id);
+    if let Some(s) = e.bill.sections.iter().find(lettered) {
         return Ok(Found::Section(s));
     }
     match id {

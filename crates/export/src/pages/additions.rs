@@ -7,7 +7,10 @@ use tankwright_quantities::decimal;
 use crate::book::{word, words};
 use crate::cells::{Allow, At, Cell, Look, Range, Show};
 use crate::expr::{Expr, Order};
-use crate::pages::bill::{AMOUNT, Bill, QUANTITY, RATE, TITLE, UNIT};
+use crate::pages::bill::{AMOUNT, Bill, QUANTITY, RATE, SPARE, TITLE, UNIT};
+
+/// Most characters of a text within a formula.
+const LONGEST_IN_FORMULA: usize = 250;
 
 /// Writes additions and total, where the bill is priced.
 pub(crate) fn add(bill: &mut Bill<'_, '_>) {
@@ -32,12 +35,19 @@ pub(crate) fn add(bill: &mut Bill<'_, '_>) {
     let title = words("book-grand-total", &[&estimate.bill.currency.code]);
     let total = bill.sum(&title, running);
     bill.desk.places.total = Some(total);
-    bill.page.text(bill.row, TITLE, &estimate.bill.total_in_words);
     let same = Expr::Cell(total)
         .round(bill.digits())
         .is(Order::Equal, Expr::Number(decimal::round(stored, bill.digits())));
-    let note = same.choose(Expr::Text(word("book-words-hold")), Expr::Text(word("book-words-stale")));
-    bill.page.put(bill.row, AMOUNT + 1, Cell::formula(note, Show::General));
+    // The words must not outlive their figure, nor stand where they are not printed.
+    let amount = &estimate.bill.total_in_words;
+    let mut holds = amount.clone();
+    if amount.is_empty() || amount.encode_utf16().count() > LONGEST_IN_FORMULA {
+        bill.page.text(bill.row, TITLE, amount);
+        bill.row += u32::from(!amount.is_empty());
+        holds = word("book-words-hold");
+    }
+    let text = same.choose(Expr::Text(holds), Expr::Text(word("book-words-stale")));
+    bill.page.put(bill.row, TITLE, Cell::formula(text, Show::General));
     bill.row += 1;
 }
 
@@ -78,7 +88,9 @@ fn addition_row(bill: &mut Bill<'_, '_>, addition: &Addition, measured: At) -> (
     let percent = bill.page.put(row, QUANTITY, percent.input(Allow::NotNegative));
     let base = bill.page.put(row, RATE, Cell::formula(base, bill.money()));
     let share = Expr::Mul(vec![Expr::Cell(base), Expr::Cell(percent)]).over(Expr::int(100));
-    let amount = Cell::formula(share.round(bill.digits()), bill.money());
+    // A hundredth of money x per cent.
+    let exact = bill.digits() + addition.percent.map_or(0, |p| p.normalize().scale()) + 2 + SPARE;
+    let amount = Cell::formula(share.settle(exact, bill.digits()), bill.money());
     (Some(base), bill.page.put(row, AMOUNT, amount))
 }
 

@@ -14,6 +14,8 @@ pub(crate) const QUANTITY: u16 = 3;
 pub(crate) const RATE: u16 = 4;
 pub(crate) const AMOUNT: u16 = 5;
 const ITEMS: u16 = 6;
+/// Places that a rate may gain by hand before its amount could be rounded twice.
+pub(crate) const SPARE: u32 = 2;
 
 pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
     let code = &desk.estimate.bill.currency.code;
@@ -21,8 +23,13 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
     columns.push(words("book-rate-in", &[code]));
     columns.push(words("book-amount-in", &[code]));
     columns.push(word("book-items"));
-    let mut page = Page::new(PageId::Bill, &word("book-bill"), &word("book-bill-remark"), &columns);
-    page.widest = vec![8, 70, 8, 16, 18, 20, 60];
+    let job = words("book-bill-of", &[&desk.estimate.title, &desk.estimate.profile.1]);
+    let mut page = Page::new(PageId::Bill, &word("book-bill"), &job, &columns);
+    // A client gets the columns up to the amount; what is for our own use stands beside them.
+    page.put(1, ITEMS, Cell::text(word("book-bill-remark")).look(Look::Remark));
+    page.printed = Some((None, ITEMS));
+    page.landscape = false;
+    page.widest = vec![8, 60, 8, 16, 18, 20, 150];
     let mut bill = Bill { page: &mut page, row: 3, desk };
     bill.measured();
     bill.side("book-preliminaries", false);
@@ -101,7 +108,7 @@ impl Bill<'_, '_> {
             Unit::Kg => (2, 2),
             Unit::Nr => (0, 0),
             Unit::Item => (3, 0),
-            Unit::M | Unit::M2 | Unit::M3 => (3, 3),
+            Unit::M | Unit::M2 | Unit::M3 => (3, 2),
         };
         let show = Show::UpTo(shown, places);
         let quantity = self.page.put(row, QUANTITY, Cell::formula(Expr::total(totals).round(places), show));
@@ -109,8 +116,9 @@ impl Bill<'_, '_> {
             self.page.text(row, AMOUNT, word("book-no-rate"));
             return (quantity, None);
         };
-        let amount = Expr::Mul(vec![Expr::Cell(quantity), rate.clone()]).round(self.digits());
         let given = line.rate.as_ref().map_or(0, |(rate, _)| rate.normalize().scale());
+        let exact = places + self.digits().max(given) + SPARE;
+        let amount = Expr::Mul(vec![Expr::Cell(quantity), rate.clone()]).settle(exact, self.digits());
         self.page.put(row, RATE, Cell::formula(rate, Show::Fixed(self.digits().max(given))));
         let amount = self.page.put(row, AMOUNT, Cell::formula(amount, self.money()));
         (quantity, Some(amount))
@@ -144,11 +152,12 @@ impl Bill<'_, '_> {
         };
         self.page.text(row, UNIT, unit);
         let digits = self.digits();
+        let exact = quantity.scale().max(3) + digits.max(rate.scale()) + SPARE;
         let quantity = Cell::number(*quantity, Show::UpTo(0, 3)).input(Allow::NotNegative);
         let quantity = self.page.put(row, QUANTITY, quantity);
         let rate = Cell::number(*rate, Show::Fixed(digits.max(rate.normalize().scale())));
         let rate = self.page.put(row, RATE, rate.input(Allow::NotNegative));
-        let amount = Expr::Mul(vec![Expr::Cell(quantity), Expr::Cell(rate)]).round(digits);
+        let amount = Expr::Mul(vec![Expr::Cell(quantity), Expr::Cell(rate)]).settle(exact, digits);
         self.page.put(row, AMOUNT, Cell::formula(amount, self.money()))
     }
 
@@ -159,6 +168,18 @@ impl Bill<'_, '_> {
             self.row += 2;
         }
     }
+}
+
+/// The date at the head of the bill, or the warning that the bill no longer holds.
+pub(crate) fn stamp(page: &mut Page, desk: &Desk<'_>) {
+    let date = desk.estimate.date.clone();
+    let cell = if desk.places.kept.is_empty() {
+        Cell::text(date)
+    } else {
+        let all = Expr::All(desk.places.kept.clone());
+        Cell::formula(all.choose(Expr::Text(date), Expr::Text(word("book-not-valid"))), Show::General)
+    };
+    page.put(0, QUANTITY, cell);
 }
 
 /// Title of a section of the bill.

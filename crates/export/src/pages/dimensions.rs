@@ -7,7 +7,7 @@ use tankwright_quantities::sheet::{Dim, Item, Line, Times};
 use crate::book::{Desk, ItemAt, heads, word, words};
 use crate::cells::{At, Cell, Look, Page, PageId, Range, Show};
 use crate::expr::Expr;
-use crate::trail::{PI_NAME, booked};
+use crate::trail::{EXACT_PLACES, PI_NAME, booked};
 
 const TIMES: u16 = 1;
 const FIRST_DIM: u16 = 2;
@@ -80,7 +80,7 @@ impl Block<'_, '_> {
             self.row += 1;
         }
         let values: Vec<At> = lines.iter().map(|l: &(Vec<At>, At)| l.1).collect();
-        let sum = Range::over(&values).map_or(Expr::int(0), Expr::Sum).round(item.places);
+        let sum = Range::over(&values).map_or(Expr::int(0), Expr::Sum).settle(EXACT_PLACES, item.places);
         // Rounded deductions can be more than their gross: nothing is left then.
         let less = item.lines.iter().any(|l| l.value < tankwright_geometry::Ratio::ZERO);
         let sum = if less { Expr::Max(vec![Expr::int(0), sum]) } else { sum };

@@ -6,6 +6,7 @@ use tankwright_quantities::job::{Given, Input, Scale};
 use crate::book::{Desk, heads, word, words};
 use crate::cells::{Allow, At, Cell, Page, PageId, Range, Show};
 use crate::expr::{Expr, Order, exact};
+use crate::format::short_name;
 use crate::trail::PI_NAME;
 
 const FIRST: u32 = 3;
@@ -39,7 +40,7 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
 }
 
 fn line(page: &mut Page, row: u32, input: &Input, name: &str, desk: &mut Desk<'_>) -> At {
-    page.text(row, 0, &input.path);
+    page.text(row, 0, short_name(&input.path));
     let value = if input.scale == Scale::Length { input.value / Ratio::int(10_000) } else { input.value };
     let (allow, note) = match (input.any_sign, value.is_zero()) {
         (true, _) => (Allow::Any, "book-any-sign"),

@@ -4,12 +4,13 @@ use std::collections::BTreeSet;
 
 use crate::book::{Desk, heads, word};
 use crate::cells::{Page, PageId};
+use crate::format::short_name;
 
 pub(crate) fn page(desk: &Desk<'_>) -> Page {
     let estimate = desk.estimate;
     let columns = heads(&["book-what-for", "book-source"]);
     let mut page = Page::new(PageId::Sources, &word("book-sources"), "", &columns);
-    page.widest = vec![50, 110];
+    page.widest = vec![50, 80];
     let mut row = 3;
     let mut part = |title: &'static str, rows: Vec<(String, String)>| {
         if rows.is_empty() {
@@ -26,6 +27,10 @@ pub(crate) fn page(desk: &Desk<'_>) -> Page {
     };
     part("book-data", estimate.sources.clone());
     part("book-profile-clauses", clauses(desk));
+    let used = |d: &tankwright_quantities::estimate::DefaultUsed| {
+        (format!("{} = {}", short_name(&d.path), d.value), d.source.clone())
+    };
+    part("book-defaults", estimate.defaults.iter().map(used).collect());
     part("book-price-rows", prices(desk));
     let cautions = estimate.cautions.iter().map(|c| (format!("{} {}", c.code, c.says), c.source.clone()));
     part("book-cautions", cautions.collect());

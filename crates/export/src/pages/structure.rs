@@ -11,15 +11,36 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
     let mut page =
         Page::new(PageId::Structure, &word("book-structure"), &word("book-structure-remark"), &columns);
     page.widest = vec![110, 16, 8, 12, 10];
+    // Hundreds of rows that only the Summary reads: on paper the head is enough.
+    page.printed = Some((Some(2), 5));
     let mut kept = Vec::new();
     for (row, test) in (3..).zip(&desk.estimate.tests) {
         kept.push(line(&mut page, row, test, desk));
     }
+    not_billed(&mut page, &mut kept, desk);
     if kept.is_empty() {
         page.text(3, 0, word("book-no-tests"));
     }
     desk.places.kept.extend(Range::over(&kept));
     page
+}
+
+/// An item whose total was rounded to nothing has no row in the bill: it must stay nothing.
+fn not_billed(page: &mut Page, kept: &mut Vec<At>, desk: &mut Desk<'_>) {
+    for (i, item) in desk.estimate.sheet.items.iter().enumerate() {
+        if item.unbilled || !item.quantity.is_zero() {
+            continue;
+        }
+        let total = desk.places.items.get(i).and_then(|at| at.total).map(Expr::Cell);
+        let total = desk.need(total, &format!("the total of {}", item.id));
+        let row = 3 + u32::try_from(kept.len()).unwrap_or(u32::MAX / 2);
+        page.text(row, 0, &item.id);
+        let value = page.put(row, 1, Cell::formula(total.round(item.places), Show::General));
+        page.text(row, 2, item.unit.id());
+        page.text(row, 3, word("book-equal-zero"));
+        let holds = Expr::Cell(value).is(Order::Equal, Expr::int(0));
+        kept.push(page.put(row, 4, Cell::formula(holds, Show::Truth)));
+    }
 }
 
 fn line(page: &mut Page, row: u32, test: &Test, desk: &mut Desk<'_>) -> At {

@@ -11,7 +11,8 @@ use crate::pages::bill::word_of_section;
 pub(crate) fn page(desk: &Desk<'_>) -> Page {
     let estimate = desk.estimate;
     let mut page = Page::new(PageId::Summary, &estimate.title, "", &[]);
-    page.widest = vec![50, 30, 80];
+    page.widest = vec![52, 26, 60];
+    page.one_sheet = true;
     let mut at = Rows { page: &mut page, row: 1 };
     job(&mut at, estimate);
     at.row += 1;
@@ -144,13 +145,8 @@ fn lists(at: &mut Rows<'_>, estimate: &Estimate) {
         at.row += 1;
     }
     if !estimate.defaults.is_empty() {
-        at.heading("book-defaults");
-        for used in &estimate.defaults {
-            at.page.text(at.row, 0, &used.path);
-            at.page.text(at.row, 1, &used.value);
-            at.page.text(at.row, 2, &used.source);
-            at.row += 1;
-        }
+        let number = Cell::number(Decimal::from(estimate.defaults.len()), Show::Fixed(0));
+        at.figure(&word("book-defaults"), number, &word("book-defaults-note"));
         at.row += 1;
     }
     if !estimate.setting_out.is_empty() {

@@ -73,7 +73,7 @@ the offered total is rounded up to a multiple of 1 000
 prices of demo-ugx, dated 2026-10-01 to 2026-11-01
 not priced, and not in the total: water; watchman
 
-setting out: levels below the site datum (+) and lengths, metres
+setting out: levels below ground level (+) and lengths, metres
   dig bottom, outlet end     1.955
   top of cover               0.000
 

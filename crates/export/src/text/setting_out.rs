@@ -1,4 +1,4 @@
-//! Levels below the site datum, sides and diagonals.
+//! Levels below ground level, sides and diagonals.
 
 use tankwright_quantities::estimate::Estimate;
 
@@ -46,7 +46,7 @@ mod tests {
     fn levels_and_sides() {
         let expected = r#"Rest house, hill road                                                 2026-11-25   east-africa   UGX
 
-setting out: levels below the site datum (+) and lengths, metres
+setting out: levels below ground level (+) and lengths, metres
   dig bottom, outlet end     1.955
   top of cover               0.000
 "#;

@@ -40,10 +40,11 @@ fn totals(item: &Item) -> String {
     let (least, unit) = (least_places(item.unit), item.unit.id());
     let net = quantity(item.net, least_places(item.work.unit));
     let text = say("paper-booked", &[&quantity(item.quantity, least), unit, &net, item.work.unit.id()]);
-    match item.model {
-        Some(model) => format!("{text}   {}", say("paper-model-says", &[&value(model, least, 6), unit])),
-        None => text,
-    }
+    let model = item.model.map_or_else(String::new, |model| {
+        format!("   {}", say("paper-model-says", &[&value(model, least, 6), unit]))
+    });
+    let stage = say("paper-stage", &[word(&format!("stage-{}", item.stage.id()))]);
+    format!("{text}{model}   {stage}")
 }
 
 /// How the number of strips of hoop iron was counted.

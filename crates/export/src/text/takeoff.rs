@@ -110,7 +110,7 @@ excavation-pit   dig   Excavate pit, not deeper than 3.0 m
              [chambers 1 + chambers 2 + 2 x walls.thickness + partitions.thickness, width + 2 x
                walls.thickness, height + 1/2 x base.fall + 0.325]
                                          13.7051  m3
-  quantity 13.71 m3   net 13.70513 m3   model 13.670695 m3
+  quantity 13.71 m3   net 13.70513 m3   model 13.670695 m3   stage: dig
   decision     -0.034435  m3  dimension booked: pit (a)
   decision      -0.00487  m3  total booked (b)
 
@@ -121,21 +121,21 @@ brickwork-wall   220   walls-lower   Brick walls, 220 mm thick, in mortar 1:4
              [chambers 1 + chambers 2 + partitions.thickness, height + base.fall x 1.11 / 3.11]
    -1/4 pi / 0.11 x 0.11                 -0.0095  less pipe hole, inlet
                                          10.2535  m2
-  quantity 10.25 m2   net 2.255769270089 m3
+  quantity 10.25 m2   net 2.255769270089 m3   stage: walls, lower part
 
 PLASTER AND WATERPROOFING
 
 cement-paste   plaster   Neat cement paste (measured, not billed: it is in the rate of another item)
          1 / quantity of brickwork-wall/220/walls-lower       10.2500  on the walls
                                                               10.2500  m2
-  quantity 10.25 m2   net 10.25 m2
+  quantity 10.25 m2   net 10.25 m2   stage: plaster
 
 VOIDS, NOT BILLED
 
 void-clear-space   walls-lower   Clear space
          1 / 3.00 x 1.50 x 1.63           7.3350  chambers  [chambers 1 + chambers 2, width, height]
                                           7.3350  m3
-  quantity 7.34 m3   net 7.335 m3
+  quantity 7.34 m3   net 7.335 m3   stage: walls, lower part
 
 clauses
   a  east-africa 1.2
@@ -149,7 +149,7 @@ quantity and decisions against the model; decisions: 2
   balance          left         right  difference
   earth           13.71         13.71           0  m3  closes  dug = put back + taken away
 
-setting out: levels below the site datum (+) and lengths, metres
+setting out: levels below ground level (+) and lengths, metres
   dig bottom, outlet end     1.955
   top of cover               0.000
 

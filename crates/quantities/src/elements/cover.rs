@@ -162,7 +162,14 @@ impl Element for Cover {
             book.line(&edge, s, Phrase::new("long-edges"), &[count(2)], &[&length, &open]);
             book.line(&edge, s, Phrase::new("short-edges"), &[count(2)], &[&breadth, &open]);
         }
-        for Manhole { size: [a, b], .. } in manholes(site) {
+        let all = manholes(site);
+        // Manholes of one size share a row of the bill.
+        for (i, hole) in all.iter().enumerate() {
+            for (one, other) in all.iter().take(i).flat_map(|m| m.size.iter().zip(&hole.size)) {
+                site.judge.cmp(one, other);
+            }
+        }
+        for Manhole { size: [a, b], .. } in all {
             let form = Spec::plain(&formwork::FORMWORK_MANHOLE);
             book.line(&form, s, Phrase::new("along-manhole"), &[count(2)], &[&a, &thickness]);
             book.line(&form, s, Phrase::new("across-manhole"), &[count(2)], &[&b, &thickness]);

@@ -131,7 +131,12 @@ impl Element for Pipes {
     fn measure(&self, site: &Site<'_>, book: &mut Book<'_>) {
         let hole = Spec::plain(&voids::PIPE_HOLE);
         let circle = [count(1), Times::Fraction(Ratio::of(1, 4)), Times::Pi];
-        for p in pipes(site) {
+        let all = pipes(site);
+        // Equal pipes share a row of the bill.
+        for pair in all.windows(2) {
+            site.judge.cmp(&pair[0].diameter, &pair[1].diameter);
+        }
+        for p in all {
             let size = site.mm(&p.diameter);
             let note = |key| Phrase::with(key, &[crate::words::look_up(p.name)]);
             book.line(

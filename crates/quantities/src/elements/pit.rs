@@ -72,6 +72,14 @@ pub fn bottom_size(site: &Site<'_>) -> [Len; 2] {
     sides(&bottom(site))
 }
 
+/// Length and breadth of the dig at ground level, where its sides lean out.
+#[must_use]
+pub fn top_size(site: &Site<'_>) -> Option<[Len; 2]> {
+    let batter = &site.working_space[1];
+    let out = site.dig_depth().scaled(batter).times(2);
+    (site.open && !batter.is_zero()).then(|| bottom_size(site).map(|side| &side + &out))
+}
+
 fn net_spec(site: &Site<'_>, band: &str) -> Spec {
     let name = [if site.open { "net" } else { "" }, band]
         .into_iter()

@@ -40,6 +40,13 @@ pub fn across(site: &Site<'_>) -> Option<[Len; 2]> {
     Some([(&site.width - &width).half(), (&site.width + &width).half()])
 }
 
+/// What is open outside of the ends of a beam that goes through the whole wall.
+fn open_ends(site: &Site<'_>) -> Option<[Z; 2]> {
+    let [depth, bearing] = ["depth", "bearing"].map(|k| site.job.len(&format!("tank.cover.span_beam.{k}")));
+    let z = [Z::flat(&site.cover_bottom - &depth), Z::flat(site.cover_bottom.clone())];
+    site.outside(&z).filter(|_| site.judge.cmp(&bearing, &site.wall).is_eq())
+}
+
 fn specs(site: &Site<'_>) -> [Spec; 2] {
     let mix = site.job.text("tank.cover.mix");
     [Spec::of(&concrete::CONCRETE_SPAN_BEAM, mix, &[]), Spec::plain(&formwork::FORMWORK_SPAN_BEAM)]
@@ -73,10 +80,9 @@ impl Element for SpanBeam {
             let block = Site::block([&zero, l], y, z);
             out.faces.push(Face::new(&form, Rank::SPAN_BEAM, Carrier::Formed, look, Stage::Cover, block));
         }
-        let Some([low, high]) = open_ends(site, [&low, &high]) else { return };
-        let [x0, x1] = site.outer_x();
-        for (x, side) in [(&x0, Side::Low), (&x1, Side::High)] {
-            let block = Site::block([x, x], [&y0, &y1], [&low, &high]);
+        let Some([low, high]) = open_ends(site) else { return };
+        for (x, side) in [(-&bearing, Side::Low), (l + &bearing, Side::High)] {
+            let block = Site::block([&x, &x], [&y0, &y1], [&low, &high]);
             let look = (Axis::X, side);
             out.faces.push(Face::new(&form, Rank::SPAN_BEAM, Carrier::Formed, look, Stage::Cover, block));
         }
@@ -94,19 +100,11 @@ impl Element for SpanBeam {
         book.line(&concrete, s, Phrase::new("along-the-tank"), &[count(1)], &[&run, &width, &depth]);
         book.line(&form, s, Phrase::new("sides"), &[count(2)], &[&site.length, &depth]);
         book.line(&form, s, Phrase::new("underside"), &[count(1)], &[&site.length, &width]);
-        let bottom = &site.cover_bottom - &depth;
-        if let Some([low, high]) = open_ends(site, [&Z::flat(bottom), &Z::flat(site.cover_bottom.clone())]) {
-            let dims = [&width, &(&high.off - &low.off)];
-            book.line(&form, s, Phrase::new("outside-across"), &[count(2)], &dims);
+        if let Some([low, high]) = open_ends(site) {
+            let open = &high.off - &low.off;
+            book.line(&form, s, Phrase::new("outside-across"), &[count(2)], &[&width, &open]);
         }
     }
-}
-
-/// Levels between which its ends are seen outside: it bears on the whole wall and stands in the open there.
-fn open_ends(site: &Site<'_>, z: [&Z; 2]) -> Option<[Z; 2]> {
-    let bearing = site.job.len("tank.cover.span_beam.bearing");
-    let through = !bearing.is_zero() && site.judge.cmp(&bearing, &site.wall).is_ge();
-    through.then(|| site.outside(&z.map(Clone::clone))).flatten()
 }
 
 fn refuse(site: &Site<'_>, y0: &Len) {

@@ -225,6 +225,8 @@ fn hoop_iron(site: &Site<'_>, book: &mut Book<'_>) {
         let lift = to - &from;
         let courses = (lift.value() / course.value()).floor().numer();
         let strips = i64::try_from((courses - 1).max(0) / i128::from(every.1)).unwrap_or(0);
+        // A lift without a strip has no line: the first strip needs one course more than lie between strips.
+        site.judge.cmp(&lift, &(&course + &course.scaled(&site.job.len("tank.walls.hoop_iron_every"))));
         let times = [
             Times::Strips { lift, course: course.clone(), every, value: strips },
             Times::Input(side.0, side.1),

@@ -61,7 +61,7 @@ impl<'a> Book<'a> {
     pub(super) fn entry(&mut self, spec: &Spec, stage: Stage) -> &mut Entry {
         let by_area = spec.work.by_area && self.profile.walls_by_area.is_some();
         let place = self.order.get(spec.work.id).copied().unwrap_or(usize::MAX);
-        self.entries.entry((place, spec.spec.clone(), stage)).or_insert_with(|| Entry {
+        self.entries.entry((place, by_size(&spec.spec), stage)).or_insert_with(|| Entry {
             spec: spec.clone(),
             stage,
             unit: if by_area { Unit::M2 } else { spec.work.unit },
@@ -161,6 +161,12 @@ impl<'a> Book<'a> {
         let exact = product(&|d| metres(&d.len));
         Some(Line { note, times: times.to_vec(), dims, of_item: None, value, net, exact })
     }
+}
+
+/// A specification that sorts by its first number: 50 before 100.
+fn by_size(spec: &str) -> String {
+    let digits = spec.bytes().take_while(u8::is_ascii_digit).count();
+    format!("{}{spec}", " ".repeat(12_usize.saturating_sub(digits)))
 }
 
 /// A clause with its mark where it is from memory.

@@ -94,6 +94,9 @@ fn already<'a>(face: &Face, set: &'a SetOut, book: &Book<'_>) -> Vec<Cut<'a>> {
 /// where a void has the solid's place.
 fn blocking<'a>(face: &Face, claim: &'a Claim, set: &'a SetOut, book: &Book<'_>) -> Option<Cut<'a>> {
     let touch = |c: &Claim| {
+        if face.block.apart(&c.block, Some(face.axis), book.judge) {
+            return (false, false);
+        }
         let [low, high] = face.block.touches(&c.block, face.axis, book.judge, book.floor);
         if face.side == Side::High { (low, high) } else { (high, low) }
     };

@@ -83,15 +83,10 @@ fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option
     for line in &lines {
         let gap = if by_area { line.exact / thick(line) } else { line.exact } - line.value;
         if !gap.is_zero() {
-            let (note, clause) = if line.of_item.is_some() {
-                (Phrase::with("of-item-gap", &[&line.note.to_string()]), String::new())
-            } else {
-                let from = if line.dims.iter().any(|d| d.step != 1) {
-                    clause(&profile.step.1)
-                } else {
-                    exact_clause()
-                };
-                (Phrase::with("booked-dimension", &[&line.note.to_string()]), from)
+            let note = |key| Phrase::with(key, &[&line.note.to_string()]);
+            let (note, clause) = match line.of_item {
+                Some(_) => (note("of-item-gap"), crate::words::look_up("clause-of-item").to_owned()),
+                None => (note("booked-dimension"), booking_clause(line, profile)),
             };
             decisions.push(Decision { what: note, size: gap, clause });
         }
@@ -137,6 +132,16 @@ fn thick(line: &Line) -> Ratio {
     line.dims.iter().find(|d| d.dropped).map_or(Ratio::ONE, |d| metres(&d.len))
 }
 
-fn exact_clause() -> String {
-    "design 3: dimensions are booked to 0.1 mm".to_owned()
+/// The clauses by which the dimensions of a line were rounded.
+fn booking_clause(line: &Line, profile: &crate::rates::Profile) -> String {
+    let moved = |d: &&crate::sheet::Dim| d.len.value() != Ratio::from(d.booked);
+    let mut clauses: Vec<String> = Vec::new();
+    for dim in line.dims.iter().filter(|d| !d.dropped).filter(moved) {
+        let slab = dim.step == profile.slab_step.0 && dim.step != profile.step.0;
+        let text = clause(if slab { &profile.slab_step.1 } else { &profile.step.1 });
+        if !clauses.contains(&text) {
+            clauses.push(text);
+        }
+    }
+    clauses.join("; ")
 }

@@ -119,6 +119,21 @@ fn every_missing_rate_is_told_with_the_row_to_add() {
 }
 
 #[test]
+fn a_unit_in_another_spelling_is_told_as_such() {
+    for (unit, says) in [
+        ("cum", "if that is meant, write the unit as m3"),
+        ("Cu. m", "if that is meant, write the unit as m3"),
+        ("m³", "if that is meant, write the unit as m3"),
+        ("m2", "nothing is converted: ask for a price per m3"),
+        ("bag", "nothing is converted: ask for a price per m3"),
+    ] {
+        let (_, told) = run(&[], &prices(&[("brickwork-wall/220", unit, "46500")]));
+        let hint = told.iter().find(|p| p.code == "R041").and_then(|p| p.hint.clone()).unwrap_or_default();
+        assert!(hint.starts_with(says), "{unit}: {hint}");
+    }
+}
+
+#[test]
 fn rows_that_differ_in_words_alone_are_told_once() {
     let wall = || item(&masonry::BRICKWORK_WALL, "220", Stage::WallsLower, "1");
     let mut other = wall();

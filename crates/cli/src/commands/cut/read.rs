@@ -1,0 +1,247 @@
+//! Reads a list of pieces from CSV (RFC 4180), collecting every problem with its row and cell.
+
+use std::ops::Range;
+
+use csv::StringRecord;
+use tankwright_quantities::problem::{Place, Problem, Severity};
+
+use super::given::{NoLength, millimetres};
+
+/// The most rows read.
+const MOST_ROWS: usize = 100_000;
+/// The most pieces of one row.
+const MOST_COUNT: u64 = 1_000_000_000;
+
+const LENGTH: usize = 0;
+const COUNT: usize = 1;
+const MARK: usize = 2;
+const COLUMNS: [&str; 3] = ["length", "count", "mark"];
+
+/// A row of the list.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) struct Row {
+    /// Length in mm.
+    pub(super) mm: i64,
+    /// How many.
+    pub(super) count: u64,
+    /// The user's mark; empty where there is none.
+    pub(super) mark: String,
+}
+
+/// A record with its place.
+struct Record {
+    cells: StringRecord,
+    span: Range<usize>,
+    line: usize,
+}
+
+/// Reads a list. `longest` is the longest stock that can be bought in any number, in mm.
+///
+/// # Errors
+/// All problems of the list, codes `K001` to `K014`. Cautions stand beside the rows.
+pub(super) fn read(name: &str, text: &str, longest: i64) -> Result<(Vec<Row>, Vec<Problem>), Vec<Problem>> {
+    let mut reader = Reader { name, text, longest, problems: Vec::new() };
+    let rows = reader.list();
+    let wrong = reader.problems.iter().any(|p| p.severity == Severity::Error);
+    match rows {
+        Some(rows) if !wrong => Ok((rows, reader.problems)),
+        _ => Err(reader.problems),
+    }
+}
+
+struct Reader<'a> {
+    name: &'a str,
+    text: &'a str,
+    longest: i64,
+    problems: Vec<Problem>,
+}
+
+impl Reader<'_> {
+    /// `words`: what is wrong, what stands there, what to do.
+    fn report(&mut self, code: &'static str, record: &Record, span: Range<usize>, words: [&str; 3]) {
+        let [message, label, hint] = words;
+        let place = Place { file: self.name.to_owned(), span, line: record.line };
+        self.problems.push(Problem::error(code, Some(place), message).label(label).hint(hint));
+    }
+
+    fn list(&mut self) -> Option<Vec<Row>> {
+        let mut records = self.records();
+        let hint = "the first row names the columns: length,count,mark; then one row for each length";
+        if records.is_empty() {
+            let top = Record { cells: StringRecord::new(), span: 0..0, line: 1 };
+            self.report("K001", &top, 0..0, ["the list is empty", "", hint]);
+            return None;
+        }
+        let head = records.remove(0);
+        let columns = self.head(&head)?;
+        if records.is_empty() {
+            self.report("K001", &head, head.span.clone(), ["the list has no rows", "only the head", hint]);
+            return None;
+        }
+        if records.len() > MOST_ROWS {
+            let words = ["the list has more than 100 000 rows", "", "put equal lengths into one row"];
+            self.report("K002", &head, head.span.clone(), words);
+            return None;
+        }
+        Some(records.iter().filter_map(|r| self.row(r, head.cells.len(), &columns)).collect())
+    }
+
+    /// Every record that is not blank.
+    fn records(&self) -> Vec<Record> {
+        let bytes = self.text.as_bytes();
+        let mut csv = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(bytes);
+        let newline = |at: &usize| matches!(bytes.get(*at), Some(b'\r' | b'\n'));
+        let at = |csv: &csv::Reader<&[u8]>| usize::try_from(csv.position().byte()).unwrap_or(bytes.len());
+        let (mut records, mut line, mut counted) = (Vec::new(), 1, 0);
+        let mut cells = StringRecord::new();
+        loop {
+            let mut from = at(&csv);
+            if !matches!(csv.read_record(&mut cells), Ok(true)) {
+                return records;
+            }
+            // The reader leaves the second half of a CRLF, and blank lines, to the next record.
+            while newline(&from) {
+                from += 1;
+            }
+            let mut to = at(&csv).min(bytes.len());
+            while to > from && newline(&(to - 1)) {
+                to -= 1;
+            }
+            line += bytes.get(counted..from).map_or(0, |b| b.iter().filter(|b| **b == b'\n').count());
+            counted = from;
+            if cells.iter().any(|c| !c.trim().is_empty()) {
+                records.push(Record { cells: cells.clone(), span: from..to, line });
+            }
+        }
+    }
+
+    /// Bytes of one cell, quotes and all; the row's where it has no such cell.
+    fn cell_span(&self, record: &Record, position: usize) -> Range<usize> {
+        let text = self.text.get(record.span.clone()).unwrap_or_default();
+        let (mut quoted, mut from, mut nth) = (false, 0, 0);
+        for (i, b) in text.bytes().enumerate() {
+            match b {
+                // Only a cell that begins with a quote is quoted; a doubled one closes and opens it again.
+                b'"' if text.as_bytes().get(from) == Some(&b'"') => quoted = !quoted,
+                b',' if !quoted => {
+                    if nth == position {
+                        return record.span.start + from..record.span.start + i;
+                    }
+                    (from, nth) = (i + 1, nth + 1);
+                }
+                _ => {}
+            }
+        }
+        if nth == position { record.span.start + from..record.span.end } else { record.span.clone() }
+    }
+
+    /// Where each of our columns stands.
+    fn head(&mut self, head: &Record) -> Option<[Option<usize>; 3]> {
+        let names: Vec<String> = head.cells.iter().map(|c| c.trim().to_lowercase()).collect();
+        for (i, name) in names.iter().enumerate() {
+            let span = self.cell_span(head, i);
+            if names.iter().take(i).any(|n| n == name) && !name.is_empty() {
+                let message = format!("two columns are called `{name}`");
+                self.report("K005", head, span, [&message, "again", "keep one of the two"]);
+            } else if !COLUMNS.contains(&name.as_str()) && names.len() > 1 {
+                let message = format!("nothing reads the column `{name}`");
+                let hint = "it may stay; a misspelt name should be mended";
+                self.report("K004", head, span, [&message, "", hint]);
+                if let Some(last) = self.problems.last_mut() {
+                    last.severity = Severity::Caution;
+                }
+            }
+        }
+        let columns = COLUMNS.map(|column| names.iter().position(|n| n == column));
+        let missing: Vec<_> = [LENGTH, COUNT].into_iter().filter(|&c| columns[c].is_none()).collect();
+        if missing.is_empty() {
+            return Some(columns);
+        }
+        let parted = names.len() == 1 && names.iter().any(|c| c.contains([';', '\t']));
+        let hint = if parted {
+            "cells here are parted by semicolons or tabs: save the list with commas"
+        } else {
+            "the first row names them: length,count,mark (mark may be left out)"
+        };
+        let message = format!(
+            "columns missing: {}",
+            missing.iter().map(|&c| COLUMNS[c]).collect::<Vec<_>>().join(", ")
+        );
+        self.report("K003", head, head.span.clone(), [&message, "the head of the list", hint]);
+        None
+    }
+
+    fn row(&mut self, record: &Record, width: usize, columns: &[Option<usize>; 3]) -> Option<Row> {
+        if record.cells.iter().any(|c| c.contains(char::is_control)) {
+            let label = "one cell goes on over the end of the line, or holds a control character";
+            let hint =
+                "write each cell on one line; a quotation mark that is not closed also looks like this";
+            let text = self.text.get(record.span.clone()).unwrap_or_default();
+            let end = record.span.start + text.find(['\r', '\n']).unwrap_or(text.len());
+            self.report("K007", record, record.span.start..end, ["a line break inside a cell", label, hint]);
+            return None;
+        }
+        if record.cells.len() != width {
+            let label = format!("{} cells, the head has {width}", record.cells.len());
+            let hint = "a comma inside a mark parts it: put the mark in quotes; write numbers without commas";
+            let message = "a row with more or fewer cells than the head";
+            self.report("K006", record, record.span.clone(), [message, &label, hint]);
+            return None;
+        }
+        let cell =
+            |column: usize| columns[column].and_then(|i| record.cells.get(i)).unwrap_or_default().trim();
+        let span =
+            |reader: &Self, column: usize| reader.cell_span(record, columns[column].unwrap_or(usize::MAX));
+        let (length_at, count_at) = (span(self, LENGTH), span(self, COUNT));
+        let mm = self.length(record, cell(LENGTH), length_at);
+        let count = self.count(record, cell(COUNT), count_at);
+        Some(Row { mm: mm?, count: count?, mark: cell(MARK).to_owned() })
+    }
+
+    fn length(&mut self, record: &Record, text: &str, span: Range<usize>) -> Option<i64> {
+        if text.is_empty() {
+            let words =
+                ["a row without a length", "empty", "whole millimetres, or a length with its unit: 2.4 m"];
+            self.report("K008", record, span, words);
+            return None;
+        }
+        match millimetres(text) {
+            Ok(mm) if mm <= 0 => {
+                let hint = "leave the row out, or mend the length";
+                self.report("K010", record, span, ["a length that is not more than 0", "", hint]);
+            }
+            Ok(mm) if mm > self.longest => {
+                let label = format!("{mm} mm; the longest stock that can be bought is {} mm", self.longest);
+                let hint = "lap the bar and list its parts, or give a longer --stock";
+                self.report("K014", record, span, ["a piece longer than every stock", &label, hint]);
+            }
+            Ok(mm) => return Some(mm),
+            Err(e) => {
+                let finer = e == NoLength::Finer || e.words() == NoLength::Finer.words();
+                let (code, hint) = if finer {
+                    ("K009", "round it yourself: up where the piece may be longer, down where it must fit")
+                } else {
+                    ("K008", "whole millimetres, or a length with its unit: 2400, 2.4 m, 7 ft 6 in")
+                };
+                self.report(code, record, span, [&format!("a length {}", e.words()), "", hint]);
+            }
+        }
+        None
+    }
+
+    fn count(&mut self, record: &Record, text: &str, span: Range<usize>) -> Option<u64> {
+        let digits = !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit());
+        let count = if digits { text.parse::<u64>().unwrap_or(u64::MAX) } else { 0 };
+        let words = match (digits, count) {
+            (true, 1..=MOST_COUNT) => return Some(count),
+            (true, 0) => ("K012", ["a count of 0", "", "leave the row out, or mend the count"]),
+            (true, _) => ("K013", ["a count over 1 000 000 000", "", "is it a length?"]),
+            _ => {
+                let label = if text.is_empty() { "empty" } else { "" };
+                ("K011", ["a count that is not a whole number", label, "digits only: 12"])
+            }
+        };
+        self.report(words.0, record, span, words.1);
+        None
+    }
+}

@@ -1,0 +1,167 @@
+//! Lower bounds, all in integers.
+//!
+//! A cut says: worths of pieces are such that a bar of stock s holds at most `most[s]`; then the bars of a plan hold
+//! at least the worth of all pieces. Any worths do, so that a bound never rests on how they were found.
+
+use crate::form::{ANY, Bar, Kind};
+
+/// No plan at all.
+pub(crate) const NEVER: i128 = i128::MAX;
+/// The most cuts kept.
+const KEPT: usize = 48;
+/// The most counts tried where several stocks have prices.
+const TRIED: usize = 40_000;
+
+/// Bars with counts n hold the pieces only if the sum of n x most is at least `worth`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Cut {
+    /// Worth of all pieces.
+    pub(crate) worth: i128,
+    /// The most worth one bar of each stock can hold, or more.
+    pub(crate) most: Vec<i128>,
+}
+
+/// The cuts of a node and those above it.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Cuts {
+    all: Vec<Cut>,
+}
+
+impl Cuts {
+    pub(crate) fn add(&mut self, cut: Cut) {
+        if self.all.contains(&cut) {
+            return;
+        }
+        if self.all.len() >= KEPT {
+            self.all.remove(0);
+        }
+        self.all.push(cut);
+    }
+
+    /// The least price of bars that meet every cut; never more than the least plan costs.
+    pub(crate) fn least(&self, bars: &[Bar]) -> i128 {
+        self.all.iter().map(|c| alone(c, bars)).max().unwrap_or_else(|| floor(bars))
+    }
+
+    /// As [`Self::least`], with all cuts at once where several stocks have prices.
+    pub(crate) fn least_together(&self, bars: &[Bar], enough: i128) -> i128 {
+        let simple = self.least(bars);
+        let priced: Vec<usize> = (0..bars.len()).filter(|&b| bars[b].price > 0).collect();
+        if simple >= enough || priced.len() < 2 || self.all.is_empty() {
+            return simple;
+        }
+        let demands: Vec<i128> = self.all.iter().map(|c| c.worth - free(c, bars)).collect();
+        let mut search = Counts { cuts: &self.all, bars, priced: &priced, best: enough, tried: 0 };
+        search.try_all(0, 0, &demands);
+        if search.tried > TRIED { simple } else { simple.max(search.best) }
+    }
+}
+
+fn up(a: i128, b: i128) -> i128 {
+    if a <= 0 { 0 } else { (a - 1) / b + 1 }
+}
+
+fn floor(bars: &[Bar]) -> i128 {
+    bars.iter().map(|b| i128::from(b.price) * i128::from(b.low)).sum()
+}
+
+/// Worth that free bars can take.
+fn free(cut: &Cut, bars: &[Bar]) -> i128 {
+    let of = bars.iter().zip(&cut.most).filter(|(b, _)| b.price == 0);
+    of.map(|(b, most)| most.saturating_mul(i128::from(b.high))).fold(0, i128::saturating_add)
+}
+
+/// The bound of one cut: the stock that holds the most worth for its price takes all.
+fn alone(cut: &Cut, bars: &[Bar]) -> i128 {
+    let demand = cut.worth.saturating_sub(free(cut, bars));
+    if demand <= 0 {
+        return floor(bars);
+    }
+    let priced = || bars.iter().zip(&cut.most).filter(|(b, most)| b.price > 0 && **most > 0);
+    if priced().count() == 1 {
+        let Some((bar, most)) = priced().next() else { return NEVER };
+        let number = up(demand, *most).max(i128::from(bar.low));
+        return if number > i128::from(bar.high) { NEVER } else { number * i128::from(bar.price) };
+    }
+    // demand <= sum n x most <= sum n x price x (the best most / price).
+    let prices = priced().map(|(b, most)| demand.checked_mul(i128::from(b.price)).map(|d| up(d, *most)));
+    let least = prices.flatten().min();
+    least.unwrap_or(if priced().count() == 0 { NEVER } else { 0 }).max(floor(bars))
+}
+
+/// Tries counts of priced stocks.
+struct Counts<'a> {
+    cuts: &'a [Cut],
+    bars: &'a [Bar],
+    priced: &'a [usize],
+    best: i128,
+    tried: usize,
+}
+
+impl Counts<'_> {
+    fn try_all(&mut self, at: usize, cost: i128, left: &[i128]) {
+        let Some(&b) = self.priced.get(at) else { return };
+        let bar = self.bars[b];
+        let price = i128::from(bar.price);
+        // As many of this stock as meet every cut alone.
+        let mut most = i128::from(bar.low);
+        for (cut, left) in self.cuts.iter().zip(left) {
+            let alone = match cut.most[b] {
+                0 if *left > 0 => NEVER,
+                0 => 0,
+                m => up(*left, m),
+            };
+            most = most.max(alone);
+        }
+        self.tried += 1;
+        if at + 1 == self.priced.len() {
+            if most <= i128::from(bar.high) {
+                self.best = self.best.min(cost.saturating_add(price.saturating_mul(most)));
+            }
+            return;
+        }
+        let most = most.min(if bar.high == ANY { NEVER } else { i128::from(bar.high) });
+        let mut number = i128::from(bar.low);
+        let mut next: Vec<i128> = left.to_vec();
+        while number <= most && self.tried <= TRIED {
+            let now = cost.saturating_add(price.saturating_mul(number));
+            if now >= self.best {
+                return;
+            }
+            for ((slot, left), cut) in next.iter_mut().zip(left).zip(self.cuts) {
+                *slot = left - number.saturating_mul(cut.most[b]);
+            }
+            self.try_all(at + 1, now, &next);
+            number += 1;
+        }
+    }
+}
+
+/// The cut of lengths themselves.
+pub(crate) fn by_length(kinds: &[Kind], bars: &[Bar]) -> Cut {
+    let worth = kinds.iter().map(|k| i128::from(k.size) * i128::from(k.need)).sum();
+    Cut { worth, most: bars.iter().map(|b| i128::from(b.room)).collect() }
+}
+
+/// The best cut of large pieces, one stock: pieces over room - a count one, those of half and less count by length
+/// in what the middle ones leave (for every a).
+pub(crate) fn by_large(kinds: &[Kind], room: i64) -> i128 {
+    let mut sums = vec![(0_i128, 0_i128)];
+    for k in kinds {
+        let (n, len) = sums.last().copied().unwrap_or_default();
+        sums.push((n + i128::from(k.need), len + i128::from(k.need) * i128::from(k.size)));
+    }
+    // Kinds stand longest first: sums[i] is of the first i.
+    let over = |limit: i64| sums[kinds.partition_point(|k| k.size > limit)];
+    let half = over(room / 2);
+    let mut best = 0;
+    for a in kinds.iter().map(|k| k.size).filter(|s| *s <= room / 2).chain([1]) {
+        let large = over(room - a);
+        let small = over(a - 1);
+        let middle = (half.0 - large.0, half.1 - large.1);
+        let room_left = middle.0 * i128::from(room) - middle.1;
+        let rest = small.1 - half.1;
+        best = best.max(half.0 + up(rest - room_left, i128::from(room)));
+    }
+    best
+}

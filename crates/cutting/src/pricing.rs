@@ -1,0 +1,287 @@
+//! The bar that holds the most worth: exact, in whole numbers.
+//!
+//! A table tells the most that kinds t.. on can bring in a room, conflicts left aside. A search over the kinds,
+//! pruned by the table, takes conflicts exactly; where it is cut short the table's figure still is a bound.
+
+use crate::form::Column;
+use crate::meter::Meter;
+use crate::sub::Sub;
+
+/// The most cells of a table: four bytes each.
+pub(crate) const CELLS: usize = 24_000_000;
+/// Steps of one exact search.
+const STEPS: usize = 100_000;
+/// Columns handed back.
+const ADDED: usize = 12;
+
+/// What pricing finds.
+pub(crate) struct Priced {
+    /// The most one bar of each stock holds, or more.
+    pub(crate) most: Vec<u64>,
+    /// Bars worth more than was asked.
+    pub(crate) columns: Vec<Column>,
+}
+
+/// Prices one set of worths.
+pub(crate) struct Pricer<'a> {
+    sub: &'a Sub,
+    /// Kinds with worth, longest first.
+    order: Vec<usize>,
+    worth: Vec<u64>,
+    width: usize,
+    table: Vec<u32>,
+    /// How many kinds in hand forbid this one.
+    barred: Vec<u32>,
+    hand: Vec<(usize, i64)>,
+    best: u64,
+    found: Option<Vec<(usize, i64)>>,
+    steps: usize,
+    limit: usize,
+    cut_short: bool,
+}
+
+fn u(n: i64) -> usize {
+    usize::try_from(n).unwrap_or(0)
+}
+
+impl<'a> Pricer<'a> {
+    /// Sets up the table. `worth` is one figure per kind; the worth of a full bar fits 31 bits, see [`fitting`].
+    pub(crate) fn new(sub: &'a Sub, worth: &[u64], spare: Vec<u32>, meter: &mut Meter<'_>) -> Self {
+        let room = sub.bars.iter().map(|b| b.room).max().unwrap_or(0);
+        let mut order: Vec<usize> =
+            (0..sub.kinds.len()).filter(|&k| sub.kinds[k].need > 0 && worth[k] > 0).collect();
+        order.sort_by_key(|&k| (std::cmp::Reverse(sub.kinds[k].size), k));
+        let width = u(room) + 1;
+        let mut table = spare;
+        // Every level but the last is written before it is read.
+        table.resize((width * (order.len() + 1)).max(table.len()), 0);
+        table[width * order.len()..width * (order.len() + 1)].fill(0);
+        let mut pricer = Self {
+            sub,
+            order,
+            worth: worth.to_vec(),
+            width,
+            table,
+            barred: vec![0; sub.kinds.len()],
+            hand: Vec::new(),
+            best: 0,
+            found: None,
+            steps: 0,
+            limit: STEPS,
+            cut_short: false,
+        };
+        pricer.tabulate(meter);
+        pricer
+    }
+
+    /// The table's memory, to be used again.
+    pub(crate) fn spare(self) -> Vec<u32> {
+        self.table
+    }
+
+    fn most(&self, kind: usize, room: usize) -> i64 {
+        let size = u(self.sub.kinds[kind].size).max(1);
+        let fit = i64::try_from(room / size).unwrap_or(0);
+        let one = if self.sub.lonely[kind] { 1 } else { i64::MAX };
+        self.sub.kinds[kind].need.min(fit).min(one)
+    }
+
+    fn tabulate(&mut self, meter: &mut Meter<'_>) {
+        let width = self.width;
+        let mut scratch = vec![0_u32; width];
+        for t in (0..self.order.len()).rev() {
+            let kind = self.order[t];
+            let size = u(self.sub.kinds[kind].size);
+            let mut copies = self.most(kind, width - 1);
+            let (head, tail) = self.table.split_at_mut(width * (t + 1));
+            let level = &mut head[width * t..];
+            if copies == 0 {
+                level.copy_from_slice(&tail[..width]);
+            }
+            let mut step = 1;
+            while copies > 0 {
+                let now = step.min(copies);
+                let by = size * u(now);
+                let gain = u32::try_from(self.worth[kind] * u64::try_from(now).unwrap_or(0)).unwrap_or(0);
+                if step == 1 {
+                    raise(level, &tail[..width], by, gain);
+                } else {
+                    scratch.copy_from_slice(level);
+                    raise(level, &scratch, by, gain);
+                }
+                meter.add(width / 2);
+                (copies, step) = (copies - now, step * 2);
+            }
+        }
+    }
+
+    fn upper(&self, t: usize, room: usize) -> u64 {
+        u64::from(self.table[self.width * t + room])
+    }
+
+    /// The most of every stock, and columns worth more than `asked` of their stock.
+    pub(crate) fn price(&mut self, asked: &[u64], meter: &mut Meter<'_>) -> Priced {
+        let mut most = Vec::new();
+        let mut columns: Vec<(u64, Column)> = Vec::new();
+        for (b, bar) in self.sub.bars.iter().enumerate() {
+            let room = u(bar.room);
+            let top = self.upper(0, room);
+            if top <= asked[b] {
+                most.push(top);
+                continue;
+            }
+            // With conflicts, a figure just below what is asked bounds the bar as well as its own most.
+            self.start(if self.sub.apart_any { asked[b] - (asked[b] >> 16) } else { 0 }, STEPS);
+            self.dig(0, room, 0);
+            meter.add(self.steps * 4);
+            most.push(if self.cut_short { top } else { self.best });
+            if let Some(parts) = self.found.take().filter(|_| self.best > asked[b]) {
+                columns.push((self.best, column(b, parts)));
+            }
+            self.variety(b, room, asked[b], &mut columns, meter);
+        }
+        columns.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
+        columns.dedup();
+        columns.truncate(ADDED);
+        Priced { most, columns: columns.into_iter().map(|c| c.1).collect() }
+    }
+
+    /// Good columns of other kinds: the best with kind t as the longest.
+    fn variety(
+        &mut self,
+        b: usize,
+        room: usize,
+        asked: u64,
+        columns: &mut Vec<(u64, Column)>,
+        meter: &mut Meter<'_>,
+    ) {
+        let mut leads: Vec<(u64, usize, i64)> = Vec::new();
+        for (t, &kind) in self.order.iter().enumerate() {
+            let size = u(self.sub.kinds[kind].size);
+            let value = |n: i64| {
+                let left = room - size * u(n);
+                self.worth[kind] * u64::try_from(n).unwrap_or(0) + self.upper(t + 1, left)
+            };
+            if let Some(n) = (1..=self.most(kind, room)).max_by_key(|&n| value(n)) {
+                leads.push((value(n), t, n));
+            }
+        }
+        leads.sort_by(|a, b| b.cmp(a));
+        for (value, t, n) in leads.into_iter().take(ADDED) {
+            if value <= asked {
+                break;
+            }
+            self.start(asked, 300);
+            let kind = self.order[t];
+            self.hold(kind, n);
+            let own = self.worth[kind] * u64::try_from(n).unwrap_or(0);
+            self.dig(t + 1, room - u(self.sub.kinds[kind].size) * u(n), own);
+            self.drop_last();
+            meter.add(self.steps * 4);
+            if let Some(parts) = self.found.take() {
+                columns.push((self.best, column(b, parts)));
+            }
+        }
+    }
+
+    fn start(&mut self, best: u64, steps: usize) {
+        self.best = best;
+        self.found = None;
+        self.steps = 0;
+        self.limit = steps;
+        self.cut_short = false;
+    }
+
+    fn hold(&mut self, kind: usize, number: i64) {
+        self.hand.push((kind, number));
+        for &other in &self.sub.apart[kind] {
+            self.barred[other] += 1;
+        }
+    }
+
+    fn drop_last(&mut self) {
+        if let Some((kind, _)) = self.hand.pop() {
+            for &other in &self.sub.apart[kind] {
+                self.barred[other] -= 1;
+            }
+        }
+    }
+
+    /// Goes on with kinds t.. on; the best first, as the table says.
+    fn dig(&mut self, mut t: usize, room: usize, value: u64) {
+        loop {
+            if value + self.upper(t, room) <= self.best {
+                return;
+            }
+            let Some(&kind) = self.order.get(t) else {
+                self.best = value;
+                self.found = Some(self.hand.clone());
+                return;
+            };
+            if self.barred[kind] > 0 || u(self.sub.kinds[kind].size) > room {
+                t += 1;
+            } else {
+                break;
+            }
+        }
+        self.steps += 1;
+        if self.steps > self.limit {
+            self.cut_short = true;
+            return;
+        }
+        let kind = self.order[t];
+        let size = u(self.sub.kinds[kind].size);
+        let worth = self.worth[kind];
+        let most = self.most(kind, room);
+        let top = self.upper(t, room);
+        let of = |n: i64| worth * u64::try_from(n).unwrap_or(0);
+        for exact in [true, false] {
+            for n in (0..=most).rev() {
+                let left = room - size * u(n);
+                if (of(n) + self.upper(t + 1, left) == top) != exact {
+                    continue;
+                }
+                if n > 0 {
+                    self.hold(kind, n);
+                }
+                self.dig(t + 1, left, value + of(n));
+                if n > 0 {
+                    self.drop_last();
+                }
+                if self.cut_short {
+                    return;
+                }
+            }
+        }
+    }
+}
+
+fn column(bar: usize, mut parts: Vec<(usize, i64)>) -> Column {
+    parts.sort_unstable();
+    Column { bar, parts }
+}
+
+/// level[c] = max(from[c], from[c - by] + gain)
+fn raise(level: &mut [u32], from: &[u32], by: usize, gain: u32) {
+    let by = by.min(level.len());
+    let (low, high) = level.split_at_mut(by);
+    low.copy_from_slice(&from[..by]);
+    let pairs = from[by..].iter().zip(from);
+    high.iter_mut().zip(pairs).for_each(|(to, (without, before))| *to = (*without).max(before + gain));
+}
+
+/// Worths halved until a full bar's fit 31 bits.
+pub(crate) fn fitting(sub: &Sub, worths: &[i64]) -> (Vec<u64>, u32) {
+    let room = sub.bars.iter().map(|b| i128::from(b.room)).max().unwrap_or(0);
+    let mut halved = 0;
+    loop {
+        let over = sub.kinds.iter().zip(worths).any(|(k, w)| {
+            // The worth of a bar is at most its room times the best worth per length.
+            k.need > 0 && i128::from(*w >> halved) * room >= i128::from(k.size) << 31
+        });
+        if !over {
+            return (worths.iter().map(|w| u64::try_from(*w >> halved).unwrap_or(0)).collect(), halved);
+        }
+        halved += 1;
+    }
+}

@@ -1,0 +1,201 @@
+"""Inputs and rates changed in the workbook: the recalculated bill is what the program gives for the changed job."""
+import re
+from decimal import Decimal
+
+from program import ROOT, Wrong, sample
+from recalc import recalculate_all
+from workbook import Book, near
+
+OK = "OK"
+
+
+class Change:
+    """One wish, three times: in named cells, in the job file's text, in the price list's text."""
+
+    def __init__(self, what, cells, job=(), prices=(), alone=False):
+        self.what, self.cells, self.job, self.prices, self.alone = what, cells, job, prices, alone
+
+
+def line(key, old, new):
+    """A line of a job file, from its key to its value."""
+    return f'\n{key} = "{old}"', f'\n{key} = "{new}"'
+
+
+WITHIN = {
+    "rest-house": [
+        Change("chamber 2.00 to 2.14 m", {"in_tank_chambers_0": "2.14"}, [('["2.00 m", "1.00 m"]', '["2.14 m", "1.00 m"]')]),
+        Change("width 1.50 to 1.57 m", {"in_tank_width": "1.57"}, [line("width", "1.50 m", "1.57 m")]),
+        # The columns go with the wall, or their sides would no longer be flush; the price is that of the new wall.
+        Change("walls 220 to 230 mm", {"in_tank_walls_thickness": "0.23", "in_tank_columns_size_0": "0.23",
+                                       "in_tank_columns_size_1": "0.23", "rate_D1": "60000"},
+               [line("thickness", "220 mm", "230 mm"), ('["220 mm", "220 mm"]', '["230 mm", "230 mm"]')]),
+        Change("cover 125 to 135 mm", {"in_tank_cover_thickness": "0.135"}, [line("thickness", "125 mm", "135 mm")]),
+        Change("more strips of hoop iron", {"in_tank_height": "1.83", "in_tank_partitions_opening_below_top": "0.93"},
+               [line("height", "1.60 m", "1.83 m"), ('below_top = "700 mm"', 'below_top = "930 mm"')], alone=True),
+        # The opening stays level with the ring beam: it is measured from the top.
+        Change("height 1.60 to 1.66 m", {"in_tank_height": "1.66", "in_tank_partitions_opening_below_top": "0.76"},
+               [line("height", "1.60 m", "1.66 m"), ('below_top = "700 mm"', 'below_top = "760 mm"')]),
+        Change("base 400000 to 412345", {"rate_B3": "412345"}, prices=[
+            ("concrete-base/1:2:4,Concrete base 1:2:4,m3,400000,", "concrete-base/1:2:4,Concrete base 1:2:4,m3,412345,")]),
+    ],
+    "clinic": [
+        Change("width 2.00 to 2.13 m", {"in_tank_width": "2.13"}, [line("width", "2.00 m", "2.13 m")]),
+        Change("cover 150 to 165 mm", {"in_tank_cover_thickness": "0.165"},
+               [('cover]\nthickness = "150 mm"', 'cover]\nthickness = "165 mm"')]),
+        Change("working space 450 to 475 mm", {"in_tank_pit_working_space": "0.475"},
+               [line("working_space", "450 mm", "475 mm")]),
+        Change("height 1.90 to 1.92 m", {"in_tank_height": "1.92", "in_tank_partitions_opening_below_top": "0.82"},
+               [line("height", "1.90 m", "1.92 m"), ('below_top = "800 mm"', 'below_top = "820 mm"')]),
+        Change("base 14300.00 to 14357.25", {"rate_B2": "14357.25"}, prices=[
+            ("concrete-base/1:2:4,Concrete base 1:2:4,m3,14300.00,", "concrete-base/1:2:4,Concrete base 1:2:4,m3,14357.25,")]),
+    ],
+    "textbook": [
+        Change("width 1.10 to 1.173 m", {"in_tank_width": "1.173"}, [line("width", "1.10 m", "1.173 m")]),
+        Change("walls 300 to 335 mm", {"in_tank_walls_thickness": "0.335"}, [line("thickness", "300 mm", "335 mm")],
+               ),
+        Change("height 1.20 to 1.283 m", {"in_tank_height": "1.283"}, [line("height", "1.20 m", "1.283 m")]),
+        Change("cover 9350.00 to 9401.75", {"rate_B2": "9401.75"}, prices=[
+            ("concrete-cover/1:2:4,Concrete cover slab 1:2:4,m3,9350.00,", "concrete-cover/1:2:4,Concrete cover slab 1:2:4,m3,9401.75,")]),
+    ],
+}
+# Beyond the structure: other lines would stand, and the Summary must say so. `job`: what the sample has instead.
+BEYOND = {
+    "rest-house": [
+        Change("the ring beam no longer fits", {"in_tank_height": "0.80"}),
+        Change("the dig leaves its second depth band", {"in_tank_height": "1.10"}),
+        Change("the manholes become too large to stay undeducted", {"in_tank_cover_thickness": "0.14"}),
+        Change("a pocket too small to be billed grows", {"in_tank_columns_pocket": "0.25"},
+               [('pocket = "250 mm"', 'pocket = "10 mm"')]),
+        Change("walls no longer flush with the columns", {"in_tank_walls_thickness": "0.23"}),
+        Change("a length of 0", {"in_tank_width": "0"}),
+        Change("hardcore where there was none", {"in_tank_base_hardcore": "0.1"}),
+    ],
+    "clinic": [Change("the first strip of hoop iron in a lift",
+                      {"in_tank_height": "1.97", "in_tank_partitions_opening_below_top": "0.87"})],
+    "textbook": [Change("a board through the wall", {"in_tank_boards_0_built_in": "0.3"})],
+}
+
+
+def together(changes):
+    """All of a sample's changes at once."""
+    return Change("all together", {cell: value for c in changes for cell, value in c.cells.items()},
+                  [pair for c in changes for pair in c.job], [pair for c in changes for pair in c.prices])
+
+
+def run(program, tally, room, office):
+    tests = []  # (sample, change, stored workbook, the program's answer; None where the structure must break)
+    for name, changes in WITHIN.items():
+        stored = Book(program.workbook(sample(name), room / name))
+        for number, change in enumerate([*changes, together([c for c in changes if not c.alone])]):
+            answer = tally.check(f"{name}: {change.what}: the changed job", changed_job, program, name, change,
+                                 room / f"{name}-{number}")
+            if answer:
+                tests.append((name, change, stored, answer))
+    for name, changes in BEYOND.items():
+        for number, change in enumerate(changes):
+            own = Change(change.what, {}, change.job)
+            answer = tally.check(f"{name}: {change.what}: the job", changed_job, program, name, own,
+                                 room / f"{name}-beyond-{number}")
+            if answer:
+                tests.append((name, change, answer[1], None))
+    asked = [(stored.path, [f"{cell}={value}" for cell, value in change.cells.items()], True)
+             for _, change, stored, _ in tests]
+    results = tally.check("LibreOffice recalculates", recalculate_all, asked, office) or []
+    for (name, change, stored, answer), cells in zip(tests, results):
+        if answer:
+            tally.check(f"{name}: {change.what}", equal, stored, cells, *answer)
+        else:
+            tally.check(f"{name}: {change.what}: the Summary warns", warns, stored, cells)
+    print(f"  {len(tests)} changed workbooks of {len(WITHIN)} samples", flush=True)
+
+
+def replaced(text, pairs):
+    for old, new in pairs:
+        if text.count(old) != 1:
+            raise Wrong(f"{old!r} is {text.count(old)} times in the file")
+        text = text.replace(old, new)
+    return text
+
+
+def changed_job(program, name, change, room):
+    """Bill and workbook of the program for the same wish, written into job file and price list."""
+    room.mkdir()
+    text = (ROOT / sample(name)).read_text(encoding="utf-8")
+    listed = re.search(r'\nrates = "(.*?)"', text)[1]
+    prices = (ROOT / "rates" / "prices" / f"{listed}.csv").read_text(encoding="utf-8")
+    job, own = room / "job.toml", room / "prices.csv"
+    job.write_text(replaced(text, change.job), encoding="utf-8")
+    own.write_text(replaced(prices, change.prices), encoding="utf-8")
+    return program.json("bill", job, "--rates", own), Book(program.workbook(job, room / "out", "--rates", own))
+
+
+def verdict(book, cells):
+    """What the Summary says of the structure."""
+    found = [key for key, text in book.formulas.items() if key[0] == "Summary" and "Structure!" in text]
+    if len(found) != 1:
+        raise Wrong(f"{len(found)} cells of the Summary look at Structure")
+    return cells["Summary"].get(found[0][1])
+
+
+def warns(book, cells):
+    said = verdict(book, cells)
+    if not isinstance(said, str) or said == OK or "tankwright" not in said:
+        raise Wrong(f"the Summary says {said!r}")
+
+
+def places(shown):
+    """Decimal places that a number format shows at most."""
+    found = re.search(r"\.([0#]+)", shown.split(";")[0])
+    return len(found[1]) if found else 0
+
+
+def shown(value, to):
+    return f"{Decimal(repr(value)):.{to}f}"
+
+
+def equal(book, cells, bill, other):
+    """Bill, dimensions and sums, cell by cell; then the bill again from the program's own JSON."""
+    if verdict(book, cells) != OK:
+        raise Wrong(f"the Summary says {verdict(book, cells)!r}: the change is not within the structure")
+    wrong, seen = [], 0
+    for key, text in book.formulas.items():
+        page, cell = key
+        ours, theirs = cells[page].get(cell), other.stored(key)
+        if page not in ("Bill", "Dimensions", "Summary") or isinstance(theirs, str):
+            continue
+        seen += 1
+        if other.formulas.get(key) is None or not near(ours, theirs):
+            wrong.append(f"{page}!{cell}: {ours} recalculated, {theirs} of the changed job: {text}")
+        elif shown(ours, places(book.formats[key])) != shown(theirs, places(book.formats[key])):
+            wrong.append(f"{page}!{cell}: {ours!r} and {theirs!r} print differently: {text}")
+    wrong += against_json(cells["Bill"], bill)
+    if wrong or not seen:
+        raise Wrong("\n  ".join([f"{len(wrong)} of {seen}", *wrong[:8]]))
+
+
+def against_json(page, bill):
+    """Rows by their reference, sums by their titles; decimals, to the last place that the program prints."""
+    refs = {text: int(cell[1:]) for cell, text in page.items() if cell[0] == "A" and re.fullmatch(r"[A-Z]\d+", str(text))}
+    titles = {text: int(cell[1:]) for cell, text in page.items() if cell[0] == "B"}
+    wanted = []
+    for section in bill["sections"]:
+        for row in section["rows"]:
+            wanted += [(f"{column}{refs.get(row['ref'])}", row[field], f"{row['ref']} {field}")
+                       for column, field in (("D", "quantity"), ("E", "rate"), ("F", "amount"))]
+        wanted.append((f"F{titles.get(section['letter'] + ' ' + section['title'] + ', total')}", section["total"],
+                       section["title"]))
+    wanted.append((f"F{titles.get('Measured works')}", bill["measured_total"], "measured works"))
+    for added in bill["additions"]:
+        row = titles.get(added["title"])
+        wanted += [(f"F{row}", added["amount"], added["title"]), (f"E{row}", added["base"], added["title"] + ", on")]
+    wanted.append((f"F{titles.get('Total, ' + bill['currency'])}", bill["total"], "total"))
+    wrong = []
+    for cell, expected, what in wanted:
+        value = page.get(cell)
+        to = max(0, -Decimal(expected).as_tuple().exponent)
+        if not isinstance(value, (int, float)) or Decimal(shown(value, to)) != Decimal(expected) \
+                or not near(value, float(expected)):
+            wrong.append(f"{what}, {cell}: {value!r} recalculated, {expected} of the program")
+    if len(refs) != sum(len(s["rows"]) for s in bill["sections"]):
+        wrong.append(f"{len(refs)} rows in the workbook")
+    return wrong

@@ -1,0 +1,54 @@
+#!/usr/bin/env python3
+"""Checks from outside: no code in common with the program. Ends with `N passed, 0 failed`.
+
+    run.py --program target/debug/tankwright [--jobs 150] [--office soffice] [--only measured,words]
+"""
+import argparse
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import any_change
+import changed
+import measured
+import words as in_words
+import workbook
+from program import Program, Tally
+
+PARTS = {
+    "measured": "quantities against the second model, lines and balances, in two profiles",
+    "workbook": "workbooks recalculated in LibreOffice, every stored result spoiled first",
+    "changed": "inputs and rates changed in the workbook, against the program's figures for the changed job",
+    "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",
+    "words": "totals in words, against num2words",
+}
+
+
+def main():
+    words = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    words.add_argument("--program", required=True, help="the binary to check")
+    words.add_argument("--jobs", type=int, default=150, help="number of random jobs to measure (150)")
+    words.add_argument("--office", default="soffice", help="LibreOffice's command")
+    words.add_argument("--only", default=",".join(PARTS), help="parts to run: " + ", ".join(PARTS))
+    asked = words.parse_args()
+    program, tally = Program(asked.program), Tally()
+    work = {
+        "measured": lambda room: measured.run(program, tally, room, asked.jobs),
+        "workbook": lambda room: workbook.run(program, tally, room, asked.office),
+        "changed": lambda room: changed.run(program, tally, room, asked.office),
+        "any": lambda room: any_change.run(program, tally, room, asked.office),
+        "words": lambda room: in_words.run(program, tally, room),
+    }
+    for part in asked.only.split(","):
+        start = time.monotonic()
+        print(f"{part}: {PARTS[part]}", flush=True)
+        with tempfile.TemporaryDirectory() as room:
+            tally.check(part, work[part], Path(room))
+        print(f"  {time.monotonic() - start:.0f} s", flush=True)
+    print(f"{tally.passed} passed, {tally.failed} failed")
+    return 1 if tally.failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
