@@ -5,6 +5,7 @@ mod cautions;
 mod nonsense;
 mod properties;
 mod published;
+mod ranks;
 mod refused;
 mod samples;
 mod tidy;

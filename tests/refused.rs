@@ -9,7 +9,7 @@ use tankwright_quantities::codes;
 use tankwright_tests::program::{root, run};
 
 /// Codes that no sample can show, with the reason; none may turn up in one.
-const WITHOUT_SAMPLE: [(&str, &str); 8] = [
+const WITHOUT_SAMPLE: [(&str, &str); 10] = [
     ("J039", "needs more than 300 mistakes: made below, not kept"),
     ("J071", "the limits of each length keep every sum within what can be reckoned"),
     ("R003", "a caution, see tests/cautions.rs"),
@@ -18,6 +18,8 @@ const WITHOUT_SAMPLE: [(&str, &str); 8] = [
     ("R044", "J070 refuses an unknown currency first"),
     ("R045", "a caution, see tests/cautions.rs"),
     ("R046", "a caution, see tests/cautions.rs"),
+    ("R093", "a caution of `rates`, see crates/cli/src/price_lists.rs"),
+    ("R094", "a caution of `rates`, see crates/cli/src/price_lists.rs"),
 ];
 
 /// Section 5 of the design, item by item: what is refused, the sample that shows it, and its code.

@@ -2,8 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
-use tankwright_quantities::problem::{Place, Problem};
-use tankwright_quantities::rates::{PriceList, builtin_files, builtin_prices, read_prices};
+use tankwright_quantities::problem::{Place, Problem, Severity};
+use tankwright_quantities::rates::{
+    PriceKind, PriceList, PriceRow, builtin_files, builtin_prices, read_prices,
+};
+use tankwright_quantities::works::{self, Section};
 
 use crate::context::Context;
 use crate::exit::Exit;
@@ -58,5 +61,75 @@ pub(crate) fn open_list(
             problem.place = problem.place.or(place);
             Err((Exit::File, vec![problem]))
         }
+    }
+}
+
+/// A work that the price lists know and no bill asks for yet.
+const LATER: &str = "bars";
+
+/// Rows that no bill will ask for: a work that is not known, or in a unit it is not measured in. A job may name any
+/// of its own, so these are cautions.
+pub(crate) fn doubts(list: &PriceList) -> Vec<Problem> {
+    let works = works::all();
+    let of_work = list.rows.iter().filter(|r| r.kind == PriceKind::Work && !r.code.starts_with(LATER));
+    let told = of_work.filter_map(|row| {
+        let id = row.code.split('/').next().unwrap_or_default();
+        let Some(work) = works.iter().find(|w| w.id == id) else {
+            let text = format!("`{}` is not a work: no bill asks for this row", row.code);
+            return Some(doubt(
+                "R093",
+                list,
+                row,
+                text,
+                "`tankwright rules works` lists the works".to_owned(),
+            ));
+        };
+        // Profiles measure walls by area or by volume.
+        let units = match (work.section, work.unit.id()) {
+            (Section::Masonry, "m3") => "m2 or m3",
+            (_, unit) => unit,
+        };
+        let text = || format!("`{}` is measured in {units}, this rate is for {}", row.code, row.unit);
+        let hint = format!("a bill finds this row only where its unit is written {units}");
+        let known = units.split(" or ").any(|u| u == row.unit);
+        (!known).then(|| doubt("R094", list, row, text(), hint))
+    });
+    told.collect()
+}
+
+fn doubt(code: &'static str, list: &PriceList, row: &PriceRow, text: String, hint: String) -> Problem {
+    let place = Place { file: list.name.clone(), span: row.span.clone(), line: row.line };
+    let problem = Problem::error(code, Some(place), text).hint(hint);
+    Problem { severity: Severity::Caution, ..problem }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_of_the_built_in_lists_can_be_asked_for() {
+        for name in list_names() {
+            let list = builtin_prices(name).map(|(path, text)| read_prices(&path, text));
+            let doubts = list.and_then(Result::ok).map(|list| doubts(&list));
+            assert_eq!(doubts, Some(Vec::new()), "{name}");
+        }
+    }
+
+    #[test]
+    fn rows_that_nothing_asks_for_are_doubted() {
+        let text = "kind,code,description,unit,rate,currency,date,source\n\
+            work,excavation-trenc,,m3,1,UGX,2026-10-01,me\n\
+            work,excavation-trench,,cum,1,UGX,2026-10-01,me\n\
+            work,brickwork-wall/220,,m2,1,UGX,2026-10-01,me\n\
+            work,brickwork-wall/110,,m3,1,UGX,2026-10-01,me\n\
+            work,brickwork-wall/330,,sqm,1,UGX,2026-10-01,me\n\
+            work,hoop-iron,,m2,1,UGX,2026-10-01,me\n\
+            material,cement,,bag,1,UGX,2026-10-01,me\n";
+        let found = read_prices("my.csv", text).map(|list| doubts(&list)).unwrap_or_default();
+        let walls = found.get(2).map(|p| p.message.as_str());
+        assert_eq!(walls, Some("`brickwork-wall/330` is measured in m2 or m3, this rate is for sqm"));
+        let seen: Vec<_> = found.iter().map(|p| (p.code, p.place.as_ref().map_or(0, |p| p.line))).collect();
+        assert_eq!(seen, [("R093", 2), ("R094", 3), ("R094", 6), ("R094", 7)]);
     }
 }

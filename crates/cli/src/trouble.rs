@@ -42,6 +42,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("R090", "no built-in price list of that name"),
     ("R091", "a price is asked for and no price list is named"),
     ("R092", "a price list that is a spreadsheet file"),
+    ("R093", "a price of a work that is not known (caution)"),
+    ("R094", "a price of a work in a unit it is not measured in (caution)"),
 ];
 
 /// Why a file cannot be read.

@@ -13,7 +13,7 @@ use crate::files::Kind;
 use crate::list::{self, List};
 use crate::load::{self, Prices};
 use crate::outputs::{Output, make_folder, write_set};
-use crate::price_lists::{list_names, open_list};
+use crate::price_lists::{doubts, list_names, open_list};
 use crate::trouble;
 
 pub(super) fn run(args: &Rates, cx: &mut Context<'_>) -> Outcome {
@@ -41,6 +41,7 @@ fn check(cx: &mut Context<'_>, names: &[String], builtin: bool, format: Format) 
         match open_list(cx, name, None, None) {
             Ok(list) => {
                 problems.extend(list.cautions.clone());
+                problems.extend(doubts(&list));
                 rows.push(row(name, &list));
             }
             Err((exit, found)) => {

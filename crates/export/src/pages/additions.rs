@@ -101,7 +101,8 @@ fn rounded_up(bill: &mut Bill<'_, '_>, addition: &Addition, say: Decimal, measur
     bill.page.text(row, TITLE, &addition.title);
     let on = running(bill, measured);
     bill.page.text(row, UNIT, word("book-step"));
-    let step = bill.page.put(row, QUANTITY, Cell::number(say, Show::General).input(Allow::Positive));
+    let step = Cell::number(say, Show::Fixed(say.normalize().scale())).input(Allow::Positive);
+    let step = bill.page.put(row, QUANTITY, step);
     let base = bill.page.put(row, RATE, Cell::formula(on, bill.money()));
     let steps = Expr::Cell(base).over(Expr::Cell(step)).round(guard(say, bill.digits()));
     let up = Expr::Mul(vec![Expr::Up(Box::new(steps)), Expr::Cell(step)]);

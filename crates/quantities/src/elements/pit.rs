@@ -240,7 +240,6 @@ impl Element for Pit {
             }
         }
         let whole = bottom(site);
-        let [length, breadth] = sides(&whole).map(|l| l.value());
         let [net_length, net_breadth] = base::size(site).map(|l| l.value());
         let room = if site.open { site.working_space[0].value() } else { Ratio::ZERO };
         // Net plan, a ring of working space and its corners.
@@ -248,11 +247,7 @@ impl Element for Pit {
             + (net_length + net_breadth) * room * Ratio::int(2)
             + room * room * Ratio::int(4);
         book.prove(&Spec::plain(&earthwork::BOTTOM_TRIM), Stage::Dig, plan);
-        // Girth times the depth at the outlet end, and what the fall adds on three sides.
-        let (depth, fall) = (site.dig_depth().value(), site.floor.fall.value());
-        let before = Ratio::ZERO - whole[0][0].value();
-        let girth = (length + breadth) * depth * Ratio::int(2);
-        let side = girth + fall * (breadth + before * Ratio::int(2) + site.length.value());
+        let side = side_area(site, &whole);
         if site.job.text("ground.support") != "none" {
             book.prove(&support(site), Stage::Dig, side);
         }
@@ -287,13 +282,19 @@ fn side_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, plan: &[Span; 2
     book.line(spec, Stage::Dig, Phrase::new("side-outlet"), &[count(1)], &[&breadth, &site.dig_depth()]);
 }
 
-/// Side area of a tight pit below ground: what over-break acts on, square tenths of a millimetre.
+/// Area of the sides of a pit with this plan of its bottom, from there up to ground, square tenths of a millimetre:
+/// girth times the depth at the outlet end, and what the fall adds on three sides.
+fn side_area(site: &Site<'_>, plan: &[Span; 2]) -> Ratio {
+    let [length, breadth] = sides(plan).map(|l| l.value());
+    let before = Ratio::ZERO - plan[0][0].value();
+    let girth = (length + breadth) * site.dig_depth().value() * Ratio::int(2);
+    girth + site.floor.fall.value() * (breadth + before * Ratio::int(2) + site.length.value())
+}
+
+/// Side area of a tight pit: what over-break acts on, square tenths of a millimetre.
 #[must_use]
 pub fn tight_sides(site: &Site<'_>) -> Ratio {
-    let (depth, fall) = (site.dig_depth().value(), site.floor.fall.value());
-    let (length, breadth) = (site.outer_length().value(), site.outer_width().value());
-    (length + breadth) * depth * Ratio::int(2)
-        + fall * (breadth + site.wall.value() * Ratio::int(2) + site.length.value())
+    side_area(site, &bottom(site))
 }
 
 fn refuse(site: &Site<'_>) {

@@ -212,7 +212,9 @@ impl Reader<'_> {
         }
         let separator = head.cells.iter().next().filter(|c| names.len() == 1 && c.contains([';', '\t']));
         let hint = match separator {
-            Some(_) => "cells here are parted by semicolons or tabs: save the list with commas",
+            Some(_) => {
+                "cells here are parted by semicolons or tabs: save it as CSV again and choose the comma between cells"
+            }
             None => "the first row names them: kind,code,description,unit,rate,currency,date,source",
         };
         let message = format!("columns missing: {}", missing.join(", "));
