@@ -159,7 +159,10 @@ fn book_cuts(book: &mut Book<'_>, own: &Own<'_>, cuts: &[Cut<'_>]) {
 }
 
 /// Takes the pieces off one after the other; what an earlier one already took is added back as its own line.
-/// `left`: the clause by which all of this stays out of the quantity.
+///
+/// A wall with a column in its corner and a ring beam round it: "less column" takes the corner over the whole lift,
+/// "less ring beam" takes the beam over the outer width, and "column in ring beam" gives back the corner of the beam
+/// that both have taken. `left` is the clause by which all of this stays out of the quantity.
 fn take(
     book: &mut Book<'_>,
     own: &Own<'_>,
