@@ -10,3 +10,4 @@ mod refused;
 mod samples;
 mod tidy;
 mod tidy_docs;
+mod touching;

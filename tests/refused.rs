@@ -23,7 +23,7 @@ const WITHOUT_SAMPLE: [(&str, &str); 10] = [
 ];
 
 /// Section 5 of the design, item by item: what is refused, the sample that shows it, and its code.
-const SECTION_5: [(&str, &str, &str); 30] = [
+const SECTION_5: [(&str, &str, &str); 32] = [
     ("floor above ground", "floor-above-the-ground", "J040"),
     ("projection in a tight pit", "a-base-wider-than-a-tight-pit", "J052"),
     ("working space in a tight pit", "working-space-in-a-tight-pit", "J052"),
@@ -47,6 +47,8 @@ const SECTION_5: [(&str, &str, &str); 30] = [
     ("pipe hole in a ring beam", "an-inlet-through-a-ring-beam", "J064"),
     ("pipe hole in a column", "an-inlet-through-a-column", "J065"),
     ("pipe hole in a beam's end", "an-inlet-through-the-end-of-the-span-beam", "J066"),
+    ("pipe hole that a part of higher rank touches", "a-board-before-the-inlet", "J075"),
+    ("pipe hole behind the end of a haunch", "a-haunch-before-the-outlet", "J075"),
     ("manholes neither [] nor one per chamber", "one-manhole-for-two-chambers", "J053"),
     ("manhole longer than its chamber", "manhole-larger-than-chamber", "J054"),
     ("manhole in the span beam", "a-manhole-that-meets-the-span-beam", "J054"),

@@ -6,7 +6,7 @@ use tankwright_geometry::{Atom, InputId, Len, Ratio, Term};
 use tankwright_quantities::decimal;
 use tankwright_quantities::job::{Input, Scale};
 
-use crate::expr::Expr;
+use crate::expr::{Expr, exact};
 use crate::format::short_name;
 
 /// Name of the cell that holds pi.
@@ -61,6 +61,23 @@ impl Trail<'_> {
     #[must_use]
     pub fn metres(&self, len: &Len) -> Option<Expr> {
         self.form(len, METRE)
+    }
+
+    /// A length in metres for booking. Where it depends on an input that no decimal holds (a batter of 1 in 3), it is
+    /// rounded far below any step first, so that a half stays a half.
+    #[must_use]
+    pub fn metres_to_book(&self, len: &Len) -> Option<Expr> {
+        let metres = self.metres(len)?;
+        Some(if self.endless(len) { metres.round(9) } else { metres })
+    }
+
+    fn endless(&self, len: &Len) -> bool {
+        let input = |id: &InputId| self.inputs.get(id.0 as usize).is_some_and(|i| exact(i.value).is_none());
+        len.terms().iter().any(|t| match &t.atom {
+            Atom::Tenth => false,
+            Atom::Input(id) => input(id),
+            Atom::Share(parts, of) => parts.iter().chain(of.as_deref()).any(|l| self.endless(l)),
+        })
     }
 
     /// The name of an input.

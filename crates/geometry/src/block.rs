@@ -177,10 +177,14 @@ impl Block {
     /// On which sides of the plane of a flat block does another stand against it: below or before, above or after?
     #[must_use]
     pub fn touches(&self, o: &Self, axis: Axis, judge: &Judge, floor: &Floor) -> [bool; 2] {
+        // A flat level and a falling floor are compared only where both blocks are.
+        let alike = o.z.iter().all(|z| z.follows == self.z[0].follows);
+        let both = if alike || axis != Axis::Z { None } else { meet_span(&self.x, &o.x, judge) };
+        let x = both.as_ref().unwrap_or(&self.x);
         let order = |i: usize| match axis {
             Axis::X => judge.cmp(&o.x[i], &self.x[0]),
             Axis::Y => judge.cmp(&o.y[i], &self.y[0]),
-            Axis::Z => cmp_z(&o.z[i], &self.z[0], &self.x, judge, floor),
+            Axis::Z => cmp_z(&o.z[i], &self.z[0], x, judge, floor),
         };
         // One end decides where the other stands wholly beyond the plane: only that is remembered.
         let low = order(0);

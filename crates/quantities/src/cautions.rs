@@ -100,7 +100,7 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
     let deepest = &site.dig_depth() + &site.floor.fall;
     let source = "UK plumbing textbook (City & Guilds book 1, p. 84): support, batter or bench beyond 1.2 m; US 29 CFR 1926.652 and AU WHS reg. 306: 1.5 m";
     // OSHA 1926 Subpart P, appendix B (recalled): in no soil do sides that lean out by less than 1 in 2 count as safe.
-    let leans = site.working_space[1].value() >= Ratio::of(1, 2);
+    let leans = site.batter.value() >= Ratio::of(1, 2);
     let unsupported = job.text("ground.support") == "none" && !leans;
     if unsupported && !less(&deepest, UNSUPPORTED + 1) {
         add(
@@ -137,7 +137,7 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
     if !site.open && job.text("ground.support") != "none" {
         add(site, found, "C004", Phrase::new("caution-tight-sheeted"), NO_SOURCE, "ground.support");
     }
-    if site.open && less(&site.working_space[0], 3_000) {
+    if site.open && less(&site.working_space, 3_000) {
         add(
             site,
             found,

@@ -11,6 +11,17 @@ use crate::works::finishes;
 /// A partition's extent along the tank.
 pub type Span = [Len; 2];
 
+/// The layers under the floor.
+#[derive(Debug)]
+pub struct Layers {
+    /// Base slab.
+    pub base: Len,
+    /// Blinding under it.
+    pub blinding: Len,
+    /// Hardcore under both.
+    pub hardcore: Len,
+}
+
 /// Shared dimensions. x along the flow from the inner face of the inlet end wall, y across from the left inner face
 /// seen downstream, z up from ground level.
 #[derive(Debug)]
@@ -47,14 +58,16 @@ pub struct Site<'a> {
     pub masonry_top: Len,
     /// Depth of the wall beams.
     pub wall_beams: Len,
-    /// Thickness of base, blinding and hardcore.
-    pub layers: [Len; 3],
+    /// Thickness of base, blinding and hardcore, from the top.
+    pub layers: Layers,
     /// Base beyond the walls.
     pub projection: Len,
     /// Open pit?
     pub open: bool,
-    /// Working space and batter of an open pit.
-    pub working_space: [Len; 2],
+    /// Working space of an open pit.
+    pub working_space: Len,
+    /// Batter of an open pit: horizontal per 1 vertical, a plain number.
+    pub batter: Len,
     /// Undersides and tops of the ring beams, in the order of the job file.
     pub ring_beams: Vec<[Len; 2]>,
     /// Which of them is the lowest.
@@ -118,11 +131,15 @@ impl<'a> Site<'a> {
             cover_bottom,
             masonry_top,
             wall_beams,
-            layers: ["tank.base.concrete.thickness", "tank.base.blinding.thickness", "tank.base.hardcore"]
-                .map(|p| job.len(p)),
+            layers: Layers {
+                base: job.len("tank.base.concrete.thickness"),
+                blinding: job.len("tank.base.blinding.thickness"),
+                hardcore: job.len("tank.base.hardcore"),
+            },
             projection: job.len("tank.base.projection"),
             open: job.text("tank.pit.face") == "open",
-            working_space: ["tank.pit.working_space", "tank.pit.batter"].map(|p| job.len(p)),
+            working_space: job.len("tank.pit.working_space"),
+            batter: job.len("tank.pit.batter"),
             ring_beams,
             lowest_ring,
             water_line: outlet_pipe,
@@ -165,7 +182,7 @@ impl<'a> Site<'a> {
     /// Depth of the dig bottom below the floor.
     #[must_use]
     pub fn layers_deep(&self) -> Len {
-        &(&self.layers[0] + &self.layers[1]) + &self.layers[2]
+        &(&self.layers.base + &self.layers.blinding) + &self.layers.hardcore
     }
 
     /// The bottom of the dig; it follows the floor.
@@ -265,7 +282,8 @@ impl<'a> Site<'a> {
         let mm = self.mm(&self.job.len(&format!("{part}.thickness")));
         let mix = self.job.text(&format!("{part}.mix"));
         let proofed = if work == &finishes::PLASTER_OUTSIDE { "" } else { self.waterproofed() };
-        Some(Spec { spec: format!("{mm}/{mix}"), ..Spec::of(work, &mm, &[mix, proofed]) })
+        let mark = if proofed.is_empty() { "" } else { "/waterproofed" };
+        Some(Spec { spec: format!("{mm}/{mix}{mark}"), ..Spec::of(work, &mm, &[mix, proofed]) })
     }
 
     /// The words that name the waterproofer, where the job asks for it.

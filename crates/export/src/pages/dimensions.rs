@@ -80,13 +80,12 @@ impl Block<'_, '_> {
             self.row += 1;
         }
         let values: Vec<At> = lines.iter().map(|l: &(Vec<At>, At)| l.1).collect();
-        let sum = Range::over(&values).map_or(Expr::int(0), Expr::Sum);
+        let sum = Range::over(&values).map_or(Expr::int(0), Expr::Sum).settle(EXACT_PLACES, item.places);
+        // Rounded deductions can be more than their gross: nothing is left then.
+        let less = item.lines.iter().any(|l| l.value < tankwright_geometry::Ratio::ZERO);
+        let sum = if less { Expr::Max(vec![Expr::int(0), sum]) } else { sum };
         let show = Show::UpTo(item.places.min(2), item.places.min(4));
-        let total = self.page.put(
-            self.row,
-            VALUE,
-            Cell::formula(sum.settle(EXACT_PLACES, item.places), show).look(Look::Total),
-        );
+        let total = self.page.put(self.row, VALUE, Cell::formula(sum, show).look(Look::Total));
         self.page.put(self.row, UNIT, Cell::text(item.unit.id()).look(Look::Total));
         self.row += 2;
         ItemAt { lines, total: Some(total) }
@@ -134,7 +133,7 @@ impl Block<'_, '_> {
     }
 
     fn dim(&mut self, item: &Item, row: u32, col: u16, dim: &Dim) -> At {
-        let expr = self.desk.trail.metres(&dim.len).and_then(|e| booked(e, dim.step));
+        let expr = self.desk.trail.metres_to_book(&dim.len).and_then(|e| booked(e, dim.step));
         let expr = self.desk.need(expr, &format!("a dimension of {}", item.id));
         self.page.put(row, col, Cell::formula(expr, Show::UpTo(2, 4)))
     }

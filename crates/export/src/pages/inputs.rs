@@ -42,10 +42,6 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
 fn line(page: &mut Page, row: u32, input: &Input, name: &str, desk: &mut Desk<'_>) -> At {
     page.text(row, 0, short_name(&input.path));
     let value = if input.scale == Scale::Length { input.value / Ratio::int(10_000) } else { input.value };
-    let number = exact(value).unwrap_or_else(|| {
-        desk.need(None, &input.path);
-        rust_decimal::Decimal::ZERO
-    });
     let (allow, note) = match (input.any_sign, value.is_zero()) {
         (true, _) => (Allow::Any, "book-any-sign"),
         (false, true) => (Allow::Zero, "book-zero-is-structure"),
@@ -53,7 +49,12 @@ fn line(page: &mut Page, row: u32, input: &Input, name: &str, desk: &mut Desk<'_
         (false, false) => (Allow::Positive, "book-over-zero"),
     };
     let show = if input.scale == Scale::Length { Show::UpTo(3, 4) } else { Show::General };
-    let mut cell = Cell::number(number, show).input(allow);
+    // A batter of 1 in 3 is no decimal: its cell holds the quotient.
+    let mut cell = match exact(value) {
+        Some(number) => Cell::number(number, show),
+        None => Cell::formula(desk.need(quotient(value), &input.path), show),
+    }
+    .input(allow);
     if allow == Allow::Zero {
         // A zero is not for changing here: it looks like the rest of the row and takes nothing but 0.
         cell.look = crate::cells::Look::Body;
@@ -77,4 +78,8 @@ fn line(page: &mut Page, row: u32, input: &Input, name: &str, desk: &mut Desk<'_
         _ => Expr::And(vec![is_number, of().is(Order::Greater, Expr::int(0))]),
     };
     page.put(row, 5, Cell::formula(kept, Show::Truth))
+}
+
+fn quotient(value: Ratio) -> Option<Expr> {
+    Some(Expr::ratio(Ratio::int(value.numer()))?.over(Expr::ratio(Ratio::int(value.denom()))?))
 }

@@ -10,7 +10,7 @@ use crate::elements::{Element, base, manhole_shafts, pit};
 use crate::job::Field;
 use crate::ledger::{Book, SetOut, Spec, count};
 use crate::model::Model;
-use crate::site::Site;
+use crate::site::{Layers, Site};
 use crate::stage::Stage;
 use crate::strips::{Slice, ring_lines, strips};
 use crate::words::Phrase;
@@ -55,9 +55,10 @@ fn tank_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage) {
 
 fn layer_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage) {
     let [length, breadth] = base::size(site);
-    for (i, key) in ["base", "blinding", "hardcore"].into_iter().enumerate() {
-        let note = Phrase { key: "layer", args: vec![crate::words::look_up(key).to_owned()] };
-        book.line(spec, stage, note, &[count(1)], &[&length, &breadth, &site.layers[i]]);
+    let Layers { base, blinding, hardcore } = &site.layers;
+    for (key, thickness) in [("base", base), ("blinding", blinding), ("hardcore", hardcore)] {
+        let note = Phrase::with("layer", &[crate::words::look_up(key)]);
+        book.line(spec, stage, note, &[count(1)], &[&length, &breadth, thickness]);
     }
 }
 

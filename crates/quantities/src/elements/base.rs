@@ -67,9 +67,9 @@ pub fn size(site: &Site<'_>) -> [Len; 2] {
 fn layers<'s>(site: &'s Site<'_>) -> [(Spec, &'s Len, &'static str); 3] {
     let mix = |k: &str| site.job.text(&format!("tank.base.{k}.mix"));
     [
-        (Spec::of(&concrete::CONCRETE_BASE, mix("concrete"), &[]), &site.layers[0], "base"),
-        (Spec::of(&concrete::CONCRETE_BLINDING, mix("blinding"), &[]), &site.layers[1], "blinding"),
-        (Spec::plain(&earthwork::HARDCORE_BED), &site.layers[2], "hardcore"),
+        (Spec::of(&concrete::CONCRETE_BASE, mix("concrete"), &[]), &site.layers.base, "base"),
+        (Spec::of(&concrete::CONCRETE_BLINDING, mix("blinding"), &[]), &site.layers.blinding, "blinding"),
+        (Spec::plain(&earthwork::HARDCORE_BED), &site.layers.hardcore, "hardcore"),
     ]
 }
 
@@ -113,7 +113,7 @@ impl Element for Base {
         if site.open {
             let form = Spec::plain(&formwork::FORMWORK_BASE_EDGE);
             for (key, run) in [("long-edges", &length), ("short-edges", &breadth)] {
-                book.line(&form, Stage::Base, Phrase::new(key), &[count(2)], &[run, &site.layers[0]]);
+                book.line(&form, Stage::Base, Phrase::new(key), &[count(2)], &[run, &site.layers.base]);
             }
         }
     }

@@ -66,6 +66,13 @@ fn boards(site: &Site<'_>) -> Vec<Board> {
     (0..site.job.count_of("tank.boards")).map(one).collect()
 }
 
+/// Does a board touch the end wall's inner face at `x` between two levels?
+#[must_use]
+pub fn stands_at(site: &Site<'_>, x: &Len, z: [&Len; 2]) -> bool {
+    let touches = |b: &Board| b.x.iter().any(|face| face.value() == x.value());
+    boards(site).iter().any(|b| touches(b) && b.z[0].value() < z[1].value() && z[0].value() < b.z[1].value())
+}
+
 impl Element for Boards {
     fn fields(&self) -> &'static [Field] {
         FIELDS

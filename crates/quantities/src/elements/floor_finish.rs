@@ -94,7 +94,10 @@ impl Element for FloorFinish {
             }
         }
         if site.job.flag("tank.plaster.paste") {
-            let paste = Spec::plain(&finishes::CEMENT_PASTE).worded("cement-paste", &[site.waterproofed()]);
+            let proofed = site.waterproofed();
+            let spec = if proofed.is_empty() { "" } else { "waterproofed" }.to_owned();
+            let paste =
+                Spec { spec, ..Spec::plain(&finishes::CEMENT_PASTE).worded("cement-paste", &[proofed]) };
             book.refer(&paste, s, Phrase::new("on-plaster"), &finishes::PLASTER_WALL);
             book.refer(&paste, s, Phrase::new("on-screed"), &finishes::SCREED);
         }

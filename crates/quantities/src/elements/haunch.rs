@@ -53,6 +53,12 @@ fn read(site: &Site<'_>) -> Option<[Len; 2]> {
     site.job.has(PART).then(|| [width, &site.floor.outlet + &height])
 }
 
+/// Does its end stand before a hole in an end wall that begins at `y`, on this level?
+#[must_use]
+pub fn reaches(site: &Site<'_>, y: &Len, z: &Len) -> bool {
+    read(site).is_some_and(|[width, top]| width.value() > y.value() && top.value() > z.value())
+}
+
 fn spec(site: &Site<'_>) -> Spec {
     Spec::of(&works::CONCRETE_HAUNCH, site.job.text("tank.haunch.mix"), &[])
 }

@@ -4,7 +4,7 @@
 
 use tankwright_geometry::{Len, Ratio, Z};
 
-use crate::elements::{Element, backfill};
+use crate::elements::{Element, backfill, boards, haunch};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Claim, Rank, SetOut, Spec, count};
 use crate::model::Model;
@@ -28,6 +28,7 @@ static CODES: &[(&str, &str)] = &[
     ("J065", "a pipe hole that meets a column"),
     ("J066", "a pipe hole that meets the end of a beam"),
     ("J067", "a bed deeper than its trench"),
+    ("J075", "a pipe hole with a board or a haunch before it"),
 ];
 
 static FIELDS: &[Field] = &[
@@ -246,6 +247,18 @@ fn refuse(site: &Site<'_>, p: &Pipe) {
             label,
             "lower the invert or make the beam less deep",
         );
+    }
+    let end = if p.name == "inlet" { &p.x[1] } else { &p.x[0] };
+    let what = if boards::stands_at(site, end, [&p.z[0], &p.z[1]]) {
+        Some("a board against the wall covers it")
+    } else if haunch::reaches(site, &p.y[0], &p.z[0]) {
+        Some("the end of a haunch covers it")
+    } else {
+        None
+    };
+    if let Some(label) = what {
+        let hint = "move the board away from the wall, make the haunch narrower or lower, or move the pipe";
+        report("J075", "something stands before the pipe hole", label.to_owned(), hint);
     }
     let depth = job.len("tank.pipes.trench.depth");
     if job.has("tank.pipes.trench") && job.len("tank.pipes.trench.bed").value() > depth.value() {

@@ -58,7 +58,7 @@ static FIELDS: &[Field] = &[
 
 /// Plan of the bottom, working space included: along, across.
 fn bottom(site: &Site<'_>) -> [Span; 2] {
-    let room = if site.open { site.working_space[0].clone() } else { Len::ZERO };
+    let room = if site.open { site.working_space.clone() } else { Len::ZERO };
     base::plan(site).map(|s| [&s[0] - &room, &s[1] + &room])
 }
 
@@ -75,7 +75,7 @@ pub fn bottom_size(site: &Site<'_>) -> [Len; 2] {
 /// Length and breadth of the dig at ground level, where its sides lean out.
 #[must_use]
 pub fn top_size(site: &Site<'_>) -> Option<[Len; 2]> {
-    let batter = &site.working_space[1];
+    let batter = &site.batter;
     let out = site.dig_depth().scaled(batter).times(2);
     (site.open && !batter.is_zero()).then(|| bottom_size(site).map(|side| &side + &out))
 }
@@ -99,20 +99,20 @@ fn space_spec(band: &str) -> Spec {
 /// Has the pit room beyond the net dig?
 #[must_use]
 pub fn has_space(site: &Site<'_>) -> bool {
-    site.open && site.working_space.iter().any(|w| !w.is_zero())
+    site.open && !(site.working_space.is_zero() && site.batter.is_zero())
 }
 
 /// Books the room beyond the net dig of an open pit, in a slice: a ring, or with a batter the whole pit less the net.
 pub fn space_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage, slice: &Slice) {
-    if site.working_space[1].is_zero() {
-        let room = &site.working_space[0];
+    if site.batter.is_zero() {
+        let room = &site.working_space;
         return ring_lines(book, site, (spec, stage), &base::plan(site), room, &site.layers_deep(), slice);
     }
     let whole = bottom(site);
     let deep = site.layers_deep();
     let [length, breadth] = sides(&whole);
     let highest = site.dig_depth();
-    let batter = &site.working_space[1];
+    let batter = &site.batter;
     let mut vertical = slice.clone();
     if !batter.is_zero() && site.judge.cmp(&slice.from, &highest).is_lt() {
         let low = slice.to.as_ref().map_or(&highest, |to| site.judge.min(to, &highest)).clone();
@@ -166,7 +166,7 @@ pub fn net_volume(site: &Site<'_>, slice: &Slice) -> Ratio {
 pub fn space_volume(site: &Site<'_>, slice: &Slice) -> Ratio {
     let whole = bottom(site);
     let [length, breadth] = sides(&whole).map(|l| l.value());
-    let (highest, batter) = (site.dig_depth().value(), site.working_space[1].value());
+    let (highest, batter) = (site.dig_depth().value(), site.batter.value());
     // Sum of the rings leaning out above the highest level of the bottom, below a depth d.
     let leaning = |d: Ratio| {
         let h = (highest - d).max(Ratio::ZERO);
@@ -241,7 +241,7 @@ impl Element for Pit {
         }
         let whole = bottom(site);
         let [net_length, net_breadth] = base::size(site).map(|l| l.value());
-        let room = if site.open { site.working_space[0].value() } else { Ratio::ZERO };
+        let room = if site.open { site.working_space.value() } else { Ratio::ZERO };
         // Net plan, a ring of working space and its corners.
         let plan = net_length * net_breadth
             + (net_length + net_breadth) * room * Ratio::int(2)

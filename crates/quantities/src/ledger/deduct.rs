@@ -15,7 +15,7 @@ struct Cut<'a> {
     void: bool,
     round: bool,
     block: &'a Block,
-    /// Voids that have the block's place: there it takes nothing.
+    /// Parts of higher rank that have the block's place: there it takes nothing.
     holes: Vec<&'a Block>,
 }
 
@@ -107,7 +107,16 @@ fn blocking<'a>(face: &Face, claim: &'a Claim, set: &'a SetOut, book: &Book<'_>)
         return None;
     }
     if behind && claim.rank < face.rank && !carries(face, work) {
-        return Some(cut(claim));
+        // Where a part of higher rank stands in its place and carries the work, nothing is lost; but what goes
+        // through the plane covers it all the same.
+        let kept = |c: &&Claim| {
+            (!before || work.void)
+                && c.rank < claim.rank
+                && carries(face, c.spec.work)
+                && c.block.meet(&claim.block, book.judge, book.floor).is_some()
+                && touch(c).0
+        };
+        return Some(Cut { holes: set.claims.iter().filter(kept).map(|c| &c.block).collect(), ..cut(claim) });
     }
     if !before || face.covered || work.void {
         return None;
@@ -150,7 +159,10 @@ fn book_cuts(book: &mut Book<'_>, own: &Own<'_>, cuts: &[Cut<'_>]) {
 }
 
 /// Takes the pieces off one after the other; what an earlier one already took is added back as its own line.
-/// `left`: the clause by which all of this stays out of the quantity.
+///
+/// A wall with a column in its corner and a ring beam round it: "less column" takes the corner over the whole lift,
+/// "less ring beam" takes the beam over the outer width, and "column in ring beam" gives back the corner of the beam
+/// that both have taken. `left` is the clause by which all of this stays out of the quantity.
 fn take(
     book: &mut Book<'_>,
     own: &Own<'_>,

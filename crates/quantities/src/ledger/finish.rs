@@ -1,5 +1,6 @@
 //! Closing the ledger: totals, roundings, and the decisions that lie between quantity and model.
 
+use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 
 use crate::decimal;
@@ -69,9 +70,12 @@ fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option
     let places = profile.places.get(&unit).map_or((EXACT_PLACES, String::new()), |(p, s)| (*p, clause(s)));
     let booked: Ratio = lines.iter().map(|l| l.value).sum();
     let net_exact: Ratio = lines.iter().map(|l| l.net).sum::<Ratio>() + left_out[0];
-    let quantity = decimal::rounded(booked, places.0)?;
-    let net = decimal::rounded(net_exact, EXACT_PLACES)?;
-    if quantity.is_zero() && net.is_zero() {
+    let rounded = decimal::rounded(booked, places.0)?;
+    // Rounded deductions can be more than a rounded gross that they take up wholly.
+    let quantity = rounded.max(Decimal::ZERO);
+    let net = decimal::rounded(net_exact, EXACT_PLACES)?.max(Decimal::ZERO);
+    let exact: Ratio = lines.iter().map(|l| l.exact).sum::<Ratio>() + left_out[1];
+    if quantity.is_zero() && net.is_zero() && exact.is_zero() {
         return Some(None);
     }
     let by_area = unit == Unit::M2 && spec.work.unit == Unit::M3;
@@ -87,9 +91,14 @@ fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option
             decisions.push(Decision { what: note, size: gap, clause });
         }
     }
-    let rest = booked - decimal::ratio(quantity);
+    let rest = booked - decimal::ratio(rounded);
     if !rest.is_zero() {
         decisions.push(Decision { what: Phrase::new("rounded-total"), size: rest, clause: places.1 });
+    }
+    let below = decimal::ratio(rounded) - decimal::ratio(quantity);
+    if !below.is_zero() {
+        let clause = "our own limit: no quantity is below nothing".to_owned();
+        decisions.push(Decision { what: Phrase::new("below-nothing"), size: below, clause });
     }
     let model = match spec.work.proof {
         Proof::Listed => None,

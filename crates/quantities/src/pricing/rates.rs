@@ -31,7 +31,7 @@ pub(super) fn look_up(
         let seen = prices.find(row.work.id, &row.spec, row.unit.id());
         if let Lookup::Found { row: at, exact } = seen {
             used.push((row, at));
-            found.push(at.rate.map(|rate| (rate, from(prices, at, exact))));
+            found.push(at.rate.map(|rate| (rate, from(prices, at, &code(row), exact))));
             continue;
         }
         found.push(None);
@@ -45,15 +45,19 @@ pub(super) fn look_up(
     found
 }
 
-fn from(prices: &PriceList, row: &PriceRow, exact: bool) -> RateFrom {
+/// The net dig is what the plain code of a pit means: `excavation-pit/net/0-1.5` is `excavation-pit/0-1.5`.
+fn plain_net(code: &str) -> String {
+    code.strip_suffix("/net").map_or_else(|| code.replacen("/net/", "/", 1), str::to_owned)
+}
+
+fn from(prices: &PriceList, row: &PriceRow, full: &str, exact: bool) -> RateFrom {
     RateFrom {
         code: row.code.clone(),
         list: prices.name.clone(),
         line: row.line,
         date: row.date.clone(),
         source: row.source.clone(),
-        // A code that leaves out part of the specification is told only where it leaves out all of it.
-        less_specific: !exact && !row.code.contains('/'),
+        less_specific: !exact && row.code != plain_net(full),
     }
 }
 
