@@ -54,8 +54,8 @@ impl Sizes {
     }
 
     /// Does a cell's text need more lines than one?
-    pub(crate) fn wraps(&self, page: &Page, at: At, cell: &Cell) -> bool {
-        self.lines(page, (at.row, at.col), cell) > 1
+    pub(crate) fn wraps(&self, at: At, cell: &Cell) -> bool {
+        self.lines((at.row, at.col), cell) > 1
     }
 
     /// Is it a column of numbers?
@@ -67,7 +67,7 @@ impl Sizes {
     pub(crate) fn heights(&self, page: &Page) -> BTreeMap<u32, u32> {
         let mut heights = BTreeMap::new();
         for (&(row, col), cell) in &page.cells {
-            let points = self.lines(page, (row, col), cell) * LINE;
+            let points = self.lines((row, col), cell) * LINE;
             if points > LINE {
                 let height = heights.entry(row).or_insert(points);
                 // A spreadsheet row is at most 409 points high.
@@ -77,15 +77,20 @@ impl Sizes {
         heights
     }
 
-    fn lines(&self, page: &Page, place: (u32, u16), cell: &Cell) -> u32 {
-        if runs_over(cell) || !page.cells.contains_key(&place) {
+    fn lines(&self, place: (u32, u16), cell: &Cell) -> u32 {
+        if runs_over(cell) {
             return 1;
         }
         // Running text is narrower than figures, by which columns are measured.
         let width = (self.columns.get(&place.1).copied().unwrap_or(1) + 1) * 11 / 10;
+        let shown = self.shown.get(&place).copied().unwrap_or(0);
         match &cell.content {
+            // The longest line fits, so none of them breaks: most cells.
+            Content::Text(text) if shown <= width => {
+                u32::try_from(text.lines().count()).unwrap_or(u32::MAX / 4).max(1)
+            }
             Content::Text(text) => text.lines().map(|line| wrapped(line, width)).sum::<u32>().max(1),
-            _ => self.shown.get(&place).map_or(1, |shown| shown.div_ceil(width)),
+            _ => shown.div_ceil(width).max(1),
         }
     }
 }

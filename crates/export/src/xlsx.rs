@@ -48,7 +48,7 @@ fn file(book: &Book, values: &Values) -> Result<Vec<u8>, XlsxError> {
                 look: cell.look,
                 show: cell.show,
                 text: matches!(cell.content, Content::Text(_)),
-                wrap: sizes.wraps(page, at, cell),
+                wrap: sizes.wraps(at, cell),
                 right: cell.look == Look::Head && sizes.numbers(col),
                 quoted,
             };

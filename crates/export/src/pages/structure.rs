@@ -7,12 +7,12 @@ use crate::cells::{At, Cell, Page, PageId, Range, Show};
 use crate::expr::{Expr, Order};
 
 pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
-    let columns = heads(&["book-compared", "book-value", "book-unit", "book-must-be", "book-test-holds"]);
+    let columns = heads(&["book-compared", "book-must-be", "book-test-holds"]);
     let mut page =
         Page::new(PageId::Structure, &word("book-structure"), &word("book-structure-remark"), &columns);
-    page.widest = vec![110, 16, 8, 12, 10];
+    page.widest = vec![110, 12, 10];
     // Hundreds of rows that only the Summary reads: on paper the head is enough.
-    page.printed = Some((Some(2), 5));
+    page.printed = Some((Some(2), 3));
     let mut kept = Vec::new();
     for (row, test) in (3..).zip(&desk.estimate.tests) {
         kept.push(line(&mut page, row, test, desk));
@@ -35,18 +35,16 @@ fn not_billed(page: &mut Page, kept: &mut Vec<At>, desk: &mut Desk<'_>) {
         let total = desk.need(total, &format!("the total of {}", item.id));
         let row = 3 + u32::try_from(kept.len()).unwrap_or(u32::MAX / 2);
         page.text(row, 0, &item.id);
-        let value = page.put(row, 1, Cell::formula(total.round(item.places), Show::General));
-        page.text(row, 2, item.unit.id());
-        page.text(row, 3, word("book-equal-zero"));
-        let holds = Expr::Cell(value).is(Order::Equal, Expr::int(0));
-        kept.push(page.put(row, 4, Cell::formula(holds, Show::Truth)));
+        page.text(row, 1, word("book-equal-zero"));
+        let holds = total.round(item.places).is(Order::Equal, Expr::int(0));
+        kept.push(page.put(row, 2, Cell::formula(holds, Show::Truth)));
     }
 }
 
 fn line(page: &mut Page, row: u32, test: &Test, desk: &mut Desk<'_>) -> At {
     let trail = desk.trail;
-    let (expr, words, exact, power) = match &test.kept {
-        Kept::Difference(len) => (trail.metres(len), trail.words(len), len.value() / Ratio::int(10_000), 1),
+    let (expr, words, exact) = match &test.kept {
+        Kept::Difference(len) => (trail.metres(len), trail.words(len), len.value() / Ratio::int(10_000)),
         Kept::Product(dims, limit) => {
             let power = u32::try_from(dims.len()).unwrap_or(9);
             let unit = Ratio::int(10_i128.checked_pow(4 * power).unwrap_or(0));
@@ -58,34 +56,24 @@ fn line(page: &mut Page, row: u32, test: &Test, desk: &mut Desk<'_>) -> At {
             let words: Vec<String> = dims.iter().map(|d| format!("({})", trail.words(d))).collect();
             let limit_words = tankwright_quantities::decimal::plain(*limit / unit);
             let value = dims.iter().fold(Ratio::ONE, |p, d| p * d.value()) - *limit;
-            (expr, format!("{} - {limit_words}", words.join(" x ")), value / unit, power)
+            (expr, format!("{} - {limit_words}", words.join(" x ")), value / unit)
         }
     };
     let expr = desk.need(expr, &words);
     page.text(row, 0, words);
-    page.text(
-        row,
-        2,
-        match power {
-            1 => "m",
-            2 => "m2",
-            3 => "m3",
-            _ => "",
-        },
-    );
-    let value = page.put(row, 1, Cell::formula(expr.round(places(exact)), Show::General));
     let order = Order::from(test.sign);
     page.text(
         row,
-        3,
+        1,
         word(match order {
             Order::Less => "book-below-zero",
             Order::Equal => "book-equal-zero",
             Order::Greater => "book-over-zero",
         }),
     );
-    let holds = Expr::Cell(value).is(order, Expr::int(0));
-    page.put(row, 4, Cell::formula(holds, Show::Truth))
+    // One cell a comparison: a workbook has hundreds of them.
+    let holds = expr.round(places(exact)).is(order, Expr::int(0));
+    page.put(row, 2, Cell::formula(holds, Show::Truth))
 }
 
 /// Six places, more only where six would make nothing of a difference that is there.
