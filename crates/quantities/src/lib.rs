@@ -19,6 +19,7 @@ pub mod job;
 pub mod ledger;
 pub mod model;
 pub mod money;
+pub mod placed;
 pub mod pricing;
 pub mod problem;
 pub mod rates;

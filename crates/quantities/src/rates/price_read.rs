@@ -3,12 +3,12 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use csv::StringRecord;
 use rust_decimal::Decimal;
 
 use super::entry::is_date;
 use super::read::is_currency;
 use super::{PriceKind, PriceList, PriceRow};
+use crate::placed::{PlacedRow as Row, cell_span, rows};
 use crate::problem::{Place, Problem, Severity, in_order};
 
 /// The longest price list read, in bytes.
@@ -51,13 +51,6 @@ struct Reader<'a> {
     problems: Vec<Problem>,
 }
 
-/// A record with its place.
-struct Row {
-    cells: StringRecord,
-    span: Range<usize>,
-    line: usize,
-}
-
 /// The row's own cells, by our columns.
 struct Named<'r> {
     row: &'r Row,
@@ -87,13 +80,13 @@ impl Reader<'_> {
     }
 
     fn list(&mut self) -> Option<PriceList> {
-        let top = Row { cells: StringRecord::new(), span: 0..0, line: 1 };
+        let top = Row { line: 1, ..Row::default() };
         if self.text.len() > LONGEST {
             let message = "the price list is larger than 10 MB";
             self.report("R015", &top, 0..0, [message, "", "keep only the rows that jobs need"]);
             return None;
         }
-        let mut rows = self.rows();
+        let mut rows = rows(self.text);
         if rows.is_empty() {
             let hint =
                 "the first row names the columns: kind,code,description,unit,rate,currency,date,source";
@@ -126,56 +119,8 @@ impl Reader<'_> {
         Some(PriceList { name: self.name.to_owned(), currency, rows: kept, cautions: Vec::new() })
     }
 
-    /// Every record that is not blank.
-    fn rows(&self) -> Vec<Row> {
-        let start = if self.text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
-        let body = self.text.get(start..).unwrap_or_default();
-        let mut csv =
-            csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(body.as_bytes());
-        let bytes = body.as_bytes();
-        let newline = |at: &usize| matches!(bytes.get(*at), Some(b'\r' | b'\n'));
-        let at = |csv: &csv::Reader<&[u8]>| usize::try_from(csv.position().byte()).unwrap_or(bytes.len());
-        let (mut rows, mut line, mut counted) = (Vec::new(), 1, 0);
-        let mut cells = StringRecord::new();
-        loop {
-            let mut from = at(&csv);
-            if !matches!(csv.read_record(&mut cells), Ok(true)) {
-                return rows;
-            }
-            // The reader leaves the second half of a CRLF, and blank lines, to the next record.
-            while newline(&from) {
-                from += 1;
-            }
-            let mut to = at(&csv).min(bytes.len());
-            while to > from && newline(&(to - 1)) {
-                to -= 1;
-            }
-            line += bytes.get(counted..from).map_or(0, |b| b.iter().filter(|b| **b == b'\n').count());
-            counted = from;
-            if cells.iter().any(|c| !c.trim().is_empty()) {
-                rows.push(Row { cells: cells.clone(), span: start + from..start + to, line });
-            }
-        }
-    }
-
-    /// Bytes of one cell, quotes and all; the row's where it has no such cell.
     fn cell_span(&self, row: &Row, position: usize) -> Range<usize> {
-        let text = self.text.get(row.span.clone()).unwrap_or_default();
-        let (mut quoted, mut from, mut nth) = (false, 0, 0);
-        for (i, b) in text.bytes().enumerate() {
-            match b {
-                // Only a cell that begins with a quote is quoted; a doubled one closes and opens it again.
-                b'"' if text.as_bytes().get(from) == Some(&b'"') => quoted = !quoted,
-                b',' if !quoted => {
-                    if nth == position {
-                        return row.span.start + from..row.span.start + i;
-                    }
-                    (from, nth) = (i + 1, nth + 1);
-                }
-                _ => {}
-            }
-        }
-        if nth == position { row.span.start + from..row.span.end } else { row.span.clone() }
+        cell_span(self.text, row, position)
     }
 
     /// Where each of our columns stands.

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use csv::StringRecord;
+use tankwright_quantities::placed::{PlacedRow as Record, cell_span, rows};
 use tankwright_quantities::problem::{Place, Problem, Severity};
 
 use super::given::{NoLength, millimetres};
@@ -26,13 +26,6 @@ pub(super) struct Row {
     pub(super) count: u64,
     /// The user's mark; empty where there is none.
     pub(super) mark: String,
-}
-
-/// A record with its place.
-struct Record {
-    cells: StringRecord,
-    span: Range<usize>,
-    line: usize,
 }
 
 /// Reads a list. `longest` is the longest stock that can be bought in any number, in mm.
@@ -65,10 +58,10 @@ impl Reader<'_> {
     }
 
     fn list(&mut self) -> Option<Vec<Row>> {
-        let mut records = self.records();
+        let mut records = rows(self.text);
         let hint = "the first row names the columns: length,count,mark; then one row for each length";
         if records.is_empty() {
-            let top = Record { cells: StringRecord::new(), span: 0..0, line: 1 };
+            let top = Record { line: 1, ..Record::default() };
             self.report("K001", &top, 0..0, ["the list is empty", "", hint]);
             return None;
         }
@@ -86,53 +79,8 @@ impl Reader<'_> {
         Some(records.iter().filter_map(|r| self.row(r, head.cells.len(), &columns)).collect())
     }
 
-    /// Every record that is not blank.
-    fn records(&self) -> Vec<Record> {
-        let bytes = self.text.as_bytes();
-        let mut csv = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(bytes);
-        let newline = |at: &usize| matches!(bytes.get(*at), Some(b'\r' | b'\n'));
-        let at = |csv: &csv::Reader<&[u8]>| usize::try_from(csv.position().byte()).unwrap_or(bytes.len());
-        let (mut records, mut line, mut counted) = (Vec::new(), 1, 0);
-        let mut cells = StringRecord::new();
-        loop {
-            let mut from = at(&csv);
-            if !matches!(csv.read_record(&mut cells), Ok(true)) {
-                return records;
-            }
-            // The reader leaves the second half of a CRLF, and blank lines, to the next record.
-            while newline(&from) {
-                from += 1;
-            }
-            let mut to = at(&csv).min(bytes.len());
-            while to > from && newline(&(to - 1)) {
-                to -= 1;
-            }
-            line += bytes.get(counted..from).map_or(0, |b| b.iter().filter(|b| **b == b'\n').count());
-            counted = from;
-            if cells.iter().any(|c| !c.trim().is_empty()) {
-                records.push(Record { cells: cells.clone(), span: from..to, line });
-            }
-        }
-    }
-
-    /// Bytes of one cell, quotes and all; the row's where it has no such cell.
     fn cell_span(&self, record: &Record, position: usize) -> Range<usize> {
-        let text = self.text.get(record.span.clone()).unwrap_or_default();
-        let (mut quoted, mut from, mut nth) = (false, 0, 0);
-        for (i, b) in text.bytes().enumerate() {
-            match b {
-                // Only a cell that begins with a quote is quoted; a doubled one closes and opens it again.
-                b'"' if text.as_bytes().get(from) == Some(&b'"') => quoted = !quoted,
-                b',' if !quoted => {
-                    if nth == position {
-                        return record.span.start + from..record.span.start + i;
-                    }
-                    (from, nth) = (i + 1, nth + 1);
-                }
-                _ => {}
-            }
-        }
-        if nth == position { record.span.start + from..record.span.end } else { record.span.clone() }
+        cell_span(self.text, record, position)
     }
 
     /// Where each of our columns stands.
