@@ -1,6 +1,8 @@
 //! Closing the ledger: totals, roundings, and the decisions that lie between quantity and model.
 
 use rust_decimal::Decimal;
+use std::collections::BTreeMap;
+
 use tankwright_geometry::Ratio;
 
 use crate::decimal;
@@ -19,17 +21,22 @@ impl Book<'_> {
     pub fn close(self, model: &Model) -> Option<Sheet> {
         let profile = self.profile;
         let (referring, own): (Vec<_>, Vec<_>) =
-            self.entries.into_values().partition(|e| !e.refers.is_empty());
-        let mut sheet = Sheet::default();
-        for entry in own {
+            self.entries.into_iter().partition(|(_, e)| !e.refers.is_empty());
+        // Items keep the place of their entry in the ledger, whenever they are totalled.
+        let (mut items, mut voids) = (BTreeMap::new(), Vec::new());
+        for (place, entry) in own {
             let void = entry.spec.work.void;
             if let Some(item) = total(entry, model, profile)? {
-                if void { sheet.voids.push(item) } else { sheet.items.push(item) }
+                if void {
+                    voids.push(item);
+                } else {
+                    items.insert(place, item);
+                }
             }
         }
-        for mut entry in referring {
+        for (place, mut entry) in referring {
             for (note, work) in std::mem::take(&mut entry.refers) {
-                for item in sheet.items.iter().filter(|i| i.work == work) {
+                for item in items.values().filter(|i: &&Item| i.work == work) {
                     let value = decimal::ratio(item.quantity);
                     let net = decimal::ratio(item.net);
                     let exact = item.lines.iter().map(|l| l.exact).sum::<Ratio>();
@@ -47,21 +54,11 @@ impl Book<'_> {
                 }
             }
             if let Some(item) = total(entry, model, profile)? {
-                let at = sheet.items.partition_point(|i| {
-                    let key = |i: &Item| (i.work.section, place(i.work.id), i.spec.clone(), i.stage);
-                    key(i) < key(&item)
-                });
-                sheet.items.insert(at, item);
+                items.insert(place, item);
             }
         }
-        Some(sheet)
+        Some(Sheet { items: items.into_values().collect(), voids })
     }
-}
-
-fn place(id: &str) -> usize {
-    let mut works = crate::works::all();
-    works.sort_by_key(|w| w.section);
-    works.iter().position(|w| w.id == id).unwrap_or(usize::MAX)
 }
 
 #[expect(clippy::option_option, reason = "no item at all is different from a number that cannot be held")]
