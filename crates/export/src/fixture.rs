@@ -12,10 +12,17 @@ use tankwright_quantities::problem::Place;
 use tankwright_quantities::sheet::{Decision, Dim, Item, Line, Sheet, Times};
 use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::Phrase;
-use tankwright_quantities::works::{Class, FaceRule, Proof, Section, Unit, Work};
+use tankwright_quantities::works::{Class, FaceRule, MadeOf, Proof, Section, Unit, Work};
 
-static DIG: Work =
-    Work::plain("excavation-pit", Unit::M3, Section::Earthworks, Class::Earth, Proof::Cells, Stage::Dig);
+static DIG: Work = Work::plain(
+    "excavation-pit",
+    Unit::M3,
+    Section::Earthworks,
+    Class::Earth,
+    Proof::Cells,
+    Stage::Dig,
+    MadeOf::Nothing,
+);
 static WALL: Work = Work::plain(
     "brickwork-wall",
     Unit::M3,
@@ -23,9 +30,17 @@ static WALL: Work = Work::plain(
     Class::Masonry,
     Proof::Cells,
     Stage::WallsLower,
+    MadeOf::Nothing,
 );
-static IRON: Work =
-    Work::plain("hoop-iron", Unit::M, Section::Masonry, Class::Listed, Proof::Listed, Stage::WallsLower);
+static IRON: Work = Work::plain(
+    "hoop-iron",
+    Unit::M,
+    Section::Masonry,
+    Class::Listed,
+    Proof::Listed,
+    Stage::WallsLower,
+    MadeOf::Nothing,
+);
 static PLASTER: Work = Work::plain(
     "plaster-wall",
     Unit::M2,
@@ -33,11 +48,26 @@ static PLASTER: Work = Work::plain(
     Class::Plaster,
     Proof::Faces(FaceRule::Inside),
     Stage::Plaster,
+    MadeOf::Nothing,
 );
-static PASTE: Work =
-    Work::plain("cement-paste", Unit::M2, Section::Finishes, Class::Plaster, Proof::Formula, Stage::Plaster);
-static COVER: Work =
-    Work::plain("manhole-cover", Unit::Nr, Section::Pipework, Class::Listed, Proof::Listed, Stage::Finish);
+static PASTE: Work = Work::plain(
+    "cement-paste",
+    Unit::M2,
+    Section::Finishes,
+    Class::Plaster,
+    Proof::Formula,
+    Stage::Plaster,
+    MadeOf::Nothing,
+);
+static COVER: Work = Work::plain(
+    "manhole-cover",
+    Unit::Nr,
+    Section::Pipework,
+    Class::Listed,
+    Proof::Listed,
+    Stage::Finish,
+    MadeOf::Nothing,
+);
 
 const LENGTH: u32 = 0;
 const WIDTH: u32 = 1;
@@ -88,7 +118,7 @@ fn len(id: u32) -> Len {
 
 fn dim(len: Len, step: i64) -> Dim {
     let booked = len.value().round_half_away(step.into()).numer();
-    Dim { len, booked: i64::try_from(booked).unwrap_or(0), step, dropped: false }
+    Dim { len, booked: i64::try_from(booked).unwrap_or(0), step, dropped: false, up: false }
 }
 
 fn line(note: &'static str, times: Vec<Times>, dims: Vec<Dim>) -> Line {
@@ -96,9 +126,13 @@ fn line(note: &'static str, times: Vec<Times>, dims: Vec<Dim>) -> Line {
     for t in &times {
         value = value
             * match t {
-                Times::Count(n) | Times::Input(_, n) | Times::Strips { value: n, .. } => Ratio::from(*n),
+                Times::Count(n)
+                | Times::Input(_, n)
+                | Times::Strips { value: n, .. }
+                | Times::Spaces { value: n, .. } => Ratio::from(*n),
                 Times::Fraction(f) => *f,
                 Times::Pi => PI,
+                Times::MassPerMetre(kg) => *kg,
             };
     }
     for d in dims.iter().filter(|d| !d.dropped) {
@@ -129,6 +163,8 @@ fn item(work: &'static Work, spec: &str, unit: Unit, places: u32, lines: Vec<Lin
         model: None,
         decisions: Vec::new(),
         unbilled: false,
+        made: tankwright_quantities::made::Made::NOTHING,
+        kept: Vec::new(),
     }
 }
 
@@ -299,6 +335,10 @@ pub(crate) fn estimate() -> Estimate {
     let bill = bill(&sheet);
     let d = Decimal::new;
     Estimate {
+        steel: tankwright_quantities::steel::Schedule::default(),
+        materials: tankwright_quantities::materials::Materials::default(),
+        orders: tankwright_quantities::orders::Orders::default(),
+        programme: tankwright_quantities::programme::Programme::default(),
         title: "=Rest house & [hill] road".into(),
         date: "2026-11-25".into(),
         file: "job.toml".into(),

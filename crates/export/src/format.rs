@@ -99,7 +99,11 @@ pub fn metres_plain(tenths: i64) -> String {
 #[must_use]
 pub fn multiplier(times: &Times) -> String {
     match times {
-        Times::Count(n) | Times::Input(_, n) | Times::Strips { value: n, .. } => n.to_string(),
+        Times::Count(n)
+        | Times::Input(_, n)
+        | Times::Strips { value: n, .. }
+        | Times::Spaces { value: n, .. } => n.to_string(),
+        Times::MassPerMetre(kg) => decimal::plain(*kg),
         Times::Fraction(f) if f.denom() == 1 => f.numer().to_string(),
         Times::Fraction(f) => format!("{}/{}", f.numer(), f.denom()),
         Times::Pi => PI_TEXT.to_owned(),
@@ -117,6 +121,11 @@ pub fn multipliers(times: &[Times]) -> String {
             Times::Pi => {
                 text.push_str(if text.is_empty() { "" } else { " " });
                 text.push_str("pi");
+            }
+            Times::MassPerMetre(_) => {
+                text.push_str(if text.is_empty() { "" } else { " x " });
+                text.push_str(&multiplier(t));
+                text.push_str(" kg/m");
             }
             other => {
                 text.push_str(if text.is_empty() { "" } else { " x " });
@@ -224,7 +233,11 @@ pub fn inputs_of_line(line: &Line) -> BTreeSet<InputId> {
                 inputs_of(course, &mut all);
                 all.insert(every.0);
             }
-            Times::Count(_) | Times::Fraction(_) | Times::Pi => {}
+            Times::Spaces { over, at, .. } => {
+                inputs_of(over, &mut all);
+                inputs_of(at, &mut all);
+            }
+            Times::Count(_) | Times::Fraction(_) | Times::Pi | Times::MassPerMetre(_) => {}
         }
     }
     all

@@ -58,15 +58,19 @@ fn len(id: u32) -> Len {
 fn dim(len: &Len, step: i64) -> Dim {
     let whole = len.value().round_half_away(Ratio::from(step));
     let booked = i64::try_from(whole.numer()).unwrap_or_default();
-    Dim { len: len.clone(), booked, step, dropped: false }
+    Dim { len: len.clone(), booked, step, dropped: false, up: false }
 }
 
 /// A line whose value is its multipliers times its booked dimensions.
 fn line(note: &'static str, times: Vec<Times>, dims: Vec<Dim>) -> Line {
     let factor = |t: &Times| match t {
-        Times::Count(n) | Times::Input(_, n) | Times::Strips { value: n, .. } => Ratio::from(*n),
+        Times::Count(n)
+        | Times::Input(_, n)
+        | Times::Strips { value: n, .. }
+        | Times::Spaces { value: n, .. } => Ratio::from(*n),
         Times::Fraction(f) => *f,
         Times::Pi => PI,
+        Times::MassPerMetre(kg) => *kg,
     };
     let times_value = times.iter().map(factor).fold(Ratio::ONE, |a, b| a * b);
     let of = |f: &dyn Fn(&Dim) -> Ratio, all: bool| {
@@ -94,6 +98,8 @@ fn item(id: &str, work: &'static Work, spec: &str, unit: Unit, wording: Phrase, 
         model: None,
         decisions: Vec::new(),
         unbilled: false,
+        made: tankwright_quantities::made::Made::NOTHING,
+        kept: Vec::new(),
         lines,
     }
 }
@@ -245,6 +251,10 @@ pub(crate) fn estimate() -> Estimate {
     let (pit, wall) = (pit(), wall());
     let mark = |title, metres: &str| Mark { title: words(title), metres: metres.to_owned() };
     Estimate {
+        steel: tankwright_quantities::steel::Schedule::default(),
+        materials: tankwright_quantities::materials::Materials::default(),
+        orders: tankwright_quantities::orders::Orders::default(),
+        programme: tankwright_quantities::programme::Programme::default(),
         title: "Rest house, hill road".to_owned(),
         date: "2026-11-25".to_owned(),
         file: "job.toml".to_owned(),

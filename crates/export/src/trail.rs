@@ -228,6 +228,20 @@ pub fn booked(metres: Expr, step: i64) -> Option<Expr> {
     Some(Expr::Mul(vec![steps, d]).over(n))
 }
 
+/// A length in metres up to the next step of tenths of a millimetre.
+#[must_use]
+pub fn booked_up(metres: Expr, step: i64) -> Option<Expr> {
+    if step <= 0 {
+        return None;
+    }
+    let steps = Ratio::of(10_000, step.into());
+    let (n, d) = (Expr::ratio(Ratio::int(steps.numer()))?, Expr::ratio(Ratio::int(steps.denom()))?);
+    let many = Expr::Mul(vec![metres, n.clone()]);
+    let many = if steps.denom() == 1 { many } else { many.over(d.clone()) };
+    let whole = Expr::Up(Box::new(many.round(STEP_PLACES)));
+    Some(if steps.denom() == 1 { whole.over(n) } else { Expr::Mul(vec![whole, d]).over(n) })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -278,6 +292,8 @@ mod tests {
         assert_eq!(text(50).as_deref(), Some("ROUND(ROUND(x*200,9),0)/200"));
         assert_eq!(text(300).as_deref(), Some("ROUND(ROUND(x*100/3,9),0)*3/100"));
         assert_eq!(text(0), None);
+        let up = booked_up(Expr::Name("x".into()), 250).map(|e| e.text(PageId::Inputs));
+        assert_eq!(up.as_deref(), Some("ROUNDUP(ROUND(x*40,9),0)/40"));
         let sum = Expr::Add(vec![Expr::Name("x".into()), Expr::Name("y".into())]);
         let booked = booked(sum, 100).map(|e| e.text(PageId::Inputs));
         assert_eq!(booked.as_deref(), Some("ROUND(ROUND(x+y,12),2)"));

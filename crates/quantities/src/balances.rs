@@ -89,7 +89,8 @@ fn proved(sheet: &Sheet, model: &Model) -> Balance {
 }
 
 fn faces(sheet: &Sheet, model: &Model) -> Balance {
-    let items = || sheet.items.iter().filter(|i| matches!(i.work.proof, Proof::Faces(_)));
+    let all = || sheet.items.iter().chain(&sheet.voids);
+    let items = || all().filter(|i| matches!(i.work.proof, Proof::Faces(_)));
     let mut breaks: Vec<_> = items().filter_map(gap).collect();
     for (work, _, stage, area) in model.all_areas() {
         if !items().any(|i| i.work.id == work && i.stage == stage) && !area.is_zero() {

@@ -120,6 +120,14 @@ pub struct Estimate {
     pub capacity: Capacity,
     /// Levels, sides and diagonals for setting out.
     pub setting_out: Vec<Mark>,
+    /// Bars: schedule and cutting plans.
+    pub steel: crate::steel::Schedule,
+    /// Materials by stage.
+    pub materials: crate::materials::Materials,
+    /// Orders by stage.
+    pub orders: crate::orders::Orders,
+    /// When what is built.
+    pub programme: crate::programme::Programme,
     /// The bill; rates and amounts only where a price list was used.
     pub bill: Bill,
     /// Cautions.

@@ -12,14 +12,18 @@ use crate::earth::earth;
 use crate::elements::{ALL, Element};
 use crate::estimate::{Estimate, Failure};
 use crate::job::Job;
-use crate::ledger::{Book, SetOut, deduct};
+use crate::ledger::{Book, SetOut, deduct, over_break};
+use crate::materials;
 use crate::model::Model;
+use crate::orders;
 use crate::pricing;
 use crate::problem::{Problem, Severity, in_order};
+use crate::programme;
 use crate::rates::{PriceList, Profile, Stock};
 use crate::report::{defaults, scope, sources};
 use crate::setting_out;
 use crate::site::Site;
+use crate::steel::Bench;
 use crate::words::Phrase;
 
 /// Codes of what the flow itself refuses, each with its meaning in one line.
@@ -81,12 +85,18 @@ pub fn estimate_in(
     for element in elements {
         element.set_out(&site, &mut set);
     }
+    let mut bench = Bench::new(&site);
+    for element in elements {
+        element.reinforce(&site, &mut bench);
+    }
     refused(job.take_problems())?;
 
     let mut book = Book::new(profile, &judge, &site.floor);
     for element in elements {
         element.measure(&site, &mut book);
     }
+    over_break::add(&site, &mut book, &mut set);
+    bench.book(&mut book);
     deduct(&mut book, &set);
     let model = Model::paint(&site, &set);
     for element in elements {
@@ -94,6 +104,12 @@ pub fn estimate_in(
     }
     let sheet = book.close(&model).ok_or_else(too_large)?;
     let mut balances = balances::of_measurement(&site, &sheet, &model);
+
+    let capacity = capacity(&site, &set);
+    let steel = bench.close();
+    let materials = materials::reckon(&site, &sheet, &steel, &capacity).map_err(Failure::Job)?;
+    let orders = orders::place(&site, &materials, &steel, prices).map_err(Failure::Job)?;
+    let programme = programme::draw_up(&site, &sheet, &orders).map_err(Failure::Job)?;
 
     let date = settings.date.as_deref().unwrap_or(job.text("job.date")).to_owned();
     let mut bill = bill::draw_up(&sheet, job, stock);
@@ -129,13 +145,17 @@ pub fn estimate_in(
         inputs: job.inputs.clone(),
         tests: judge.tests(),
         earth: earth(&site, &sheet).ok_or_else(too_large)?,
-        capacity: capacity(&site, &set),
+        capacity,
         setting_out: setting_out::marks(&site),
         cautions,
         defaults: defaults(job),
         sources: sources(&site),
         sheet,
         balances,
+        steel,
+        materials,
+        orders,
+        programme,
         bill,
     })
 }

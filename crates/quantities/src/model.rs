@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use tankwright_geometry::cells::Painted;
-use tankwright_geometry::{Cells, Floor, PI, Ratio, Z};
+use tankwright_geometry::{Cells, Floor, Len, PI, Ratio, Z};
 
-use crate::ledger::{Claim, SetOut, Spec};
+use crate::ledger::{Claim, SetOut, Spec, over_break};
 use crate::site::Site;
 use crate::stage::Stage;
 use crate::works::{FaceRule, Forms, Proof, Work, voids};
@@ -32,6 +32,7 @@ enum Near {
     Opening,
     Manhole,
     Open,
+    Earth,
 }
 
 struct Painter<'a> {
@@ -39,6 +40,8 @@ struct Painter<'a> {
     cells: Cells,
     floor: &'a Floor,
     open_pit: bool,
+    /// Is over-break reckoned?
+    over_break: bool,
     /// Lift of each claim in each layer.
     lifts: Vec<Vec<Option<Stage>>>,
 }
@@ -57,7 +60,8 @@ impl Model {
         let lift =
             |c: &Claim, z| c.lifts.iter().find(|l| cells.between(z, &l.z, &site.floor)).map(|l| l.stage);
         let lifts = set.claims.iter().map(|c| (0..layers).map(|z| lift(c, z)).collect()).collect();
-        let painter = Painter { set, cells, floor: &site.floor, open_pit: site.open, lifts };
+        let over_break = !site.open && !site.job.len("tank.pit.over_break").is_zero();
+        let painter = Painter { set, cells, floor: &site.floor, open_pit: site.open, over_break, lifts };
         let mut model = Self::default();
         painter.volumes(site, &mut model);
         painter.faces(&mut model);
@@ -73,8 +77,8 @@ impl Model {
     /// Area of a formwork or lining, m2.
     #[must_use]
     pub fn area(&self, spec: &Spec, stage: Stage) -> Ratio {
-        let spec_part =
-            if spec.work.proof == Proof::Faces(FaceRule::Forms) { spec.spec.clone() } else { String::new() };
+        let named = matches!(spec.work.proof, Proof::Faces(FaceRule::Forms | FaceRule::Ground));
+        let spec_part = if named { spec.spec.clone() } else { String::new() };
         self.areas.get(&(spec.work.id, spec_part, stage)).copied().unwrap_or(Ratio::ZERO)
     }
 
@@ -144,7 +148,7 @@ impl<'a> Painter<'a> {
         let Some(cell) = cell else { return Near::Covered };
         let Some(owner) = self.cells.fill(cell).owner else {
             let open = self.open_pit || self.cells.above(cell[2], Ratio::ZERO);
-            return if open { Near::Open } else { Near::Covered };
+            return if open { Near::Open } else { Near::Earth };
         };
         let work = self.set.claims[owner].spec.work;
         match () {
@@ -196,13 +200,18 @@ impl<'a> Painter<'a> {
             if let (Some(form), Some(stage)) = (formed(&work.forms, near, up), self.lifts[n][cell[2]]) {
                 add(&mut model.areas, (form.id, String::new(), stage), area * part);
             }
+            if let (Near::Earth, None, Some(stage)) = (near, up, self.lifts[n][cell[2]])
+                && let Some(over) = over_break::filling(claim, &Len::ZERO).filter(|_| self.over_break)
+            {
+                add(&mut model.areas, (over.work.id, over.spec, stage), area * part);
+            }
             for (lining, rule, stage) in linings {
                 let counts = match rule {
                     FaceRule::Inside => work.lined && matches!(near, Near::Clear | Near::Opening),
                     FaceRule::Outside => work.lined && near == Near::Open && up.is_none(),
                     FaceRule::Top(on) => work == *on && up == Some(true) && near == Near::Clear,
                     FaceRule::Under(on) => work == *on && up == Some(false),
-                    FaceRule::Forms => false,
+                    FaceRule::Forms | FaceRule::Ground => false,
                 };
                 // Pipe holes stay in the outside face: the wall that has their corners counts wholly.
                 let part = if *rule == FaceRule::Outside { Ratio::ONE } else { part };
@@ -229,7 +238,10 @@ fn linings(set: &SetOut) -> Vec<(&'static Work, FaceRule, Stage)> {
     let mut found = Vec::new();
     for face in &set.faces {
         let Proof::Faces(rule) = face.spec.work.proof else { continue };
-        let Some(lift) = face.lifts.first().filter(|_| rule != FaceRule::Forms) else { continue };
+        let Some(lift) = face.lifts.first().filter(|_| !matches!(rule, FaceRule::Forms | FaceRule::Ground))
+        else {
+            continue;
+        };
         if !found.iter().any(|(w, _, _): &(&Work, _, _)| *w == face.spec.work) {
             found.push((face.spec.work, rule, lift.stage));
         }

@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 use tankwright_geometry::{InputId, Len, Ratio};
 
+use crate::made::Made;
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{Unit, Work};
@@ -29,6 +30,17 @@ pub enum Times {
         /// The result.
         value: i64,
     },
+    /// Bars side by side: whole spaces (rounded up) of at most `at` over a length, and one bar more.
+    Spaces {
+        /// Length between the first and the last bar.
+        over: Len,
+        /// Largest spacing.
+        at: Len,
+        /// The result: spaces + 1.
+        value: i64,
+    },
+    /// Kilograms in a metre of bar, as printed: three places.
+    MassPerMetre(Ratio),
 }
 
 /// A dimension of a line.
@@ -42,6 +54,8 @@ pub struct Dim {
     pub step: i64,
     /// Named in the item's wording instead of multiplied (a wall's thickness where walls are in m2).
     pub dropped: bool,
+    /// Booked up to the next step by the standard of the goods, in every profile (the length of a bar).
+    pub up: bool,
 }
 
 /// One line of a dimension sheet.
@@ -103,6 +117,10 @@ pub struct Item {
     pub decisions: Vec<Decision>,
     /// Measured, but the profile keeps it out of the bill (in the rate of another item).
     pub unbilled: bool,
+    /// What recipes need to know.
+    pub made: Made,
+    /// Deductions that the profile leaves out of the quantity: with the lines they make `net`.
+    pub kept: Vec<Line>,
 }
 
 /// The ledger.

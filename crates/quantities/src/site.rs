@@ -4,6 +4,7 @@ use tankwright_geometry::{Block, Floor, Judge, Len, Ratio, Z};
 
 use crate::job::Job;
 use crate::ledger::{Lift, Spec};
+use crate::made::Made;
 use crate::rates::{MasonryUnit, Profile, Stock};
 use crate::stage::Stage;
 use crate::works::finishes;
@@ -283,7 +284,20 @@ impl<'a> Site<'a> {
         let mix = self.job.text(&format!("{part}.mix"));
         let proofed = if work == &finishes::PLASTER_OUTSIDE { "" } else { self.waterproofed() };
         let mark = if proofed.is_empty() { "" } else { "/waterproofed" };
-        Some(Spec { spec: format!("{mm}/{mix}{mark}"), ..Spec::of(work, &mm, &[mix, proofed]) })
+        let thickness = Some(self.job.len(&format!("{part}.thickness")));
+        let made =
+            Made { mix: mix.to_owned(), thickness, waterproofed: !proofed.is_empty(), ..Made::NOTHING };
+        Some(Spec { spec: format!("{mm}/{mix}{mark}"), ..Spec::of(work, &mm, &[mix, proofed]).made(made) })
+    }
+
+    /// Unit and mortar of a wall, the outer walls' own where the part gives none.
+    #[must_use]
+    pub fn masonry(&self, part: &str, thickness: &Len) -> Made {
+        let own = |key: &str| {
+            let text = self.job.text(&format!("{part}.{key}"));
+            if text.is_empty() { self.job.text(&format!("tank.walls.{key}")) } else { text }.to_owned()
+        };
+        Made { mix: own("mortar"), unit: own("unit"), thickness: Some(thickness.clone()), ..Made::NOTHING }
     }
 
     /// The words that name the waterproofer, where the job asks for it.
@@ -298,7 +312,7 @@ impl<'a> Site<'a> {
 
     /// A masonry unit as printed; its id where the stock has no such unit.
     #[must_use]
-    pub fn unit_title(&self, id: &'a str) -> &'a str {
+    pub fn unit_title<'t>(&'t self, id: &'t str) -> &'t str {
         self.stock.units.get(id).map_or(id, |u| &u.title)
     }
 

@@ -7,7 +7,7 @@ use tankwright_quantities::sheet::{Dim, Item, Line, Times};
 use crate::book::{Desk, ItemAt, heads, word, words};
 use crate::cells::{At, Cell, Look, Page, PageId, Range, Show};
 use crate::expr::Expr;
-use crate::trail::{EXACT_PLACES, PI_NAME, booked};
+use crate::trail::{EXACT_PLACES, PI_NAME, booked, booked_up};
 
 const TIMES: u16 = 1;
 const FIRST_DIM: u16 = 2;
@@ -133,7 +133,8 @@ impl Block<'_, '_> {
     }
 
     fn dim(&mut self, item: &Item, row: u32, col: u16, dim: &Dim) -> At {
-        let expr = self.desk.trail.metres_to_book(&dim.len).and_then(|e| booked(e, dim.step));
+        let metres = self.desk.trail.metres_to_book(&dim.len);
+        let expr = metres.and_then(|e| if dim.up { booked_up(e, dim.step) } else { booked(e, dim.step) });
         let expr = self.desk.need(expr, &format!("a dimension of {}", item.id));
         self.page.put(row, col, Cell::formula(expr, Show::UpTo(2, 4)))
     }
@@ -159,6 +160,11 @@ impl Block<'_, '_> {
             }
             Times::Pi => Some(Expr::Name(PI_NAME.to_owned())),
             Times::Input(id, value) => named((*id, *value)),
+            Times::MassPerMetre(kg) => Expr::ratio(*kg),
+            Times::Spaces { over, at, .. } => {
+                let spaces = trail.metres(over)?.over(trail.metres(at)?).round(9);
+                Some(Expr::Add(vec![Expr::Up(Box::new(spaces)), Expr::int(1)]))
+            }
             Times::Strips { lift, course, every, .. } => {
                 // ROUND keeps a whole number of courses whole where a spreadsheet reckons in binary.
                 let courses = trail.metres(lift)?.over(trail.metres(course)?).round(9);

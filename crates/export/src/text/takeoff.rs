@@ -130,7 +130,7 @@ cement-paste   plaster   Neat cement paste (measured, not billed: it is in the r
                                                               10.2500  m2
   quantity 10.25 m2   net 10.25 m2   stage: plaster
 
-VOIDS, NOT BILLED
+VOIDS AND OVER-BREAK, NOT BILLED
 
 void-clear-space   walls-lower   Clear space
          1 / 3.00 x 1.50 x 1.63           7.3350  chambers  [chambers 1 + chambers 2, width, height]

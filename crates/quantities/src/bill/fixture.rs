@@ -34,6 +34,8 @@ pub(crate) fn item(work: &'static Work, spec: &str, stage: Stage, quantity: &str
         model: None,
         decisions: Vec::new(),
         unbilled: false,
+        made: crate::made::Made::NOTHING,
+        kept: Vec::new(),
     }
 }
 

@@ -5,6 +5,7 @@ use tankwright_geometry::{Axis, Len, Z};
 use crate::elements::Element;
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Carrier, Face, Rank, SetOut, Side, Spec, count};
+use crate::made::Made;
 use crate::site::Site;
 use crate::stage::Stage;
 use crate::words::Phrase;
@@ -98,6 +99,8 @@ impl Element for FloorFinish {
             let spec = if proofed.is_empty() { "" } else { "waterproofed" }.to_owned();
             let paste =
                 Spec { spec, ..Spec::plain(&finishes::CEMENT_PASTE).worded("cement-paste", &[proofed]) };
+            let made = Made { waterproofed: !proofed.is_empty(), ..Made::NOTHING };
+            let paste = paste.made(made);
             book.refer(&paste, s, Phrase::new("on-plaster"), &finishes::PLASTER_WALL);
             book.refer(&paste, s, Phrase::new("on-screed"), &finishes::SCREED);
         }

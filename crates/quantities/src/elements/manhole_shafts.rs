@@ -51,15 +51,9 @@ fn thickness(site: &Site<'_>) -> Len {
 }
 
 fn spec(site: &Site<'_>) -> Spec {
-    let own = |key: &str| {
-        let text = site.job.text(&format!("{PART}.{key}"));
-        if text.is_empty() { site.job.text(&format!("tank.walls.{key}")) } else { text }
-    };
-    Spec::of(
-        &masonry::MANHOLE_SHAFT,
-        &site.mm(&thickness(site)),
-        &[site.unit_title(own("unit")), own("mortar")],
-    )
+    let made = site.masonry(PART, &thickness(site));
+    let more = [site.unit_title(&made.unit).to_owned(), made.mix.clone()];
+    Spec::of(&masonry::MANHOLE_SHAFT, &site.mm(&thickness(site)), &[&more[0], &more[1]]).made(made)
 }
 
 /// What the shafts take in the ground, as lines of another item; `sign` 1 or -1.

@@ -1,10 +1,11 @@
 //! Everything that is built, one thing a file. Each file has the same parts, in this order:
-//! what it is and its rules, the job-file fields it reads, `set_out`, `measure`, `prove`.
+//! what it is and its rules, the job-file fields it reads, `set_out`, `measure`, `reinforce`, `prove`.
 
 use crate::job::Field;
 use crate::ledger::{Book, SetOut};
 use crate::model::Model;
 use crate::site::Site;
+use crate::steel::Bench;
 
 /// One thing that is built.
 pub trait Element: Sync {
@@ -21,6 +22,11 @@ pub trait Element: Sync {
 
     /// Gross lines, from the site's dimensions and never from its own claims.
     fn measure(&self, site: &Site<'_>, book: &mut Book<'_>);
+
+    /// Bars of the members of this element, from the site's dimensions; impossible ones are reported on the job.
+    fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
+        let _ = (site, bench);
+    }
 
     /// A second formula for works the cells do not prove.
     fn prove(&self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) {

@@ -45,15 +45,9 @@ pub fn top(site: &Site<'_>) -> Len {
 }
 
 fn spec(site: &Site<'_>) -> Spec {
-    let own = |key: &str| {
-        let text = site.job.text(&format!("tank.partitions.{key}"));
-        if text.is_empty() { site.job.text(&format!("tank.walls.{key}")) } else { text }
-    };
-    Spec::of(
-        &masonry::BRICKWORK_PARTITION,
-        &site.mm(&site.partition),
-        &[site.unit_title(own("unit")), own("mortar")],
-    )
+    let made = site.masonry("tank.partitions", &site.partition);
+    let more = [site.unit_title(&made.unit).to_owned(), made.mix.clone()];
+    Spec::of(&masonry::BRICKWORK_PARTITION, &site.mm(&site.partition), &[&more[0], &more[1]]).made(made)
 }
 
 fn lifts(site: &Site<'_>) -> Vec<Lift> {

@@ -9,6 +9,7 @@ use crate::band::{around, inner_planes, outer_planes};
 use crate::elements::Element;
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Carrier, Claim, Face, Lift, Rank, SetOut, Spec, count};
+use crate::made::Made;
 use crate::sheet::Times;
 use crate::site::{Over, Site, Span};
 use crate::stage::Stage;
@@ -74,7 +75,11 @@ fn spec(site: &Site<'_>) -> Spec {
         _ => String::new(),
     };
     let unit = site.unit_title(job.text("tank.walls.unit"));
-    Spec::of(&masonry::BRICKWORK_WALL, &mm, &[unit, job.text("tank.walls.mortar"), &cells])
+    let made = Made {
+        cells_mix: job.text("tank.walls.cells_mix").to_owned(),
+        ..site.masonry("tank.walls", &site.wall)
+    };
+    Spec::of(&masonry::BRICKWORK_WALL, &mm, &[unit, job.text("tank.walls.mortar"), &cells]).made(made)
 }
 
 /// The beam takes the masonry's place in its own depth: no lift there.

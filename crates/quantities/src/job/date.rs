@@ -28,6 +28,58 @@ pub fn days_between(a: &str, b: &str) -> Option<i64> {
     Some(number(b)? - number(a)?)
 }
 
+/// A calendar day that can be counted on from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Day(i64);
+
+impl Day {
+    /// Reads `2026-11-25`.
+    #[must_use]
+    pub fn read(text: &str) -> Option<Self> {
+        number(text).map(Self)
+    }
+
+    /// So many days later; earlier where negative.
+    #[must_use]
+    pub const fn plus(self, days: i64) -> Self {
+        Self(self.0.saturating_add(days))
+    }
+
+    /// Days from this one to another.
+    #[must_use]
+    pub const fn until(self, other: Self) -> i64 {
+        other.0 - self.0
+    }
+
+    /// Year, month, day.
+    #[must_use]
+    pub const fn ymd(self) -> [i64; 3] {
+        // Back from days since 0000-03-01, era by era of 400 years.
+        let era = self.0.div_euclid(146_097);
+        let day = self.0.rem_euclid(146_097);
+        let year = (day - day / 1_460 + day / 36_524 - day / 146_096) / 365;
+        let of_year = day - (365 * year + year / 4 - year / 100);
+        let month = (5 * of_year + 2) / 153;
+        let date = of_year - (153 * month + 2) / 5 + 1;
+        let (month, next) = if month < 10 { (month + 3, 0) } else { (month - 9, 1) };
+        [year + era * 400 + next, month, date]
+    }
+
+    /// Monday is 0.
+    #[must_use]
+    pub const fn weekday(self) -> i64 {
+        // 0000-03-01 was a Wednesday.
+        (self.0 + 2).rem_euclid(7)
+    }
+}
+
+impl std::fmt::Display for Day {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let [year, month, day] = self.ymd();
+        write!(f, "{year:04}-{month:02}-{day:02}")
+    }
+}
+
 fn parts(text: &str) -> Result<[u32; 3], DateError> {
     let shaped = text.len() == 10
         && text
@@ -86,6 +138,20 @@ mod tests {
         {
             assert_eq!(check(bad), Err(DateError::Form), "{bad}");
         }
+    }
+
+    #[test]
+    fn a_day_is_what_it_was_read_from() {
+        let first = Day::read("1900-01-01").unwrap_or(Day(0));
+        for n in 0..(1_100 * 365) {
+            let day = first.plus(n);
+            if day.ymd()[0] < 3000 {
+                assert_eq!(Day::read(&day.to_string()), Some(day));
+            }
+        }
+        // A Wednesday by any calendar on the wall.
+        assert_eq!(Day::read("2026-11-25").map(Day::weekday), Some(2));
+        assert_eq!(first.weekday(), 0);
     }
 
     #[test]

@@ -18,7 +18,7 @@ mod syntax;
 mod tests;
 mod values;
 
-pub use date::days_between;
+pub use date::{Day, days_between};
 pub use field::{Fallback, Field, Kind, Presence};
 pub use lines::line_of;
 pub(crate) use lists::suggestion;

@@ -26,8 +26,8 @@ pub(super) struct Entry {
     /// Thickness of a wall measured in m2.
     pub(super) thickness: Option<Len>,
     pub(super) lines: Vec<Line>,
-    /// Net and exact of what the profile leaves out, in the work's own unit.
-    pub(super) left_out: [Ratio; 2],
+    /// What the profile leaves out.
+    pub(super) left_out: Vec<Line>,
     pub(super) decisions: Vec<Decision>,
     pub(super) proved: Option<Ratio>,
     pub(super) unbilled: bool,
@@ -67,7 +67,7 @@ impl<'a> Book<'a> {
             unit: if by_area { Unit::M2 } else { spec.work.unit },
             thickness: None,
             lines: Vec::new(),
-            left_out: [Ratio::ZERO; 2],
+            left_out: Vec::new(),
             decisions: Vec::new(),
             proved: None,
             unbilled: false,
@@ -100,9 +100,8 @@ impl<'a> Book<'a> {
         let Some(line) = self.made(spec, note, times, dims) else { return };
         let entry = self.entry(spec, stage);
         let per = entry.thickness.as_ref().filter(|_| entry.unit == Unit::M2).map_or(Ratio::ONE, metres);
-        entry.left_out[0] = entry.left_out[0] + line.net;
-        entry.left_out[1] = entry.left_out[1] + line.exact;
-        entry.decisions.push(Decision { what: line.note, size: line.exact / per, clause });
+        entry.decisions.push(Decision { what: line.note.clone(), size: line.exact / per, clause });
+        entry.left_out.push(line);
     }
 
     /// A second, different formula gives this exact amount, in the work's own unit of tenths of a millimetre.
@@ -150,7 +149,7 @@ impl<'a> Book<'a> {
                 if spec.work.slab && i == last { self.profile.slab_step.0 } else { self.profile.step.0 };
             let booked = len.value().round_half_away(step.into());
             let booked = i64::try_from(booked.numer()).unwrap_or(i64::MAX);
-            Dim { len, booked, step, dropped: by_area && i == 1 }
+            Dim { len, booked, step, dropped: by_area && i == 1, up: false }
         };
         let dims: Vec<Dim> = exact_dims.into_iter().enumerate().map(book).collect();
         let k = times.iter().fold(Ratio::ONE, |k, t| k * factor(t));
@@ -188,9 +187,13 @@ fn scale(n: usize) -> Ratio {
 #[must_use]
 pub(crate) fn factor(times: &Times) -> Ratio {
     match times {
-        Times::Count(n) | Times::Input(_, n) | Times::Strips { value: n, .. } => Ratio::from(*n),
+        Times::Count(n)
+        | Times::Input(_, n)
+        | Times::Strips { value: n, .. }
+        | Times::Spaces { value: n, .. } => Ratio::from(*n),
         Times::Fraction(f) => *f,
         Times::Pi => PI,
+        Times::MassPerMetre(kg) => *kg,
     }
 }
 

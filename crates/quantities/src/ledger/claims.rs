@@ -2,6 +2,7 @@
 
 use tankwright_geometry::{Axis, Block, Z};
 
+use crate::made::Made;
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::Work;
@@ -54,6 +55,8 @@ pub struct Spec {
     pub spec: String,
     /// Bill wording; its key is the work's id unless the element says otherwise.
     pub wording: Phrase,
+    /// What recipes need to know besides.
+    pub made: Made,
 }
 
 impl Eq for Work {}
@@ -62,14 +65,22 @@ impl Spec {
     /// A work that needs no specification.
     #[must_use]
     pub const fn plain(work: &'static Work) -> Self {
-        Self { work, spec: String::new(), wording: Phrase::new(work.id) }
+        Self { work, spec: String::new(), wording: Phrase::new(work.id), made: Made::NOTHING }
     }
 
     /// A work with its specification, which is also the first argument of the wording.
     #[must_use]
     pub fn of(work: &'static Work, spec: &str, more: &[&str]) -> Self {
         let args = [&[spec], more].concat();
-        Self { work, spec: spec.to_owned(), wording: Phrase::with(work.id, &args) }
+        let made = Made::default();
+        Self { work, spec: spec.to_owned(), wording: Phrase::with(work.id, &args), made }
+    }
+
+    /// With what recipes need to know.
+    #[must_use]
+    pub fn made(mut self, made: Made) -> Self {
+        self.made = made;
+        self
     }
 
     /// With another wording.

@@ -138,7 +138,13 @@ fn carries(face: &Face, work: &Work) -> bool {
     }
 }
 
-fn in_lift(block: &Block, flat: Option<Axis>, lift: &Lift, judge: &Judge, floor: &Floor) -> Option<Block> {
+pub(super) fn in_lift(
+    block: &Block,
+    flat: Option<Axis>,
+    lift: &Lift,
+    judge: &Judge,
+    floor: &Floor,
+) -> Option<Block> {
     if flat == Some(Axis::Z) {
         return Some(block.clone());
     }

@@ -66,12 +66,14 @@ fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option
     let Entry { spec, stage, unit, thickness, lines, left_out, mut decisions, proved, unbilled, .. } = entry;
     let places = profile.places.get(&unit).map_or((EXACT_PLACES, String::new()), |(p, s)| (*p, clause(s)));
     let booked: Ratio = lines.iter().map(|l| l.value).sum();
-    let net_exact: Ratio = lines.iter().map(|l| l.net).sum::<Ratio>() + left_out[0];
+    let net_exact: Ratio =
+        lines.iter().map(|l| l.net).sum::<Ratio>() + left_out.iter().map(|l| l.net).sum::<Ratio>();
     let rounded = decimal::rounded(booked, places.0)?;
     // Rounded deductions can be more than a rounded gross that they take up wholly.
     let quantity = rounded.max(Decimal::ZERO);
     let net = decimal::rounded(net_exact, EXACT_PLACES)?.max(Decimal::ZERO);
-    let exact: Ratio = lines.iter().map(|l| l.exact).sum::<Ratio>() + left_out[1];
+    let exact: Ratio =
+        lines.iter().map(|l| l.exact).sum::<Ratio>() + left_out.iter().map(|l| l.exact).sum::<Ratio>();
     if quantity.is_zero() && net.is_zero() && exact.is_zero() {
         return Some(None);
     }
@@ -122,6 +124,8 @@ fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option
         model: model.map(|m| m / per),
         decisions,
         unbilled,
+        made: spec.made,
+        kept: left_out,
     }))
 }
 

@@ -4,6 +4,7 @@ mod book;
 mod claims;
 mod deduct;
 mod finish;
+pub mod over_break;
 
 pub use book::{Book, count};
 pub use claims::{Carrier, Claim, Face, Lift, Rank, SetOut, Side, Spec};

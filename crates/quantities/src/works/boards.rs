@@ -1,10 +1,11 @@
 //! Hanging concrete boards and their formwork.
 
-use super::{Class, FaceRule, Forms, Proof, Section, Unit, Work};
+use super::{Behind, Class, FaceRule, Forms, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Hanging boards.
 pub static CONCRETE_BOARD: Work = Work {
+    behind: Behind::Same,
     forms: Forms { inside: Some(&FORMWORK_BOARD), outside: None, soffit: Some(&FORMWORK_BOARD), hole: None },
     ..Work::plain(
         "concrete-board",
@@ -13,6 +14,7 @@ pub static CONCRETE_BOARD: Work = Work {
         Class::Concrete,
         Proof::Cells,
         Stage::WallsLower,
+        MadeOf::Concrete,
     )
 };
 
@@ -24,6 +26,7 @@ pub static FORMWORK_BOARD: Work = Work::plain(
     Class::Formwork,
     Proof::Faces(FaceRule::Forms),
     Stage::WallsLower,
+    MadeOf::Recipe("formwork-sides"),
 );
 
 /// All of them, in bill order.

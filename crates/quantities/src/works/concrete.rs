@@ -1,10 +1,11 @@
 //! Concrete by the member.
 
-use super::{Class, Forms, Proof, Section, Unit, Work, formwork};
+use super::{Behind, Class, Forms, MadeOf, Proof, Section, Unit, Work, formwork};
 use crate::stage::Stage;
 
 /// Blinding.
 pub static CONCRETE_BLINDING: Work = Work {
+    behind: Behind::Same,
     slab: true,
     ..Work::plain(
         "concrete-blinding",
@@ -13,22 +14,40 @@ pub static CONCRETE_BLINDING: Work = Work {
         Class::Concrete,
         Proof::Cells,
         Stage::Base,
+        MadeOf::Concrete,
     )
 };
 
 /// Filling of the pockets, with base concrete.
-pub static CONCRETE_POCKET: Work =
-    Work::plain("concrete-pocket", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Base);
+pub static CONCRETE_POCKET: Work = Work::plain(
+    "concrete-pocket",
+    Unit::M3,
+    Section::Concrete,
+    Class::Concrete,
+    Proof::Cells,
+    Stage::Base,
+    MadeOf::Concrete,
+);
 
 /// Base slab.
 pub static CONCRETE_BASE: Work = Work {
+    behind: Behind::Same,
     slab: true,
     forms: Forms { outside: Some(&formwork::FORMWORK_BASE_EDGE), ..Forms::NONE },
-    ..Work::plain("concrete-base", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Base)
+    ..Work::plain(
+        "concrete-base",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::Base,
+        MadeOf::Concrete,
+    )
 };
 
 /// Corner columns.
 pub static CONCRETE_COLUMN: Work = Work {
+    behind: Behind::Same,
     lined: true,
     forms: Forms::sides(&formwork::FORMWORK_COLUMN),
     ..Work::plain(
@@ -38,11 +57,13 @@ pub static CONCRETE_COLUMN: Work = Work {
         Class::Concrete,
         Proof::Cells,
         Stage::WallsLower,
+        MadeOf::Concrete,
     )
 };
 
 /// Ring beams.
 pub static CONCRETE_RING_BEAM: Work = Work {
+    behind: Behind::Same,
     lined: true,
     forms: Forms::sides(&formwork::FORMWORK_RING_BEAM),
     ..Work::plain(
@@ -52,11 +73,13 @@ pub static CONCRETE_RING_BEAM: Work = Work {
         Class::Concrete,
         Proof::Cells,
         Stage::RingBeam,
+        MadeOf::Concrete,
     )
 };
 
 /// Beams on top of the walls.
 pub static CONCRETE_WALL_BEAM: Work = Work {
+    behind: Behind::Same,
     lined: true,
     forms: Forms::sides(&formwork::FORMWORK_WALL_BEAM),
     ..Work::plain(
@@ -66,11 +89,13 @@ pub static CONCRETE_WALL_BEAM: Work = Work {
         Class::Concrete,
         Proof::Cells,
         Stage::WallsUpper,
+        MadeOf::Concrete,
     )
 };
 
 /// Beam under the cover, along the tank.
 pub static CONCRETE_SPAN_BEAM: Work = Work {
+    behind: Behind::Same,
     forms: Forms {
         soffit: Some(&formwork::FORMWORK_SPAN_BEAM),
         ..Forms::sides(&formwork::FORMWORK_SPAN_BEAM)
@@ -82,11 +107,13 @@ pub static CONCRETE_SPAN_BEAM: Work = Work {
         Class::Concrete,
         Proof::Cells,
         Stage::Cover,
+        MadeOf::Concrete,
     )
 };
 
 /// Cover slab.
 pub static CONCRETE_COVER: Work = Work {
+    behind: Behind::Same,
     slab: true,
     forms: Forms {
         inside: None,
@@ -94,7 +121,15 @@ pub static CONCRETE_COVER: Work = Work {
         soffit: Some(&formwork::FORMWORK_COVER_SOFFIT),
         hole: Some(&formwork::FORMWORK_MANHOLE),
     },
-    ..Work::plain("concrete-cover", Unit::M3, Section::Concrete, Class::Concrete, Proof::Cells, Stage::Cover)
+    ..Work::plain(
+        "concrete-cover",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::Cover,
+        MadeOf::Concrete,
+    )
 };
 
 /// All of them, in bill order.

@@ -1,6 +1,6 @@
 //! Plaster, screed, paste and membrane.
 
-use super::{Class, FaceRule, Proof, Section, Unit, Work, concrete};
+use super::{Class, FaceRule, MadeOf, Proof, Section, Unit, Work, concrete};
 use crate::stage::Stage;
 
 /// Plaster inside.
@@ -11,6 +11,7 @@ pub static PLASTER_WALL: Work = Work::plain(
     Class::Plaster,
     Proof::Faces(FaceRule::Inside),
     Stage::Plaster,
+    MadeOf::Coat("plaster"),
 );
 
 /// Plaster outside.
@@ -21,6 +22,7 @@ pub static PLASTER_OUTSIDE: Work = Work::plain(
     Class::Plaster,
     Proof::Faces(FaceRule::Outside),
     Stage::Plaster,
+    MadeOf::Coat("plaster"),
 );
 
 /// Screed on the floor.
@@ -31,11 +33,19 @@ pub static SCREED: Work = Work::plain(
     Class::Plaster,
     Proof::Faces(FaceRule::Top(&concrete::CONCRETE_BASE)),
     Stage::Plaster,
+    MadeOf::Coat("screed"),
 );
 
 /// Cement paste on plaster and screed.
-pub static CEMENT_PASTE: Work =
-    Work::plain("cement-paste", Unit::M2, Section::Finishes, Class::Plaster, Proof::Formula, Stage::Plaster);
+pub static CEMENT_PASTE: Work = Work::plain(
+    "cement-paste",
+    Unit::M2,
+    Section::Finishes,
+    Class::Plaster,
+    Proof::Formula,
+    Stage::Plaster,
+    MadeOf::Recipe("cement-paste"),
+);
 
 /// Membrane under the cover.
 pub static DAMP_PROOF_MEMBRANE: Work = Work::plain(
@@ -45,11 +55,19 @@ pub static DAMP_PROOF_MEMBRANE: Work = Work::plain(
     Class::Sheet,
     Proof::Faces(FaceRule::Under(&concrete::CONCRETE_COVER)),
     Stage::Cover,
+    MadeOf::Recipe("damp-proof-membrane"),
 );
 
 /// Filling and holding before the cover.
-pub static WATER_TEST: Work =
-    Work::plain("water-test", Unit::Item, Section::Finishes, Class::Listed, Proof::Listed, Stage::Plaster);
+pub static WATER_TEST: Work = Work::plain(
+    "water-test",
+    Unit::Item,
+    Section::Finishes,
+    Class::Listed,
+    Proof::Listed,
+    Stage::Plaster,
+    MadeOf::Nothing,
+);
 
 /// All of them, in bill order.
 pub static ALL: &[&Work] =

@@ -1,6 +1,6 @@
 //! Formwork, face by face.
 
-use super::{Class, FaceRule, Proof, Section, Unit, Work};
+use super::{Class, FaceRule, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Edge of the base.
@@ -13,6 +13,7 @@ pub static FORMWORK_BASE_EDGE: Work = Work {
         Class::Formwork,
         Proof::Faces(FaceRule::Forms),
         Stage::Base,
+        MadeOf::Recipe("formwork-edge"),
     )
 };
 
@@ -24,6 +25,7 @@ pub static FORMWORK_COLUMN: Work = Work::plain(
     Class::Formwork,
     Proof::Faces(FaceRule::Forms),
     Stage::WallsLower,
+    MadeOf::Recipe("formwork-sides"),
 );
 
 /// Ring beams.
@@ -34,6 +36,7 @@ pub static FORMWORK_RING_BEAM: Work = Work::plain(
     Class::Formwork,
     Proof::Faces(FaceRule::Forms),
     Stage::RingBeam,
+    MadeOf::Recipe("formwork-sides"),
 );
 
 /// Wall beams.
@@ -44,6 +47,7 @@ pub static FORMWORK_WALL_BEAM: Work = Work::plain(
     Class::Formwork,
     Proof::Faces(FaceRule::Forms),
     Stage::WallsUpper,
+    MadeOf::Recipe("formwork-sides"),
 );
 
 /// Span beam, sides and underside.
@@ -54,6 +58,7 @@ pub static FORMWORK_SPAN_BEAM: Work = Work::plain(
     Class::Formwork,
     Proof::Faces(FaceRule::Forms),
     Stage::Cover,
+    MadeOf::Recipe("formwork-sides"),
 );
 
 /// Underside of the cover.
@@ -64,6 +69,7 @@ pub static FORMWORK_COVER_SOFFIT: Work = Work::plain(
     Class::Formwork,
     Proof::Faces(FaceRule::Forms),
     Stage::Cover,
+    MadeOf::Recipe("formwork-soffit"),
 );
 
 /// Edge of the cover.
@@ -76,6 +82,7 @@ pub static FORMWORK_COVER_EDGE: Work = Work {
         Class::Formwork,
         Proof::Faces(FaceRule::Forms),
         Stage::Cover,
+        MadeOf::Recipe("formwork-edge"),
     )
 };
 
@@ -89,6 +96,7 @@ pub static FORMWORK_MANHOLE: Work = Work {
         Class::Formwork,
         Proof::Faces(FaceRule::Forms),
         Stage::Cover,
+        MadeOf::Recipe("formwork-edge"),
     )
 };
 

@@ -1,6 +1,6 @@
 //! Concrete haunches along the foot of the long walls and their formwork.
 
-use super::{Class, FaceRule, Forms, Proof, Section, Unit, Work};
+use super::{Class, FaceRule, Forms, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Haunches.
@@ -14,6 +14,7 @@ pub static CONCRETE_HAUNCH: Work = Work {
         Class::Concrete,
         Proof::Cells,
         Stage::WallsLower,
+        MadeOf::Concrete,
     )
 };
 
@@ -25,6 +26,7 @@ pub static FORMWORK_HAUNCH: Work = Work::plain(
     Class::Formwork,
     Proof::Faces(FaceRule::Forms),
     Stage::WallsLower,
+    MadeOf::Recipe("formwork-sides"),
 );
 
 /// All of them, in bill order.

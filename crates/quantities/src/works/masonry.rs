@@ -1,10 +1,11 @@
 //! Walls, partitions, shafts and the iron in their joints.
 
-use super::{Class, Proof, Section, Unit, Work};
+use super::{Behind, Class, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Outer walls.
 pub static BRICKWORK_WALL: Work = Work {
+    behind: Behind::Packing,
     lined: true,
     by_area: true,
     ..Work::plain(
@@ -14,6 +15,7 @@ pub static BRICKWORK_WALL: Work = Work {
         Class::Masonry,
         Proof::Cells,
         Stage::WallsLower,
+        MadeOf::Masonry,
     )
 };
 
@@ -28,16 +30,31 @@ pub static BRICKWORK_PARTITION: Work = Work {
         Class::Masonry,
         Proof::Cells,
         Stage::WallsLower,
+        MadeOf::Masonry,
     )
 };
 
 /// Brick shafts over manholes of a buried cover.
-pub static MANHOLE_SHAFT: Work =
-    Work::plain("manhole-shaft", Unit::M3, Section::Masonry, Class::Masonry, Proof::Cells, Stage::Finish);
+pub static MANHOLE_SHAFT: Work = Work::plain(
+    "manhole-shaft",
+    Unit::M3,
+    Section::Masonry,
+    Class::Masonry,
+    Proof::Cells,
+    Stage::Finish,
+    MadeOf::Masonry,
+);
 
 /// Hoop iron in the joints.
-pub static HOOP_IRON: Work =
-    Work::plain("hoop-iron", Unit::M, Section::Masonry, Class::Listed, Proof::Listed, Stage::WallsLower);
+pub static HOOP_IRON: Work = Work::plain(
+    "hoop-iron",
+    Unit::M,
+    Section::Masonry,
+    Class::Listed,
+    Proof::Listed,
+    Stage::WallsLower,
+    MadeOf::Recipe("hoop-iron"),
+);
 
 /// All of them, in bill order.
 pub static ALL: &[&Work] = &[&BRICKWORK_WALL, &BRICKWORK_PARTITION, &MANHOLE_SHAFT, &HOOP_IRON];

@@ -158,6 +158,8 @@ pub enum FaceRule {
     Top(&'static Work),
     /// Undersides of this work on plan, whatever lies below.
     Under(&'static Work),
+    /// Vertical faces against the earth of a tight pit, by what fills the over-break there.
+    Ground,
 }
 
 /// What a work does to the ground.
@@ -210,6 +212,36 @@ impl Forms {
     }
 }
 
+/// What a work is made of: how materials are reckoned from it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum MadeOf {
+    /// Nothing that is bought: digging, carting, testing, voids.
+    Nothing,
+    /// Concrete; its mix is the specification up to the first `/`.
+    Concrete,
+    /// Units and mortar, named by the item's [`crate::made::Made`].
+    Masonry,
+    /// A coat of mortar of the item's thickness and mix, by this recipe of `rates/recipes.toml`.
+    Coat(&'static str),
+    /// Goods by this recipe of `rates/recipes.toml`.
+    Recipe(&'static str),
+    /// Bars, ordered from the cutting plan.
+    Bars,
+    /// The filling of over-break: packing, or the concrete or hardcore its specification names.
+    OverBreak,
+}
+
+/// What fills the over-break behind a part of a tight pit.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Behind {
+    /// Nothing is reckoned there.
+    Nothing,
+    /// Brick pieces and mortar, never soil.
+    Packing,
+    /// More of the part itself.
+    Same,
+}
+
 /// A kind of work.
 #[derive(Debug)]
 pub struct Work {
@@ -237,6 +269,10 @@ pub struct Work {
     pub forms: Forms,
     /// The stage it belongs to unless the element says otherwise.
     pub stage: Stage,
+    /// What it is made of.
+    pub made_of: MadeOf,
+    /// What fills the over-break behind it.
+    pub behind: Behind,
 }
 
 impl Work {
@@ -249,6 +285,7 @@ impl Work {
         class: Class,
         proof: Proof,
         stage: Stage,
+        made_of: MadeOf,
     ) -> Self {
         let forms = Forms::NONE;
         Self {
@@ -264,6 +301,8 @@ impl Work {
             earth: Earth::None,
             forms,
             stage,
+            made_of,
+            behind: Behind::Nothing,
         }
     }
 }

@@ -1,6 +1,6 @@
 //! The soak pit.
 
-use super::{Class, Earth, Proof, Section, Unit, Work};
+use super::{Class, Earth, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Its dig.
@@ -13,25 +13,55 @@ pub static EXCAVATION_SOAK_PIT: Work = Work {
         Class::Earth,
         Proof::Formula,
         Stage::SoakPit,
+        MadeOf::Nothing,
     )
 };
 
 /// Its fill of hardcore.
-pub static SOAK_FILL: Work =
-    Work::plain("soak-fill", Unit::M3, Section::SoakPit, Class::Earth, Proof::Formula, Stage::SoakPit);
+pub static SOAK_FILL: Work = Work::plain(
+    "soak-fill",
+    Unit::M3,
+    Section::SoakPit,
+    Class::Earth,
+    Proof::Formula,
+    Stage::SoakPit,
+    MadeOf::Recipe("soak-fill"),
+);
 
 /// The pipe in the fill.
-pub static SOAK_PIPE: Work =
-    Work::plain("soak-pipe", Unit::M, Section::SoakPit, Class::Listed, Proof::Listed, Stage::SoakPit);
+pub static SOAK_PIPE: Work = Work::plain(
+    "soak-pipe",
+    Unit::M,
+    Section::SoakPit,
+    Class::Listed,
+    Proof::Listed,
+    Stage::SoakPit,
+    MadeOf::Recipe("soak-pipe"),
+);
 
 /// Sheet over the fill.
-pub static POLYTHENE_SHEET: Work =
-    Work::plain("polythene-sheet", Unit::M2, Section::SoakPit, Class::Sheet, Proof::Formula, Stage::SoakPit);
+pub static POLYTHENE_SHEET: Work = Work::plain(
+    "polythene-sheet",
+    Unit::M2,
+    Section::SoakPit,
+    Class::Sheet,
+    Proof::Formula,
+    Stage::SoakPit,
+    MadeOf::Recipe("polythene-sheet"),
+);
 
 /// Soil over the fill, up to ground.
 pub static SOIL_COVER: Work = Work {
     earth: Earth::PutBack,
-    ..Work::plain("soil-cover", Unit::M3, Section::SoakPit, Class::Earth, Proof::Formula, Stage::SoakPit)
+    ..Work::plain(
+        "soil-cover",
+        Unit::M3,
+        Section::SoakPit,
+        Class::Earth,
+        Proof::Formula,
+        Stage::SoakPit,
+        MadeOf::Nothing,
+    )
 };
 
 /// All of them, in bill order.

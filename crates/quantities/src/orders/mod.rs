@@ -1,0 +1,107 @@
+//! Orders: what to buy for each stage, in packs; what is left is carried to the next stage.
+
+use rust_decimal::Decimal;
+
+use crate::stage::Stage;
+use crate::words::Phrase;
+
+/// A pack as bought.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pack {
+    /// How much of the material it holds, in the material's unit.
+    pub size: Decimal,
+    /// As printed: `50 kg bag`, `5 m3 trip`, `12 m bar`, `piece`.
+    pub title: String,
+    /// Word for one and for many: `bag`, `bags`.
+    pub words: [String; 2],
+    /// Where the size comes from: the job file, or an entry of `rates/packs.toml` with its source.
+    pub source: String,
+    /// Not the user's own.
+    pub default: bool,
+}
+
+/// One material in one stage.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// Material, as in `materials`.
+    pub material: String,
+    /// In store before the stage, in the material's unit.
+    pub opening: Decimal,
+    /// Delivered for it.
+    pub ordered: Decimal,
+    /// Used in it.
+    pub used: Decimal,
+    /// Left after it: opening + ordered - used, to the last digit.
+    pub closing: Decimal,
+    /// Packs ordered, reserve included.
+    pub packs: u64,
+    /// Packs of these that are a reserve for a pour.
+    pub reserve: u64,
+    /// What was not rounded up because of the tolerance, in the material's unit; zero for none.
+    pub let_off: Decimal,
+    /// Stages this delivery serves; more than one for bulk goods and bars.
+    pub serves: Vec<Stage>,
+    /// Money; none where the price list has no row for the material.
+    pub cost: Option<Decimal>,
+}
+
+/// Orders of a stage.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StageOrder {
+    /// Stage.
+    pub stage: Stage,
+    /// Lines, in the order of materials; only those with something in, in use or left.
+    pub lines: Vec<Line>,
+}
+
+/// A material over the whole job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Total {
+    /// Material.
+    pub material: String,
+    /// Pack.
+    pub pack: Pack,
+    /// Ordered, in the material's unit.
+    pub ordered: Decimal,
+    /// Used.
+    pub used: Decimal,
+    /// Packs.
+    pub packs: u64,
+    /// Packs if every stage were rounded up by itself and nothing carried: what carrying saves.
+    pub packs_uncarried: u64,
+    /// Rate per pack, where a price list has it.
+    pub rate: Option<Decimal>,
+    /// Money.
+    pub cost: Option<Decimal>,
+}
+
+/// Orders of a job.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Orders {
+    /// By stage; only stages with lines.
+    pub stages: Vec<StageOrder>,
+    /// By material.
+    pub totals: Vec<Total>,
+    /// Part of a pack that is not rounded up.
+    pub tolerance: Decimal,
+    /// Groups of stages whose bulk goods come together, as the job states them.
+    pub groups: Vec<Vec<Stage>>,
+    /// What a buyer must know, in words: materials without a rate, choices made.
+    pub remarks: Vec<Phrase>,
+    /// Money of all orders; none without a price list or where a rate is missing.
+    pub cost: Option<Decimal>,
+}
+
+/// Orders for the materials of a job.
+///
+/// # Errors
+/// A pack that is not known or cannot be read, with its place in the job file.
+pub fn place(
+    site: &crate::site::Site<'_>,
+    materials: &crate::materials::Materials,
+    schedule: &crate::steel::Schedule,
+    prices: Option<&crate::rates::PriceList>,
+) -> Result<Orders, Vec<crate::problem::Problem>> {
+    let _ = (site, materials, schedule, prices);
+    Ok(Orders::default())
+}
