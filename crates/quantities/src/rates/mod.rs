@@ -13,6 +13,8 @@ mod prices;
 mod profile;
 mod read;
 mod read_profile;
+mod read_recipes;
+mod recipes;
 mod stock;
 
 pub use builtin::{builtin, builtin_files, builtin_prices};
@@ -22,4 +24,5 @@ pub use price_read::read_prices;
 pub use prices::{PriceKind, PriceList, PriceRow};
 pub use profile::{Profile, VoidLimit};
 pub use read::read_stock;
+pub use recipes::{Coat, Figure, FigureValue, Goods, Mix, Recipe, RecipeGood, Recipes, covering};
 pub use stock::{CheckItem, MasonryUnit, Soil, Stock};
