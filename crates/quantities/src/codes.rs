@@ -6,14 +6,8 @@ use crate::{cautions, flow, job, materials, pricing, rates};
 /// Code and meaning, in order of the codes. J: job file, R: price lists, P: other data, C: cautions.
 #[must_use]
 pub fn all() -> Vec<(&'static str, &'static str)> {
-    let lists = [
-        job::codes::CODES,
-        flow::CODES,
-        materials::CODES,
-        rates::CODES,
-        pricing::CODES,
-        cautions::CODES,
-    ];
+    let lists =
+        [job::codes::CODES, flow::CODES, materials::CODES, rates::CODES, pricing::CODES, cautions::CODES];
     let elements = ALL.iter().map(|e| e.codes());
     let mut all: Vec<_> = lists.into_iter().chain(elements).flatten().copied().collect();
     all.sort_unstable();

@@ -26,11 +26,7 @@ pub(super) struct Chain {
 impl Chain {
     /// The net quantity of an item.
     pub(super) fn of(item: &Item, over_break: bool) -> Self {
-        Self {
-            item: item.id.clone(),
-            over_break,
-            ..Self::from(item.stage, decimal::ratio(item.net))
-        }
+        Self { item: item.id.clone(), over_break, ..Self::from(item.stage, decimal::ratio(item.net)) }
     }
 
     /// A quantity that is no item's.

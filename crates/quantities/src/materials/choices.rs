@@ -82,8 +82,10 @@ fn figures(job: &Job, stock: &Recipes, problems: &mut Vec<Problem>) -> BTreeMap<
         let place = job.place(&path);
         let Some(figure) = stock.figures.get(name) else {
             let near = suggestion(name, stock.figures.keys().map(String::as_str));
-            let problem = Problem::error(codes::FIGURE, place, format!("{path}: no figure is called `{name}`"));
-            let hint = format!("{near}rates/recipes.toml lists the figures; `tankwright rates --export` writes it");
+            let problem =
+                Problem::error(codes::FIGURE, place, format!("{path}: no figure is called `{name}`"));
+            let hint =
+                format!("{near}rates/recipes.toml lists the figures; `tankwright rates --export` writes it");
             problems.push(problem.label("not a figure of any recipe").hint(hint));
             continue;
         };

@@ -69,7 +69,8 @@ impl<'a> Desk<'a> {
     /// The data name what they do not hold.
     pub(super) fn lacks(&mut self, what: &str) {
         let problem = Problem::error(codes::DATA, None, format!("no data file has {what}"));
-        self.problems.push(problem.hint("add it to your own rates/, or leave the built-in files as they are"));
+        self.problems
+            .push(problem.hint("add it to your own rates/, or leave the built-in files as they are"));
     }
 
     /// A figure: value, words, waste inside, source.

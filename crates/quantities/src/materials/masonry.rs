@@ -179,7 +179,8 @@ impl Desk<'_> {
         if drawn == wall.thickness {
             return;
         }
-        let key = if wall.mortar(drawn).is_zero() { "materials-too-thin" } else { "materials-drawn-thickness" };
+        let key =
+            if wall.mortar(drawn).is_zero() { "materials-too-thin" } else { "materials-drawn-thickness" };
         self.remark(Phrase::with(key, &[&mm(drawn), &mm(wall.thickness), &unit.title]));
     }
 }

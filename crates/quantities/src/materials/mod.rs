@@ -169,7 +169,8 @@ pub fn reckon(
     let materials = rows::materials(&rows, site.stock);
     for row in rows.iter().filter(|r| site.stock.recipes.place(&r.material).is_none()) {
         let what = format!("no data file has the material {}", row.material);
-        problems.push(Problem::error(codes::DATA, None, what).hint("add it to your own rates/materials.toml"));
+        problems
+            .push(Problem::error(codes::DATA, None, what).hint("add it to your own rates/materials.toml"));
     }
     let ids: Vec<String> = materials.iter().map(|m| m.id.clone()).collect();
     choices::unused_waste(site.job, &ids, &mut problems);
@@ -179,9 +180,5 @@ pub fn reckon(
     });
     let mixes = mixes.collect();
     in_order(&mut problems);
-    if problems.is_empty() {
-        Ok(Materials { materials, uses, rows, mixes, remarks })
-    } else {
-        Err(problems)
-    }
+    if problems.is_empty() { Ok(Materials { materials, uses, rows, mixes, remarks }) } else { Err(problems) }
 }

@@ -30,7 +30,7 @@ pub(super) static FIELDS: &[Field] = &[
         Fallback::Nothing,
         "figures of recipes: another source's by its id, or a number of your own",
     ),
-    Field::part("materials.units", Presence::List, "bricks or blocks of your own, as measured"),
+    Field::part("materials.units[]", Presence::List, "bricks or blocks of your own, as measured"),
     Field::value(
         "materials.units[].id",
         Kind::Text,
