@@ -5,7 +5,6 @@
 use tankwright_geometry::Ratio;
 use tankwright_quantities::made::Made;
 use tankwright_quantities::materials::Materials;
-use tankwright_quantities::rates::FigureValue;
 use tankwright_tests::goods::{goods, item, printed, r};
 use tankwright_tests::stock;
 
@@ -35,8 +34,7 @@ fn slab_soffit() {
 #[test]
 fn binding_wire_of_a_tonne() {
     let stock = stock();
-    let kg =
-        stock.recipes.figures["binding-wire"].value("").map(FigureValue::clone).unwrap().value * r("1000");
+    let kg = stock.recipes.figures["binding-wire"].value("").unwrap().value * r("1000");
     let (_, (waste, _)) = stock.recipes.waste("binding-wire").unwrap();
     assert_eq!(printed(kg * (Ratio::ONE + *waste / Ratio::int(100)), 2), "13.39");
 }

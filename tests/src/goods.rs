@@ -1,4 +1,5 @@
 //! Materials of single items, so that a published figure can be held against a recipe.
+#![expect(clippy::panic, reason = "a test stops where it fails")]
 
 use tankwright_geometry::{Judge, Len, Ratio, parse};
 use tankwright_quantities::decimal::{rounded, shown};

@@ -149,6 +149,14 @@ fn waste_acts_once_and_the_use_says_which() {
 }
 
 #[test]
+fn the_most_specific_waste_wins_and_must_be_of_this_job() {
+    let e = ready("[waste]\nbricks = \"3\"\n\"bricks/brick-220x105x65\" = \"7\"\n");
+    let brick = e.materials.rows.iter().find(|r| r.material.starts_with("bricks/")).unwrap();
+    assert_eq!(brick.waste_percent, d("7"));
+    assert_eq!(codes("[waste]\n\"bricks/brick-215x102.5x65\" = \"7\"\n"), ["J100"]);
+}
+
+#[test]
 fn the_job_names_a_source_a_figure_or_a_number_of_its_own() {
     let usual = ready("");
     let nigeria = ready("[materials]\nconcrete = \"nigeria\"\n");
