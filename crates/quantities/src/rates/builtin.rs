@@ -11,6 +11,7 @@ macro_rules! embedded {
 
 static FILES: &[(&str, &str)] = embedded![
     "README.md",
+    "bars.toml",
     "checklist.toml",
     "currencies.toml",
     "prices/demo-inr.csv",

@@ -1,5 +1,6 @@
 //! Constants, profiles, soils, units and price lists: dated, cited data, embedded or the user's own.
 
+mod bars;
 mod builtin;
 mod codes;
 #[cfg(test)]
@@ -12,9 +13,11 @@ mod price_tests;
 mod prices;
 mod profile;
 mod read;
+mod read_bars;
 mod read_profile;
 mod stock;
 
+pub use bars::{BarSize, Bars, Grade, LapRule};
 pub use builtin::{builtin, builtin_files, builtin_prices};
 pub use codes::CODES;
 pub use find::Lookup;

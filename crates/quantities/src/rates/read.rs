@@ -62,9 +62,10 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
         (_, Some("currencies")) => {
             each(&top, "currency", "code", currency, |c| put(into, "currency", path, c))
         }
+        (_, Some("bars")) => super::read_bars::bars(&top, into),
         (_, Some("checklist")) => each(&top, "item", "id", check_item, |i| put(into, "checklist", path, i)),
         _ => {
-            let hint = "files are soils, units, currencies, checklist (.toml) and profiles/NAME.toml";
+            let hint = "files are bars, soils, units, currencies, checklist (.toml) and profiles/NAME.toml";
             let mut problem = doc.error("P002", 0..0, format!("nothing reads {name}")).hint(hint);
             problem.severity = Severity::Caution;
             return vec![problem];
@@ -97,6 +98,18 @@ fn each<'a, T>(
     list: &'static str,
     key: &'static str,
     read: impl Fn(&Fields<'a, '_>) -> Option<T>,
+    keep: impl FnMut(T),
+) {
+    each_of(top, list, key, read, keep);
+    top.done();
+}
+
+/// The same for one of several lists of a file.
+pub(super) fn each_of<'a, T>(
+    top: &Fields<'a, '_>,
+    list: &'static str,
+    key: &'static str,
+    read: impl Fn(&Fields<'a, '_>) -> Option<T>,
     mut keep: impl FnMut(T),
 ) {
     let mut ids = BTreeSet::new();
@@ -111,16 +124,15 @@ fn each<'a, T>(
             keep(value);
         }
     }
-    top.done();
 }
 
 /// Something that the stock keeps by id.
-trait Kept {
+pub(super) trait Kept {
     /// Puts it into the stock and tells its id.
     fn put(self, into: &mut Stock) -> String;
 }
 
-fn put(into: &mut Stock, kind: &str, path: &str, value: impl Kept) {
+pub(super) fn put(into: &mut Stock, kind: &str, path: &str, value: impl Kept) {
     let id = value.put(into);
     into.overridden.push(format!("{kind} {id}, from {path}"));
 }
@@ -178,7 +190,7 @@ fn soil(f: &Fields<'_, '_>) -> Option<Soil> {
 }
 
 /// The value that counts: the only one, or of several sources the one marked as used.
-fn used<T>(
+pub(super) fn used<T>(
     f: &Fields<'_, '_>,
     key: &'static str,
     read: impl Fn(&Fields<'_, '_>) -> Option<T>,

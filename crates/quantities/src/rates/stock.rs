@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use tankwright_geometry::Ratio;
 
 use crate::money::Currency;
-use crate::rates::Profile;
+use crate::rates::{Bars, Profile};
 use crate::source::Source;
 
 /// A kind of ground.
@@ -68,6 +68,8 @@ pub struct Stock {
     pub units: BTreeMap<String, MasonryUnit>,
     /// Currencies, by ISO 4217 code.
     pub currencies: BTreeMap<String, (Currency, Source)>,
+    /// Bars: grades, diameters, mass, wire, laps.
+    pub bars: Bars,
     /// Checklist of preliminaries, in order.
     pub checklist: Vec<CheckItem>,
     /// What the user's own files replaced or added, as `soil firm-clay, from my-rates/soils.toml`.
