@@ -1,6 +1,6 @@
 //! Bars in the notation of the drawing office (`4Y12`, `Y10@150`), and laps (`40d`).
 
-use tankwright_geometry::{LengthError, parse_length};
+use tankwright_geometry::{LengthError, Ratio, parse_length};
 use toml::de::DeValue;
 
 use super::{Flaw, length, quoted, unfit};
@@ -54,11 +54,12 @@ pub(in crate::job) fn bars(value: &DeValue<'_>, spaced: bool) -> Result<Notation
     let letters = rest.bytes().take_while(u8::is_ascii_alphabetic).count();
     let (letter, diameter) = rest.split_at(letters);
     if letter.is_empty() || letter.len() > 2 || diameter.is_empty() || digits(diameter) != diameter.len() {
-        let why = if diameter.to_lowercase().ends_with("mm") { "write the diameter without mm" } else { "" };
-        return Err(match why {
-            "" => wrong(format!("{this} is not read")),
-            why => wrong(format!("{this}: {why}")),
-        });
+        let plain = number.len() == bars.len() || rest.to_lowercase() == "mm";
+        return Err(wrong(if plain {
+            format!("{this} has no letter for the grade")
+        } else {
+            format!("{this} is not read")
+        }));
     }
     let diameter = diameter.trim_start_matches('0');
     if diameter.is_empty() || diameter.len() > 3 {
@@ -95,9 +96,9 @@ fn spacing(at: &str, this: &str) -> Result<i64, Flaw> {
     let tenths = match parse_length(at) {
         Ok(tenths) => tenths,
         Err(LengthError::NoUnit) if at.bytes().all(|b| b.is_ascii_digit()) => {
-            at.parse::<i64>().ok().and_then(|mm| mm.checked_mul(10)).unwrap_or(i64::MAX)
+            at.parse::<i64>().ok().and_then(|mm| mm.checked_mul(10)).unwrap_or(1_000_000)
         }
-        Err(LengthError::TooLong) => i64::MAX,
+        Err(LengthError::TooLong) => 1_000_000,
         Err(_) => return Err(not()),
     };
     let (least, most) = SPACING;
@@ -107,8 +108,11 @@ fn spacing(at: &str, this: &str) -> Result<i64, Flaw> {
             .hint("write the spacing in mm, as @150; leave the part out where there are no bars"));
     }
     if !(least..=most).contains(&tenths) {
+        let mm = crate::decimal::plain(Ratio::of(tenths.into(), 10));
+        let label =
+            if tenths < least { format!("{this} is {mm} mm") } else { format!("{this} is more than 2 m") };
         return Err(Flaw::new(codes::BARS_RANGE, "bars stand from 25 mm to 2 m apart")
-            .label(format!("{this} does not"))
+            .label(label)
             .hint("the spacing is in mm, as @150"));
     }
     Ok(tenths)
@@ -142,6 +146,12 @@ pub(in crate::job) fn lap(value: &DeValue<'_>) -> Result<Lap, Flaw> {
     match length(value, 10, 100_000) {
         Ok(tenths) => Ok(Lap::Length(tenths)),
         Err(flaw) if flaw.code == codes::WRONG_SHAPE => Err(unfit(value, "a lap", "\"40d\" or \"500 mm\"")),
+        Err(flaw) if flaw.code == codes::LENGTH_NO_UNIT => {
+            let number = value.as_str().map(str::trim).unwrap_or_default();
+            Err(Flaw::new(codes::NOT_A_LAP, "this is not a lap")
+                .label(format!("{number} diameters, or {number} mm?"))
+                .hint(format!("write \"{number}d\" for diameters, or \"{number} mm\"")))
+        }
         Err(flaw) => Err(Flaw { code: codes::NOT_A_LAP, ..flaw }
             .hint("write so many diameters, as \"40d\", or a length, as \"500 mm\"")),
     }
