@@ -236,7 +236,9 @@ fn steel(t: &mut String, d: &mut Dice, members: &[(&str, i64)]) {
         if ["base", "cover"].contains(part) {
             let [short, long] = [(); 2].map(|()| format!("{}@{}", bars(d), d.roll(80, 300)));
             let more = match (*part, d.odds(60)) {
-                ("cover", true) => format!(", layers = {}, trimmers = \"{}{}\"", d.roll(1, 2), d.roll(1, 2), bars(d)),
+                ("cover", true) => {
+                    format!(", layers = {}, trimmers = \"{}{}\"", d.roll(1, 2), d.roll(1, 2), bars(d))
+                }
                 _ => String::new(),
             };
             let _ = writeln!(t, "{part} = {{ short = \"{short}\", long = \"{long}\"{more} }}");

@@ -82,7 +82,7 @@ fn add(
 fn unused(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
     let packs = job.values.keys().any(|k| k.starts_with("packs.") && k != "packs.surplus-earth");
-    let parts = ["tank.persons", "waste", "packs", "orders", "programme"];
+    let parts = ["tank.persons", "packs", "orders", "programme"];
     let given: Vec<_> = parts.into_iter().filter(|p| job.given(p) && (*p != "packs" || packs)).collect();
     if let Some(first) = given.first() {
         add(site, found, "C040", Phrase::with("caution-unused", &[&given.join(", ")]), OURS, first);

@@ -95,8 +95,12 @@ impl Element for WallBeams {
             return;
         }
         let (part, order, stage) = ("steel.wall_beams", Order::WallBeams, Stage::WallsUpper);
-        let words =
-            ["bars-wall-beam-sides", "bars-wall-beam-ends", "bars-wall-beam-links-sides", "bars-wall-beam-links-ends"];
+        let words = [
+            "bars-wall-beam-sides",
+            "bars-wall-beam-ends",
+            "bars-wall-beam-links-sides",
+            "bars-wall-beam-links-ends",
+        ];
         let (name, depth) = (String::new(), site.wall_beams.clone());
         Round { part, words, name, depth: depth.clone(), order, stage }.reinforce(bench);
         if on_partitions(site) && !site.partitions.is_empty() {

@@ -14,13 +14,17 @@ static FILES: &[(&str, &str)] = embedded![
     "bars.toml",
     "checklist.toml",
     "currencies.toml",
+    "materials.toml",
+    "mixes.toml",
     "prices/demo-inr.csv",
     "prices/demo-kes.csv",
     "prices/demo-ugx.csv",
     "profiles/east-africa.toml",
     "profiles/exact.toml",
+    "recipes.toml",
     "soils.toml",
     "units.toml",
+    "waste.toml",
 ];
 
 /// Every built-in file: its path under `rates/` and its text.

@@ -15,6 +15,8 @@ mod profile;
 mod read;
 mod read_bars;
 mod read_profile;
+mod read_recipes;
+mod recipes;
 mod stock;
 
 pub use bars::{BarSize, Bars, Grade, LapRule};
@@ -25,4 +27,5 @@ pub use price_read::read_prices;
 pub use prices::{PriceKind, PriceList, PriceRow};
 pub use profile::{Profile, VoidLimit};
 pub use read::read_stock;
+pub use recipes::{Coat, Figure, FigureValue, Goods, Mix, Recipe, RecipeGood, Recipes, covering};
 pub use stock::{CheckItem, MasonryUnit, Soil, Stock};

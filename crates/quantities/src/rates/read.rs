@@ -7,7 +7,7 @@ use toml::de::DeTable;
 
 use super::entry::{Doc, Fields, is_id};
 use super::read_profile::{profile, sourced};
-use super::{CheckItem, MasonryUnit, Soil, Stock};
+use super::{CheckItem, MasonryUnit, Soil, Stock, read_recipes};
 use crate::money::Currency;
 use crate::problem::{Problem, Severity, in_order};
 use crate::source::Source;
@@ -18,7 +18,7 @@ const LONGEST: usize = 1_000_000;
 /// Reads files (path and text) over what the stock holds; an entry of the same id replaces the older one.
 ///
 /// A path's last part says what is in it: `soils.toml`, `units.toml`, `currencies.toml`, `checklist.toml`,
-/// or any `.toml` in a folder `profiles`. Price lists (`.csv`) and `.md` files are passed over.
+/// `mixes.toml`, `recipes.toml`, `materials.toml`, `waste.toml`, or any `.toml` in a folder `profiles`. Price lists (`.csv`) and `.md` files are passed over.
 /// What was replaced or added is named in [`Stock::overridden`], unless the stock was empty before.
 pub fn read_stock(files: &[(String, String)], into: &mut Stock) -> Vec<Problem> {
     let first = into.profiles.is_empty() && into.soils.is_empty();
@@ -64,8 +64,9 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
         }
         (_, Some("bars")) => super::read_bars::bars(&top, into),
         (_, Some("checklist")) => each(&top, "item", "id", check_item, |i| put(into, "checklist", path, i)),
+        (_, Some(stem)) if read_recipes::read(stem, &top, path, into) => {}
         _ => {
-            let hint = "files are bars, soils, units, currencies, checklist (.toml) and profiles/NAME.toml";
+            let hint = "files are bars, soils, units, currencies, checklist, mixes, recipes, materials, waste (.toml) and profiles/NAME.toml";
             let mut problem = doc.error("P002", 0..0, format!("nothing reads {name}")).hint(hint);
             problem.severity = Severity::Caution;
             return vec![problem];
@@ -100,11 +101,14 @@ fn each<'a, T>(
     read: impl Fn(&Fields<'a, '_>) -> Option<T>,
     keep: impl FnMut(T),
 ) {
+    if top.get(list).is_none() {
+        let _ = top.list(list); // says that it is missing
+    }
     each_of(top, list, key, read, keep);
     top.done();
 }
 
-/// The same for one of several lists of a file.
+/// The same for a file of several lists, none of which need be there; the caller closes the file.
 pub(super) fn each_of<'a, T>(
     top: &Fields<'a, '_>,
     list: &'static str,
@@ -112,6 +116,9 @@ pub(super) fn each_of<'a, T>(
     read: impl Fn(&Fields<'a, '_>) -> Option<T>,
     mut keep: impl FnMut(T),
 ) {
+    if top.get(list).is_none() {
+        return;
+    }
     let mut ids = BTreeSet::new();
     for entry in top.list(list) {
         let id = entry.get(key).and_then(|v| v.get_ref().as_str()).unwrap_or_default();
@@ -222,6 +229,8 @@ fn unit(f: &Fields<'_, '_>) -> Option<MasonryUnit> {
     let (id, title) = (f.id("id"), f.text("title"));
     let size = f.lengths("size").and_then(|size| three(f, size));
     let (joint, walls, hollow) = (f.length("joint"), f.lengths("walls"), f.flag("hollow"));
+    let voids = f.get("voids").and_then(|_| f.number("voids", Ratio::ZERO, Ratio::of(9, 10)));
+    let filled = f.get("joints_filled").and_then(|_| f.number("joints_filled", Ratio::of(1, 10), Ratio::ONE));
     let source = f.source();
     f.done();
     let (id, size) = (id?, size?);
@@ -238,6 +247,8 @@ fn unit(f: &Fields<'_, '_>) -> Option<MasonryUnit> {
         joint: joint?,
         walls: walls?,
         hollow: hollow?,
+        voids,
+        filled: filled.unwrap_or(Ratio::ONE),
         source: source?,
     })
 }

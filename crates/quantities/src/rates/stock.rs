@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use tankwright_geometry::Ratio;
 
 use crate::money::Currency;
-use crate::rates::{Bars, Profile};
+use crate::rates::{Bars, Profile, Recipes};
 use crate::source::Source;
 
 /// A kind of ground.
@@ -38,6 +38,10 @@ pub struct MasonryUnit {
     pub walls: Vec<i64>,
     /// Hollow blocks have cells.
     pub hollow: bool,
+    /// Share of it that is cells, where its maker says so or it was measured.
+    pub voids: Option<Ratio>,
+    /// Share of the joints that is mortar: 1 for a full bed, less where only webs and shells are bedded.
+    pub filled: Ratio,
     /// Where the size was read.
     pub source: Source,
 }
@@ -72,6 +76,8 @@ pub struct Stock {
     pub bars: Bars,
     /// Checklist of preliminaries, in order.
     pub checklist: Vec<CheckItem>,
+    /// What works are made of.
+    pub recipes: Recipes,
     /// What the user's own files replaced or added, as `soil firm-clay, from my-rates/soils.toml`.
     pub overridden: Vec<String>,
 }
