@@ -1,5 +1,11 @@
 //! Orders: what to buy for each stage, in packs; what is left is carried to the next stage.
 
+pub mod carry;
+mod size;
+
+pub use carry::{Step, carry};
+pub use size::{Size, SizeError};
+
 use rust_decimal::Decimal;
 
 use crate::stage::Stage;
