@@ -149,7 +149,8 @@ mod tests {
 
     #[test]
     fn a_reserve_stays_in_the_store() -> Result<(), &'static str> {
-        let steps = carry(&all(&["1.5", "1.4"]), Decimal::ONE, d("0.05"), &OWN, &[1, 0]).ok_or("too large")?;
+        let steps =
+            carry(&all(&["1.5", "1.4"]), Decimal::ONE, d("0.05"), &OWN, &[1, 0]).ok_or("too large")?;
         assert_eq!(packs(&steps), [3, 0]);
         assert_eq!(steps.last().map(|s| s.closing), Some(d("3") - d("1.5") - d("1.4")));
         Ok(())

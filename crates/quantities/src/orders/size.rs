@@ -84,8 +84,7 @@ impl Size {
     pub fn read(text: &str) -> Result<Self, SizeError> {
         let parts: Vec<&str> = split_sides(text);
         let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        let read: Vec<(Decimal, &'static str)> =
-            parts.iter().map(|p| single(p)).collect::<Result<_, _>>()?;
+        let read: Vec<(Decimal, &'static str)> = parts.iter().map(|p| single(p)).collect::<Result<_, _>>()?;
         let sides = read.len();
         if sides > 1 && (sides > 3 || read.iter().any(|(_, unit)| *unit != "m")) {
             return Err(SizeError::Sides);
@@ -180,7 +179,8 @@ mod tests {
 
     #[test]
     fn units_derive_from_yard_and_pound() {
-        let is = |text: &str, sum: Decimal| assert_eq!(read(text).map(|r| r.0), Ok(sum.normalize()), "{text}");
+        let is =
+            |text: &str, sum: Decimal| assert_eq!(read(text).map(|r| r.0), Ok(sum.normalize()), "{text}");
         let (foot, inch) = (d("0.9144") / d("3"), d("0.9144") / d("36"));
         is("1 ft", foot);
         is("1 in", inch);

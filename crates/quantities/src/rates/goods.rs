@@ -15,8 +15,10 @@ pub struct PackEntry {
     pub size: Size,
     /// Word for one and for many.
     pub words: [String; 2],
-    /// Words for a load of the user's own size: these goods come by the load, and `size` is only a step.
-    pub load: Option<[String; 2]>,
+    /// Words for a pack of the user's own size, where they differ.
+    pub own: Option<[String; 2]>,
+    /// These goods come by the load, whose size only the supplier knows: `size` is no more than a step.
+    pub by_load: bool,
     /// The one of its material that is taken where the job says nothing.
     pub used: bool,
     /// Source.

@@ -40,7 +40,8 @@ pub(super) fn packs(top: &Fields<'_, '_>, into: &mut Stock) {
 fn pack(f: &Fields<'_, '_>) -> Option<PackEntry> {
     let (id, material, written) = (f.id("id"), f.text("material"), f.text("size"));
     let words = pair(f, "words");
-    let load = if f.get("load").is_some() { Some(pair(f, "load")?) } else { None };
+    let own = if f.get("own").is_some() { Some(pair(f, "own")?) } else { None };
+    let by_load = f.get("by_load").is_some() && f.flag("by_load")?;
     let (used, source) = (f.flag("used"), f.source());
     f.done();
     let size = Size::read(&written?);
@@ -48,7 +49,16 @@ fn pack(f: &Fields<'_, '_>) -> Option<PackEntry> {
         let hint = "an amount with its unit, as \"50 kg\" or \"20 m x 4 m\"";
         f.report("P010", f.span_of("size"), "`size` is not the size of a pack".into(), hint);
     }
-    Some(PackEntry { id: id?, material: material?, size: size.ok()?, words: words?, load, used: used?, source: source? })
+    Some(PackEntry {
+        id: id?,
+        material: material?,
+        size: size.ok()?,
+        words: words?,
+        own,
+        by_load,
+        used: used?,
+        source: source?,
+    })
 }
 
 /// Word for one and for many.
