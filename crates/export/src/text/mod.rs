@@ -1,16 +1,27 @@
 //! Papers as plain text of at most 100 columns. Every function takes the estimate and nothing else.
 
+pub(crate) mod bars;
 mod bill;
+pub(crate) mod goods;
+pub(crate) mod materials;
+mod message;
 pub(crate) mod money;
+pub(crate) mod orders;
 mod screen;
 mod setting_out;
 pub(crate) mod sheet;
+mod stage_card;
 pub(crate) mod table;
 mod takeoff;
 
+pub use bars::bars;
 pub use bill::bill;
+pub use materials::materials;
+pub use message::{Message, messages};
+pub use orders::orders;
 pub use screen::screen;
 pub use setting_out::setting_out;
+pub use stage_card::{stage_card, stage_ids};
 pub use takeoff::takeoff;
 
 use tankwright_quantities::estimate::Estimate;
