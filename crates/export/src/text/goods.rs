@@ -114,6 +114,20 @@ pub(crate) fn first(e: &Estimate, kind: EventKind, stage: Stage) -> Option<Day> 
     e.programme.events.iter().filter(|v| v.kind == kind && v.stage == stage).map(|v| v.from).min()
 }
 
+/// The day by which a supplier is told of a stage's goods; of the stage, where no event names the supplier.
+pub(crate) fn order_day(e: &Estimate, stage: Stage, supplier: &str) -> Option<Day> {
+    let orders = e.programme.events.iter().filter(|v| v.kind == EventKind::Order && v.stage == stage);
+    let mut named = orders.filter(|v| v.title.args.first().is_some_and(|who| who == supplier));
+    named.next().map_or_else(|| first(e, EventKind::Order, stage), |v| Some(v.from))
+}
+
+/// When the goods of a stage are ordered and delivered; nothing where the programme has no dates.
+pub(crate) fn dates(e: &Estimate, stage: Stage) -> Option<String> {
+    let dated = [(EventKind::Order, "paper-order-by"), (EventKind::Delivery, "paper-deliver")];
+    let dated = dated.into_iter().filter_map(|(kind, key)| Some(say(key, &[&day(first(e, kind, stage)?)])));
+    Some(dated.collect::<Vec<_>>().join(", ")).filter(|t| !t.is_empty())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

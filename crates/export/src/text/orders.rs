@@ -4,7 +4,6 @@ use rust_decimal::Decimal;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::orders::{Line, StageOrder};
-use tankwright_quantities::programme::EventKind;
 use tankwright_quantities::stage::Stage;
 
 use super::goods::{self, amount};
@@ -33,13 +32,8 @@ pub(crate) fn money(e: &Estimate, cost: Option<Decimal>) -> String {
 }
 
 fn of_stage(page: &mut Page, e: &Estimate, order: &StageOrder) {
-    let when = [(EventKind::Order, "paper-order-by"), (EventKind::Delivery, "paper-deliver")];
-    let when: Vec<_> = when
-        .into_iter()
-        .filter_map(|(kind, key)| Some(say(key, &[&goods::day(goods::first(e, kind, order.stage)?)])))
-        .collect();
     let head = goods::stage(order.stage).to_uppercase();
-    page.heading(&if when.is_empty() { head } else { format!("{head}   {}", when.join(", ")) });
+    page.heading(&goods::dates(e, order.stage).map_or(head.clone(), |when| format!("{head}   {when}")));
     page.table(&account(e, order));
     notes(page, e, order);
 }
@@ -123,7 +117,7 @@ fn note(e: &Estimate, stage: Stage, line: &Line) -> Vec<String> {
     if let Some(pack) = goods::pack(e, &line.material) {
         if line.reserve > 0 {
             let key = if line.reserve == 1 { "paper-reserve-one" } else { "paper-reserve" };
-            all.push(say(key, &[&goods::packs(line.reserve, pack), &title]));
+            all.push(say(key, &[&group(&line.reserve.to_string()), &pack.words[1], &title]));
         }
         if !line.let_off.is_zero() {
             let tolerance = format!("{} {}", quantity(e.orders.tolerance, 0), pack.words[0]);

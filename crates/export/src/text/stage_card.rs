@@ -115,28 +115,24 @@ fn to_order(page: &mut Page, e: &Estimate, order: &StageOrder) {
         page.heading(word("paper-card-nothing-to-order"));
         return;
     }
-    let mut when = String::new();
-    for (kind, key) in [(EventKind::Order, "paper-order-by"), (EventKind::Delivery, "paper-deliver")] {
-        if let Some(day) = goods::first(e, kind, order.stage) {
-            when.push_str(if when.is_empty() { ": " } else { ", " });
-            when.push_str(&say(key, &[&goods::day(day)]));
-        }
-    }
-    page.heading(&format!("{}{when}", word("paper-card-order")));
-    let mut table = Table::new(2, &[Col::Fill(26), Col::Left(20), Col::Left(10)]);
+    let head = word("paper-card-order").to_owned();
+    page.heading(&match goods::first(e, EventKind::Delivery, order.stage) {
+        Some(day) => format!("{head}{}", say("paper-card-arrive", &[&goods::day(day)])),
+        None => head,
+    });
+    let mut table = Table::new(2, &[Col::Fill(26), Col::Left(20), Col::Left(10), Col::Left(0)]);
     for line in lines {
         let who = goods::material(e, &line.material).map_or("", |m| m.supplier.as_str());
-        table.row([goods::title(e, &line.material), goods::ordered(e, line), who.to_owned()]);
+        let by = goods::order_day(e, order.stage, who).map(|day| say("paper-card-by", &[&goods::day(day)]));
+        table.row([
+            goods::title(e, &line.material),
+            goods::ordered(e, line),
+            who.to_owned(),
+            by.unwrap_or_default(),
+        ]);
     }
     page.table(&table);
     orders::notes(page, e, order);
-    // Goods with a longer lead are ordered on a day of their own.
-    let by = events(e, order.stage, &[EventKind::Order]);
-    for v in by.iter().filter(|_| by.len() > 1) {
-        let details = v.details.join("; ");
-        let text = format!("{}: {}", goods::days(v.from, v.to), v.title);
-        page.line(2, 4, &if details.is_empty() { text } else { format!("{text}: {details}") });
-    }
 }
 
 /// The bars of this stage: how many of each mark, and from what they are cut.
