@@ -1,12 +1,21 @@
 //! Every code that a problem or caution of this crate can have. Each list stands beside what raises it.
 
 use crate::elements::ALL;
-use crate::{cautions, flow, job, pricing, rates};
+use crate::{cautions, flow, job, orders, pricing, programme, rates, store};
 
-/// Code and meaning, in order of the codes. J: job file, R: price lists, P: other data, C: cautions.
+/// Code and meaning, in order of the codes. J: job file, R: price lists, P: other data, S: goods received, C: cautions.
 #[must_use]
 pub fn all() -> Vec<(&'static str, &'static str)> {
-    let lists = [job::codes::CODES, flow::CODES, rates::CODES, pricing::CODES, cautions::CODES];
+    let lists = [
+        job::codes::CODES,
+        flow::CODES,
+        rates::CODES,
+        pricing::CODES,
+        cautions::CODES,
+        orders::CODES,
+        programme::CODES,
+        store::CODES,
+    ];
     let elements = ALL.iter().map(|e| e.codes());
     let mut all: Vec<_> = lists.into_iter().chain(elements).flatten().copied().collect();
     all.sort_unstable();

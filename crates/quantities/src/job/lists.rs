@@ -213,9 +213,10 @@ fn open(reader: &mut Reader<'_>, path: &str, written: &Spanned<DeValue<'_>>) {
         let name: &str = key.get_ref();
         let fit = !name.is_empty()
             && name.len() <= 60
-            && name.bytes().all(|b| b.is_ascii_alphanumeric() || b"_-".contains(&b));
+            && name.bytes().all(|b| b.is_ascii_alphanumeric() || b"_-./".contains(&b));
         if !fit {
-            let flaw = Flaw::new(codes::OWN_KEY, "a name of your own is made of letters, digits, - and _");
+            let flaw =
+                Flaw::new(codes::OWN_KEY, "a name of your own is made of letters, digits, - _ . and /");
             reader.flaw(
                 path,
                 &key.span(),

@@ -13,11 +13,13 @@ static FILES: &[(&str, &str)] = embedded![
     "README.md",
     "checklist.toml",
     "currencies.toml",
+    "packs.toml",
     "prices/demo-inr.csv",
     "prices/demo-kes.csv",
     "prices/demo-ugx.csv",
     "profiles/east-africa.toml",
     "profiles/exact.toml",
+    "programme.toml",
     "soils.toml",
     "units.toml",
 ];

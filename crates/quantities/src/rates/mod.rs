@@ -6,18 +6,21 @@ mod codes;
 mod data_tests;
 mod entry;
 mod find;
+mod goods;
 mod price_read;
 #[cfg(test)]
 mod price_tests;
 mod prices;
 mod profile;
 mod read;
+mod read_goods;
 mod read_profile;
 mod stock;
 
 pub use builtin::{builtin, builtin_files, builtin_prices};
 pub use codes::CODES;
 pub use find::Lookup;
+pub use goods::{Notice, PackEntry, StageDays, Times, Wait};
 pub use price_read::read_prices;
 pub use prices::{PriceKind, PriceList, PriceRow};
 pub use profile::{Profile, VoidLimit};

@@ -70,6 +70,10 @@ pub struct Stock {
     pub currencies: BTreeMap<String, (Currency, Source)>,
     /// Checklist of preliminaries, in order.
     pub checklist: Vec<CheckItem>,
+    /// Packs, in the order of the file.
+    pub packs: Vec<super::PackEntry>,
+    /// Days, waits, hold points and cautions of the programme.
+    pub times: super::Times,
     /// What the user's own files replaced or added, as `soil firm-clay, from my-rates/soils.toml`.
     pub overridden: Vec<String>,
 }
