@@ -18,6 +18,10 @@ pub mod trail;
 pub mod xlsx;
 
 #[cfg(test)]
+mod bill_fixture;
+#[cfg(test)]
 mod fixture;
+#[cfg(test)]
+mod goods_fixture;
 #[cfg(test)]
 mod handmade;
