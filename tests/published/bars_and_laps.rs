@@ -35,8 +35,7 @@ fn lengths_of_shape_11_and_21() {
 #[test]
 fn kilograms_per_metre() {
     // 4.1, 0.00785 x area.
-    let printed =
-        [(6, 222), (8, 395), (10, 617), (12, 888), (16, 1578), (20, 2466), (25, 3853), (32, 6313)];
+    let printed = [(6, 222), (8, 395), (10, 617), (12, 888), (16, 1578), (20, 2466), (25, 3853), (32, 6313)];
     for (d, grams) in printed {
         assert_eq!(stock().bars.mass_per_metre(d), Ratio::of(grams, 1000), "{d}");
     }
@@ -57,7 +56,10 @@ fn bending_data_of_bs_8666_table_2() {
     ];
     for (d, r, p, links, two) in printed {
         let s = &stock().bars.sizes[&d];
-        assert_eq!([s.radius, s.projection, s.projection_links, s.two_bends], [r, p, links, two].map(|n| n * 10));
+        assert_eq!(
+            [s.radius, s.projection, s.projection_links, s.two_bends],
+            [r, p, links, two].map(|n| n * 10)
+        );
     }
 }
 
@@ -128,7 +130,10 @@ fn six_metre_bars_in_a_ring_beam() {
     let text = MESH
         .replace("chambers = [\"3.00 m\"]", "chambers = [\"24.42 m\"]")
         .replace("projection = \"150 mm\"", "projection = \"0 mm\"")
-        .replace("base = { short = \"Y10@150\", long = \"Y10@150\" }", "base = { short = \"Y12@1000\", long = \"Y12@2000\" }")
+        .replace(
+            "base = { short = \"Y10@150\", long = \"Y10@150\" }",
+            "base = { short = \"Y12@1000\", long = \"Y12@2000\" }",
+        )
         .replace("cover_to_steel = \"50 mm\"", "cover_to_steel = \"40 mm\"\nstock_length = \"6 m\"");
     let e = measured(&text, None).unwrap();
     // 24.42 + 2 x 0.23 - 2 x 0.04 = 24.80; 1.20 + 2 x 0.23 - 2 x 0.04 = 1.58: two bars at most 2 m apart.

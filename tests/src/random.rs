@@ -202,7 +202,6 @@ pub fn job(seed: u64, wish: Wish) -> String {
             d.roll(1, 3)
         ));
     }
-    drop(put);
     let beam = |depth: i64| wall.min(depth);
     let mut members = vec![("base", 1_000_i64), ("cover", slab.max(1_000))];
     if let Some((a, b)) = column {
@@ -236,7 +235,9 @@ fn steel(t: &mut String, d: &mut Dice, members: &[(&str, i64)]) {
         if ["base", "cover"].contains(part) {
             let [short, long] = [(); 2].map(|()| format!("{}@{}", bars(d), d.roll(80, 300)));
             let more = match (*part, d.odds(60)) {
-                ("cover", true) => format!(", layers = {}, trimmers = \"{}{}\"", d.roll(1, 2), d.roll(1, 2), bars(d)),
+                ("cover", true) => {
+                    format!(", layers = {}, trimmers = \"{}{}\"", d.roll(1, 2), d.roll(1, 2), bars(d))
+                }
                 _ => String::new(),
             };
             let _ = writeln!(t, "{part} = {{ short = \"{short}\", long = \"{long}\"{more} }}");
