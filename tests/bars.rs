@@ -86,7 +86,7 @@ fn bars_cut_at_the_manholes_of_the_rest_house() {
     // and right of the second 220 - 40 - 40 = 140 are left out; between them 2510 - 600 - 2 x 40.
     assert_eq!(rows(&e, "cover, along"), [("00", 11 - 4, vec![3470], 3470, 3475)]);
     assert_eq!(rows(&e, "cover, along, cut at manhole 1, 2"), [("00", 4, vec![1830], 1830, 1850)]);
-    assert!(e.steel.remarks.iter().any(|r| r.to_string().contains("4 pieces of 140 mm")));
+    assert!(e.steel.remarks.iter().any(|r| r.to_string().contains(": 8 pieces of 140 mm")));
     // Trimmers: along from the cover at the outer face, 180 before the hole, to a lap after it: 180 + 600 + 480.
     assert_eq!(rows(&e, "beside manhole 1, along"), [("00", 2, vec![180 + 600 + 480], 1260, 1275)]);
     // Across: 220 + 25 - 40 before it, 480 after it.
