@@ -1,6 +1,7 @@
 //! Published examples, one file per publication; only printed figures are tested, slips are named.
 
 mod atlas_and_griffith_w13;
+mod bars_and_laps;
 mod blog_septic_tank_w5;
 mod cpwd_rates;
 mod dry_volume;

@@ -7,7 +7,7 @@ use toml::de::DeTable;
 
 use super::entry::{Doc, Fields, is_id};
 use super::read_profile::{profile, sourced};
-use super::{CheckItem, MasonryUnit, Soil, Stock, read_recipes};
+use super::{CheckItem, MasonryUnit, Soil, Stock, read_goods, read_recipes};
 use crate::money::Currency;
 use crate::problem::{Problem, Severity, in_order};
 use crate::source::Source;
@@ -18,7 +18,8 @@ const LONGEST: usize = 1_000_000;
 /// Reads files (path and text) over what the stock holds; an entry of the same id replaces the older one.
 ///
 /// A path's last part says what is in it: `soils.toml`, `units.toml`, `currencies.toml`, `checklist.toml`,
-/// `mixes.toml`, `recipes.toml`, `materials.toml`, `waste.toml`, or any `.toml` in a folder `profiles`. Price lists (`.csv`) and `.md` files are passed over.
+/// `mixes.toml`, `recipes.toml`, `materials.toml`, `waste.toml`, `bars.toml`, `packs.toml`, `programme.toml`, or any
+/// `.toml` in a folder `profiles`. Price lists (`.csv`) and `.md` files are passed over.
 /// What was replaced or added is named in [`Stock::overridden`], unless the stock was empty before.
 pub fn read_stock(files: &[(String, String)], into: &mut Stock) -> Vec<Problem> {
     let first = into.profiles.is_empty() && into.soils.is_empty();
@@ -62,10 +63,13 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
         (_, Some("currencies")) => {
             each(&top, "currency", "code", currency, |c| put(into, "currency", path, c))
         }
+        (_, Some("bars")) => super::read_bars::bars(&top, into),
+        (_, Some("packs")) => read_goods::packs(&top, into),
+        (_, Some("programme")) => read_goods::times(&top, into),
         (_, Some("checklist")) => each(&top, "item", "id", check_item, |i| put(into, "checklist", path, i)),
         (_, Some(stem)) if read_recipes::read(stem, &top, path, into) => {}
         _ => {
-            let hint = "files are soils, units, currencies, checklist, mixes, recipes, materials, waste (.toml) and profiles/NAME.toml";
+            let hint = "files are bars, soils, units, currencies, checklist, mixes, recipes, materials, waste, packs, programme (.toml) and profiles/NAME.toml";
             let mut problem = doc.error("P002", 0..0, format!("nothing reads {name}")).hint(hint);
             problem.severity = Severity::Caution;
             return vec![problem];
@@ -120,16 +124,22 @@ pub(super) fn each_of<'a, T>(
     }
     let mut ids = BTreeSet::new();
     for entry in top.list(list) {
-        let id = entry.get(key).and_then(|v| v.get_ref().as_str()).unwrap_or_default();
-        let again = !id.is_empty() && !ids.insert(id.to_owned());
-        if again {
-            let message = format!("`{id}` stands twice in this file");
-            entry.report("P014", entry.span_of(key), message, "keep one of the two");
-        }
-        if let Some(value) = read(&entry).filter(|_| !again) {
+        let fresh = id_once(&entry, key, &mut ids);
+        if let Some(value) = read(&entry).filter(|_| fresh) {
             keep(value);
         }
     }
+}
+
+/// Is the id of an entry new in its file? Told where it is not.
+pub(super) fn id_once(entry: &Fields<'_, '_>, key: &'static str, ids: &mut BTreeSet<String>) -> bool {
+    let id = entry.get(key).and_then(|v| v.get_ref().as_str()).unwrap_or_default();
+    let again = !id.is_empty() && !ids.insert(id.to_owned());
+    if again {
+        let message = format!("`{id}` stands twice in this file");
+        entry.report("P014", entry.span_of(key), message, "keep one of the two");
+    }
+    !again
 }
 
 /// Something that the stock keeps by id.
