@@ -47,12 +47,11 @@ fn events(e: &Estimate, stage: Stage, kinds: &[EventKind]) -> Vec<Event> {
 
 /// Stage, its days, and when they are.
 fn head(page: &mut Page, e: &Estimate, stage: Stage) {
-    let mut text = say("paper-card", &[&goods::stage(stage).to_uppercase()]);
+    page.heading(&say("paper-card", &[&goods::stage(stage).to_uppercase()]));
     if let Some((_, n, source)) = e.programme.days.iter().find(|d| d.0 == stage) {
         let key = if *n == 1 { "paper-card-day" } else { "paper-card-days" };
-        text = format!("{text}   {}", say(key, &[&n.to_string(), source]));
+        page.line(2, 4, &say(key, &[&n.to_string(), source]));
     }
-    page.heading(&text);
     for v in events(e, stage, &[EventKind::Stage, EventKind::Pour]) {
         page.line(2, 4, &format!("{}: {}", v.title, goods::days(v.from, v.to)));
     }
