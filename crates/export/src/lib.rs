@@ -19,9 +19,13 @@ pub mod trail;
 pub mod xlsx;
 
 #[cfg(test)]
+mod bill_fixture;
+#[cfg(test)]
 mod fixture;
 #[cfg(test)]
 mod golden;
+#[cfg(test)]
+mod goods_fixture;
 #[cfg(test)]
 mod goods_handmade;
 #[cfg(test)]
