@@ -41,15 +41,8 @@ fn of_stage(page: &mut Page, e: &Estimate, order: &StageOrder) {
 /// The account of a stage: in store + delivered - used = left, in the material's own unit.
 pub(crate) fn account(e: &Estimate, order: &StageOrder) -> Table {
     let priced = e.orders.stages.iter().flat_map(|o| &o.lines).any(|l| l.cost.is_some());
-    let mut cols = vec![
-        Col::Fill(20),
-        Col::Left(14),
-        Col::Right(8),
-        Col::Right(8),
-        Col::Right(8),
-        Col::Right(8),
-        Col::Left(2),
-    ];
+    let mut cols = vec![Col::Fill(20), Col::Left(14)];
+    cols.extend([Col::Right(8); 4]);
     let mut heads = vec![
         "paper-material",
         "paper-to-order",
@@ -57,7 +50,6 @@ pub(crate) fn account(e: &Estimate, order: &StageOrder) -> Table {
         "paper-delivered",
         "paper-used",
         "paper-left-over",
-        "paper-unit",
     ];
     if priced {
         cols.push(Col::Right(9));
@@ -68,13 +60,12 @@ pub(crate) fn account(e: &Estimate, order: &StageOrder) -> Table {
     for line in order.lines.iter().filter(|l| touched(l)) {
         let cost = if line.packs == 0 { String::new() } else { money(e, line.cost) };
         table.row([
-            goods::title(e, &line.material),
+            format!("{}, {}", goods::title(e, &line.material), goods::unit(e, &line.material)),
             goods::ordered(e, line),
             amount(line.opening),
             amount(line.ordered),
             amount(line.used),
             amount(line.closing),
-            goods::unit(e, &line.material).to_owned(),
             if priced { cost } else { String::new() },
         ]);
     }
@@ -82,7 +73,7 @@ pub(crate) fn account(e: &Estimate, order: &StageOrder) -> Table {
         let part = order.lines.iter().any(|l| l.packs > 0 && l.cost.is_none());
         let key = if part { "paper-cost-of-priced" } else { "paper-cost" };
         let sum: Decimal = order.lines.iter().filter_map(|l| l.cost).sum();
-        table.row([word(key), "", "", "", "", "", "", &money(e, Some(sum))]);
+        table.row([word(key), "", "", "", "", "", &money(e, Some(sum))]);
     }
     table
 }

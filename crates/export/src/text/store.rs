@@ -67,15 +67,27 @@ fn signed(value: Decimal) -> String {
 /// What somebody must look into.
 fn findings(page: &mut Page, account: &StoreAccount) {
     let mut all = Vec::new();
-    for r in &account.rows {
+    let told = |material: &str| {
+        account.rows.iter().any(|r| r.material == material && (!r.received.is_zero() || r.counted.is_some()))
+    };
+    for r in account.rows.iter().filter(|r| told(&r.material)) {
         let stage = goods::stage(r.stage);
         let of = |n: Decimal| with_unit(n.abs(), &r.unit);
         if let Some(d) = r.difference.filter(|d| !d.is_zero()) {
             let key = if d < Decimal::ZERO { "paper-store-missing" } else { "paper-store-over" };
             all.push(say(key, &[&of(d), &stage, &r.title]));
-        } else if r.should_be < Decimal::ZERO && r.counted.is_none() {
+        } else if r.should_be < Decimal::ZERO && r.counted.is_none() && !r.used.is_zero() {
             all.push(say("paper-store-short", &[&of(r.should_be), &stage, &r.title]));
         }
+    }
+    let mut silent: Vec<&str> = Vec::new();
+    for r in account.rows.iter().filter(|r| !told(&r.material)) {
+        if !silent.contains(&r.title.as_str()) {
+            silent.push(&r.title);
+        }
+    }
+    if !silent.is_empty() {
+        all.push(say("paper-store-silent", &[&silent.join("; ")]));
     }
     if all.is_empty() {
         return;
