@@ -115,7 +115,7 @@ impl Sheet<'_, '_> {
         let size = total.pack.size;
         let (row, title) = (self.row, &total.pack.title);
         let name = cell_name("pack_", &material.id);
-        let planned = material.rounding == Rounding::Plan;
+        let planned = self.planned(material);
         let cell = Cell::number(size, Show::General);
         let cell = if planned { cell.look(Look::Total) } else { cell.input(Allow::Positive) };
         let at = self.page.put(row, PACKS, cell);
@@ -194,11 +194,11 @@ impl Sheet<'_, '_> {
             named.unwrap_or_else(|| Expr::Number(line.reserve.into()))
         });
         let needed = match block.material.rounding {
-            Rounding::Plan => {
+            Rounding::Plan if self.planned(block.material) => {
                 let key = (block.total.material.clone(), stage);
                 return self.desk.places.goods.bought.get(&key).map(|at| Expr::Cell(*at));
             }
-            Rounding::Delivery => used.map(|used| {
+            Rounding::Delivery | Rounding::Plan => used.map(|used| {
                 let opening = opening.map(|at| Expr::Neg(Box::new(Expr::Cell(at))));
                 Expr::total([Some(Expr::Cell(used)), opening].into_iter().flatten().collect())
             }),
@@ -214,6 +214,13 @@ impl Sheet<'_, '_> {
         });
         let terms: Vec<Expr> = up.into_iter().chain(reserve).collect();
         (!terms.is_empty()).then(|| Expr::total(terms))
+    }
+
+    /// Is a material bought by a cutting plan? Without a plan bars are bought like other goods.
+    fn planned(&self, material: &Material) -> bool {
+        let plans = &self.desk.estimate.steel.cutting;
+        let of = |bar: &str| plans.iter().any(|c| c.bar.id() == bar);
+        material.rounding == Rounding::Plan && material.id.strip_prefix("bars/").is_some_and(of)
     }
 
     /// Is nothing delivered before this stage?
