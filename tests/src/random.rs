@@ -202,7 +202,6 @@ pub fn job(seed: u64, wish: Wish) -> String {
             d.roll(1, 3)
         ));
     }
-    drop(put);
     let beam = |depth: i64| wall.min(depth);
     let mut members = vec![("base", 1_000_i64), ("cover", slab.max(1_000))];
     if let Some((a, b)) = column {

@@ -251,6 +251,7 @@ pub(crate) fn orders() -> Orders {
         groups: vec![both.to_vec()],
         remarks: vec![words("no rate for sand-building in demo-ugx")],
         cost: None,
+        ..Orders::default()
     }
 }
 

@@ -127,6 +127,8 @@ pub fn estimate_in(
             return Err(failure(priced));
         }
     }
+    balances.push(materials::balance(&materials, &sheet, &steel));
+    balances.push(orders::balance(&orders, &materials));
     balances.extend(bill::balances(&bill, &sheet));
     if balances.iter().any(|b| !b.left.is_known() || !b.right.is_known()) {
         return Err(too_large());

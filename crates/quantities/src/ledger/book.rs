@@ -176,8 +176,13 @@ impl<'a> Book<'a> {
     }
 }
 
-/// A specification that sorts by its first number: 50 before 100.
+/// A specification that sorts by its first number: 50 before 100, Y8 before Y10.
 fn by_size(spec: &str) -> String {
+    let letters = spec.bytes().take_while(u8::is_ascii_uppercase).count();
+    let (letter, number) = spec.split_at(letters);
+    if letters > 0 && number.bytes().all(|b| b.is_ascii_digit()) {
+        return format!("{letter}{number:>12}");
+    }
     let digits = spec.bytes().take_while(u8::is_ascii_digit).count();
     format!("{}{spec}", " ".repeat(12_usize.saturating_sub(digits)))
 }

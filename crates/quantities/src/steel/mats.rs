@@ -1,5 +1,7 @@
 //! Mats of bars in slabs: two directions, cut where they meet a hole.
 
+use std::collections::BTreeMap;
+
 use tankwright_geometry::{Len, Ratio};
 
 use super::bars::Bars;
@@ -99,14 +101,18 @@ impl Mat {
             from = site.judge.max(&from, &(&hole[1] + &c)).clone();
         }
         pieces.push(&run[1] - &from);
+        let mut short = BTreeMap::new();
         for piece in pieces {
             if site.judge.cmp(&piece, &Len::fixed(SHORTEST)).is_ge() {
                 let shape = Shape::Straight { a: piece };
                 self.add(bench, bars, member.clone(), shape, Times::Count(count), vec![says()]);
             } else if site.judge.positive(&piece) {
-                let left = Phrase::with("bars-left-out", &[&member.to_string(), &number, &site.mm(&piece)]);
-                bench.remark(left);
+                *short.entry(piece.value()).or_insert(0) += count.unsigned_abs() * self.layers as u64;
             }
+        }
+        for (tenths, n) in short {
+            let mm = crate::decimal::plain(tenths / Ratio::int(10));
+            bench.remark(Phrase::with("bars-left-out", &[&member.to_string(), &n.to_string(), &mm]));
         }
     }
 }
