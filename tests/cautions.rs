@@ -106,6 +106,7 @@ const CASES: &[Case] = &[
     ),
     // Read, and not used yet.
     (&[], "[steel]\nlap = \"40d\"\n[programme]\nstart = \"2026-12-01\"", &["C040"]),
+    (&[], "[programme]\nstart = \"2026-11-24\"", &["C050"]),
     (&[("[tank]\n", "[tank]\npersons = 6\n")], "", &["C040"]),
     (&[("[job]\n", "[job]\nsupply = \"labour-only\"\n")], "", &["C041"]),
 ];

@@ -36,6 +36,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("C032", "no soil against the walls before the cover ties them"),
     ("C040", "parts of the job file that no paper uses yet"),
     ("C041", "labour-only: the rates are taken as they stand"),
+    ("C050", "work that begins before the date of the job"),
 ];
 
 /// Depth from which a dig without support is cautioned, tenths of a millimetre.
@@ -76,14 +77,18 @@ fn add(
 /// Parts of the job file that are read and checked, but that no paper uses yet.
 fn unused(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
-    let packs = job.values.keys().any(|k| k.starts_with("packs.") && k != "packs.surplus-earth");
-    let parts = ["tank.persons", "steel", "waste", "packs", "orders", "programme"];
-    let given: Vec<_> = parts.into_iter().filter(|p| job.given(p) && (*p != "packs" || packs)).collect();
+    let parts = ["tank.persons", "steel", "waste"];
+    let given: Vec<_> = parts.into_iter().filter(|p| job.given(p)).collect();
     if let Some(first) = given.first() {
         add(site, found, "C040", Phrase::with("caution-unused", &[&given.join(", ")]), OURS, first);
     }
     if site.job.text("job.supply") == "labour-only" {
         add(site, found, "C041", Phrase::new("caution-labour-only"), OURS, "job.supply");
+    }
+    let (start, date) = (job.text("programme.start"), job.text("job.date"));
+    if crate::job::days_between(date, start).is_some_and(|days| days < 0) {
+        let says = Phrase::with("caution-start", &[start, date]);
+        add(site, found, "C050", says, OURS, "programme.start");
     }
 }
 
