@@ -65,21 +65,21 @@ pub(super) fn check(job: &Job, stock: &Stock, materials: &Materials, problems: &
             problems.push(unknown(job, &path, name, &known));
             continue;
         }
-        match read(job, &path, name) {
-            Err(problem) => problems.push(problem),
-            Ok(size) => problems.extend(unfit(job, stock, materials, &path, name, &size)),
-        }
+        let text = text(job, &path);
+        problems.extend(match Size::read(&text) {
+            Err(why) => Some(explained(job, &path, name, &text, why)),
+            Ok(size) => unfit(job, stock, materials, &path, name, &size),
+        });
     }
 }
 
-/// The size at a path of the job.
-fn read(job: &Job, path: &str, name: &str) -> Result<Size, Problem> {
-    let text = match job.values.get(path) {
+/// What stands at a path of the job, a bare number too.
+fn text(job: &Job, path: &str) -> String {
+    match job.values.get(path) {
         Some((Value::Text(text), _)) => text.clone(),
         Some((Value::Number(number), _)) => crate::decimal::plain(*number),
         _ => String::new(),
-    };
-    Size::read(&text).map_err(|why| explained(job, path, name, &text, why))
+    }
 }
 
 /// Why a pack is refused, in the user's terms.

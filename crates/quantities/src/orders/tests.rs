@@ -12,6 +12,9 @@ use crate::site::Site;
 use crate::source::Source;
 use crate::steel::{BarKind, Cutting, Pattern, Schedule};
 
+/// A change to a thing, and what is told of it.
+type Change<'a, T> = (&'a dyn Fn(&mut T), &'a str);
+
 const HEAD: &str = "format = 1\n[job]\ntitle = \"T\"\ndate = \"2026-11-25\"\ncurrency = \"KES\"\n[tank]\n\
                     chambers = [\"1.60 m\"]\nwidth = \"1.20 m\"\nheight = \"1.50 m\"\n";
 
@@ -312,7 +315,7 @@ fn the_balance_finds_every_spoiled_figure() -> Result<(), Vec<Problem>> {
     let orders = placed("[packs]\nsand-building = \"1 m3\"\n", &goods(), Some(&list))?;
     assert!(balance(&orders, &goods()).holds());
     let one = Decimal::ONE;
-    let changes: [(&dyn Fn(&mut Line), &str); 7] = [
+    let changes: [Change<'_, Line>; 7] = [
         (&|l| l.opening += one, "opening"),
         (&|l| l.ordered += one, "packs"),
         (&|l| l.used += one, "used"),
@@ -331,7 +334,7 @@ fn the_balance_finds_every_spoiled_figure() -> Result<(), Vec<Problem>> {
             assert!(!priced || told.breaks.join("; ").contains(want), "{want} {at}: {:?}", told.breaks);
         }
     }
-    let totals: [(&dyn Fn(&mut Total), &str); 4] = [
+    let totals: [Change<'_, Total>; 4] = [
         (&|t| t.packs += 1, "packs"),
         (&|t| t.ordered += one, "ordered"),
         (&|t| t.used -= one, "used"),
