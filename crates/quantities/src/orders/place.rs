@@ -141,7 +141,10 @@ impl Buyer<'_> {
         let bulk = material.rounding == Rounding::Bulk;
         let groups = if bulk { stages.iter().map(together).collect() } else { own };
         let reserve = self.reserve(material, stages, &uses, remarks);
-        let steps = carry::carry(&uses, pack.size, self.settings.tolerance, &groups, &reserve)?;
+        // Bars without a plan: a missing piece is missing.
+        let plan = material.rounding == Rounding::Plan;
+        let tolerance = if plan { Decimal::ZERO } else { self.settings.tolerance };
+        let steps = carry::carry(&uses, pack.size, tolerance, &groups, &reserve)?;
         let served = |at: usize| {
             let step = steps.get(at)?;
             let here =
