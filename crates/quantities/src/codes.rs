@@ -1,7 +1,7 @@
 //! Every code that a problem or caution of this crate can have. Each list stands beside what raises it.
 
 use crate::elements::ALL;
-use crate::{cautions, flow, job, orders, pricing, programme, rates, store};
+use crate::{cautions, flow, job, materials, orders, pricing, programme, rates, steel, store};
 
 /// Code and meaning, in order of the codes. J: job file, R: price lists, P: other data, S: goods received, C: cautions.
 #[must_use]
@@ -9,12 +9,14 @@ pub fn all() -> Vec<(&'static str, &'static str)> {
     let lists = [
         job::codes::CODES,
         flow::CODES,
-        rates::CODES,
-        pricing::CODES,
-        cautions::CODES,
+        steel::CODES,
+        materials::CODES,
         orders::CODES,
         programme::CODES,
+        rates::CODES,
+        pricing::CODES,
         store::CODES,
+        cautions::CODES,
     ];
     let elements = ALL.iter().map(|e| e.codes());
     let mut all: Vec<_> = lists.into_iter().chain(elements).flatten().copied().collect();

@@ -2,7 +2,13 @@
 //!
 //! Only the top-level object carries `"format": 1`. Ids are stable; notes and descriptions are words for people.
 
+mod bars;
 mod fields;
+mod goods;
+
+pub use bars::bars;
+pub(crate) use goods::rounding;
+pub use goods::{materials, orders};
 
 use rust_decimal::Decimal;
 use serde::Serialize;

@@ -8,7 +8,7 @@ use super::field::Kind;
 use super::model::{Scale, Value};
 use super::near::nearest;
 use super::read::{Reader, read_one};
-use super::values::{self, Flaw, unfit};
+use super::values::{self, Flaw, Lap, unfit};
 
 /// Most entries a list may have: more is a slip.
 const LONGEST: usize = 1000;
@@ -46,6 +46,18 @@ pub(super) fn value(reader: &mut Reader<'_>, path: &str, kind: Kind, written: &S
         }
         Kind::Choice(words) => text(reader, path, written, values::choice(found, words)),
         Kind::Mix { parts } => text(reader, path, written, values::mix(found, parts)),
+        Kind::Bars { spaced } => {
+            if let Some(bars) = read_one(reader, path, &span, values::bars(found, spaced)) {
+                let (key, scale) = if spaced { ("spacing", Scale::Length) } else { ("number", Scale::Plain) };
+                reader.keep_input(&format!("{path}.{key}"), bars.amount.into(), scale, false, given.clone());
+                reader.keep(path, Value::Text(bars.bar), given);
+            }
+        }
+        Kind::Lap => match read_one(reader, path, &span, values::lap(found)) {
+            Some(Lap::Diameters(n)) => reader.keep_input(path, n.into(), Scale::Plain, false, given),
+            Some(Lap::Length(n)) => reader.keep_input(path, n.into(), Scale::Length, false, given),
+            None => {}
+        },
         Kind::Text => text(reader, path, written, values::free(found)),
         Kind::Date => text(reader, path, written, values::date(found)),
         Kind::Texts => texts(reader, path, written),

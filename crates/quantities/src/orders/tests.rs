@@ -221,7 +221,7 @@ fn costs_are_of_whole_packs_and_nothing_is_free() -> Result<(), Vec<Problem>> {
         ["cement", "bag", "Cement, bag of 50 kg", "950.55"],
         ["sand-building", "m3", "", "2100"],
         ["bricks", "nr", "", "12.5"],
-        ["bars/Y10", "bar", "Bar 10 mm, 12 m", "900"],
+        ["bars/Y10", "nr", "Bar 10 mm, 12 m", "900"],
         ["bars", "kg", "", "150"],
     ]);
     let orders = placed(packs, &goods(), Some(&list))?;
@@ -239,6 +239,7 @@ fn costs_are_of_whole_packs_and_nothing_is_free() -> Result<(), Vec<Problem>> {
         (["cement", "bag", "", ""], "orders-rate-empty"),
         (["cement", "t", "", "1"], "orders-rate-unit"),
         (["cement", "bag", "bag of 25 kg", "500"], "orders-rate-size"),
+        (["bars/Y10", "bar", "Bar 10 mm, 6 m", "500"], "orders-rate-size"),
     ] {
         let orders = placed(packs, &goods(), Some(&prices(&[row])))?;
         assert_eq!((orders.cost, orders.totals[0].cost), (None, None), "{row:?}");

@@ -12,7 +12,7 @@ use crate::stage::Stage;
 use crate::words::{Phrase, look_up};
 
 /// The stage's name on papers.
-pub(super) fn title(stage: Stage) -> &'static str {
+pub(crate) fn title(stage: Stage) -> &'static str {
     look_up(match stage {
         Stage::SetOut => "stage-set-out",
         Stage::Dig => "stage-dig",

@@ -172,7 +172,7 @@ fn each_mistake_of_a_data_file_has_its_code_and_place() {
     assert_eq!(unit("", ""), []);
     assert_eq!(unit("hollow = false", "hollow = = false"), one("P001", "="));
     assert_eq!(unit("10 mm\"", "10 mm"), one("P001", ""));
-    assert_eq!(told("my/mixes.toml", "a = 1"), one("P002", ""));
+    assert_eq!(told("my/cranes.toml", "a = 1"), one("P002", ""));
     assert_eq!(unit("title = \"brick\"\n", ""), one("P003", "[[unit]]"));
     assert_eq!(unit("false", "\"no\""), one("P004", "\"no\""));
     assert_eq!(unit("title", "colour = \"red\"\ntitle"), one("P005", "colour"));

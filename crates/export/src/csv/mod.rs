@@ -3,6 +3,10 @@
 //! A text cell that starts with `=`, `+`, `-`, `@`, tab or carriage return gets a single quote before it, so
 //! that no spreadsheet takes a title for a formula; number cells are never touched.
 
+mod goods;
+
+pub use goods::{bars, materials, orders};
+
 use tankwright_quantities::bill::SideRow;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::sheet::{Item, Times};
