@@ -221,7 +221,7 @@ pub fn workbook(estimate: &Estimate) -> Result<Book, Vec<Problem>> {
         pages::bill::page(&mut desk),
     ];
     let goods: [fn(&mut Desk<'_>) -> Option<Page>; 4] =
-        [pages::materials::page, pages::bars::page, pages::cutting::page, pages::orders::page];
+        [pages::bars::page, pages::materials::page, pages::cutting::page, pages::orders::page];
     pages.extend(goods.into_iter().filter_map(|page| page(&mut desk)));
     pages.extend([
         pages::decisions::page(&desk),

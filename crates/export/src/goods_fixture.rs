@@ -141,7 +141,13 @@ fn uses(sheet: &Sheet) -> Vec<Use> {
         one("bars/Y10", Stage::WallsLower, "bars/Y10/walls-lower", vec![metres()]),
     ];
     bars.iter_mut().for_each(|b| b.waste_percent = Ratio::ZERO);
-    let [first, second] = bars;
+    let [first, mut second] = bars;
+    // 4 bars of 1.900 m, and the wire that ties them.
+    (second.item, second.base) = (String::new(), Ratio::int(4));
+    second.steps = vec![number("m of the mark", Ratio::of(19, 10))];
+    second.amount = Ratio::of(76, 10);
+    let mut wire = one("binding-wire", Stage::WallsLower, "", vec![number("kg in 1 kg", Ratio::of(1, 100))]);
+    (wire.base, wire.amount) = (Ratio::of(76, 10) * KG, Ratio::of(76, 1000) * KG);
     vec![
         one("cement", Stage::Base, "excavation-pit/net/dig", vec![number("kg in 1 m3", 15.into())]),
         broken,
@@ -160,6 +166,7 @@ fn uses(sheet: &Sheet) -> Vec<Use> {
         water,
         first,
         second,
+        wire,
     ]
 }
 
@@ -212,6 +219,7 @@ pub(crate) fn materials(sheet: &Sheet) -> Materials {
         one("sand-building", "m3", Rounding::Bulk),
         one("water", "l", Rounding::Delivery),
         one("bars/Y10", "m", Rounding::Plan),
+        one("binding-wire", "kg", Rounding::Delivery),
     ];
     let remarks = vec![(Phrase::new("mortar as mixed on the site"), "invented".to_owned())];
     Materials { materials, uses, rows, mixes: Vec::new(), remarks }
@@ -287,5 +295,13 @@ pub(crate) fn orders(materials: &Materials) -> Orders {
     }
     stages.retain(|s| !s.lines.is_empty());
     let cost = totals.iter().map(|t| t.cost).sum();
-    Orders { stages, totals, tolerance, groups, remarks: vec![Phrase::new("prices are invented")], cost, ..Orders::default() }
+    Orders {
+        stages,
+        totals,
+        tolerance,
+        groups,
+        remarks: vec![Phrase::new("prices are invented")],
+        cost,
+        ..Orders::default()
+    }
 }

@@ -41,7 +41,7 @@ impl Check<'_> {
             self.money(|| format!("orders of {id}, packs"), at.packs, Some(total.packs.into()));
             self.none_or(|| format!("orders of {id}"), at.ordered, total.ordered);
             self.none_or(|| format!("use of {id}"), at.used, total.used);
-            self.money(|| format!("orders of {id}, cost"), at.cost, total.cost);
+            self.none_or(|| format!("orders of {id}, cost"), at.cost, total.cost.unwrap_or_default());
         }
         self.money(|| "cost of all orders".into(), places.cost, estimate.orders.cost);
         self.bars(places, estimate);

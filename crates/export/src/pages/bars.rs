@@ -61,7 +61,10 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Option<Page> {
 
 fn line(page: &mut Page, row: u32, mark: &Mark, mass: Option<At>, desk: &mut Desk<'_>) -> MarkAt {
     let what = format!("mark {}", mark.mark);
-    page.text(row, 0, &mark.mark);
+    match mark.mark.parse::<u32>() {
+        Ok(n) => drop(page.put(row, 0, Cell::number(n.into(), Show::General))),
+        Err(_) => page.text(row, 0, &mark.mark),
+    }
     page.text(row, MEMBER, mark.member.to_string());
     page.text(row, BAR, mark.bar.id());
     page.text(row, SHAPE, mark.shape);

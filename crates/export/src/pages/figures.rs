@@ -10,6 +10,7 @@ use tankwright_quantities::stage::Stage;
 use crate::book::Desk;
 use crate::cells::{Allow, Cell, Show};
 use crate::expr::{Expr, exact};
+use crate::pages::owners::Owner;
 use crate::trail::cell_name;
 
 /// Most characters of a name that comes from words.
@@ -98,9 +99,12 @@ pub(crate) struct Recipes(pub(crate) Figures);
 
 impl Recipes {
     /// Gathers them.
-    pub(crate) fn of(estimate: &Estimate) -> Self {
+    pub(crate) fn of(estimate: &Estimate, owners: &[Owner]) -> Self {
         let mut figures = Figures::default();
-        for used in &estimate.materials.uses {
+        for (used, owner) in estimate.materials.uses.iter().zip(owners) {
+            if matches!(owner, Owner::Mark(_)) {
+                continue;
+            }
             for step in &used.steps {
                 if let Factor::Number(n) = step.factor {
                     figures.name("recipe_", &step.says.to_string(), n, &used.source.to_string());

@@ -1,6 +1,6 @@
 //! Materials: what each item needs, stage by stage; recipe figures and waste stand once, at the foot.
 
-use tankwright_geometry::Ratio;
+use tankwright_geometry::{Len, Ratio};
 use tankwright_quantities::decimal;
 use tankwright_quantities::materials::{Factor, Material, Row, Use};
 
@@ -10,6 +10,7 @@ use crate::expr::{Expr, Order};
 use crate::pages::bill::SPARE;
 use crate::pages::figures::{self, Figure, Recipes, Wastes};
 use crate::pages::net;
+use crate::pages::owners::{self, Owner};
 
 const BASE: u16 = 1;
 const FACTOR: u16 = 2;
@@ -42,9 +43,11 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Option<Page> {
     let mut page =
         Page::new(PageId::Materials, &word("book-materials"), &word("book-materials-remark"), &columns);
     page.widest = vec![52, 14, 14, 14, 14, 9, 16, 70];
-    let (recipes, wastes) = (Recipes::of(estimate), Wastes::of(estimate));
+    let owners = owners::of(estimate);
+    let (recipes, wastes) = (Recipes::of(estimate, &owners), Wastes::of(estimate));
     desk.places.goods.rows = vec![RowAt::default(); materials.rows.len()];
-    let mut sheet = Sheet { page: &mut page, row: 3, recipes: &recipes, wastes: &wastes, desk };
+    let mut sheet =
+        Sheet { page: &mut page, row: 3, recipes: &recipes, wastes: &wastes, owners: &owners, desk };
     for material in &materials.materials {
         sheet.material(material);
     }
@@ -62,6 +65,7 @@ struct Sheet<'a, 'd> {
     row: u32,
     recipes: &'a Recipes,
     wastes: &'a Wastes,
+    owners: &'a [Owner],
     desk: &'a mut Desk<'d>,
 }
 
@@ -85,7 +89,9 @@ impl Sheet<'_, '_> {
         self.page.put(head, WORKING, Cell::text(material.id.clone()).look(Look::Heading));
         self.row += 1;
         let gross: Vec<Expr> = rows.into_iter().map(|(i, row)| Expr::Cell(self.stage(i, row))).collect();
-        self.page.put(head, GROSS, Cell::formula(Expr::total(gross), AMOUNT).look(Look::Total));
+        let all = Expr::total(gross);
+        let all = if matches!(all, Expr::Add(_)) { all.round(PLACES) } else { all };
+        self.page.put(head, GROSS, Cell::formula(all, AMOUNT).look(Look::Total));
         self.row += 1;
     }
 
@@ -93,41 +99,17 @@ impl Sheet<'_, '_> {
     fn stage(&mut self, place: usize, row: &Row) -> At {
         let estimate = self.desk.estimate;
         let uses: Vec<&Use> = row.uses.iter().filter_map(|u| estimate.materials.uses.get(*u)).collect();
-        let stage = stage_word(row.stage);
-        let mut at = RowAt::default();
-        let look = match uses.as_slice() {
-            [only] => {
-                let (title, amount) = self.used(only);
-                self.page.text(self.row, 0, words("book-stage-use", &[&stage, &title]));
-                let part = usize::from(only.over_break);
-                let amount = settled(amount, only.amount);
-                at.parts[part] = Some(self.amount(only, amount, Look::Body));
-                Look::Body
-            }
-            uses => {
-                let first = self.row;
-                for used in uses {
-                    let (title, amount) = self.used(used);
-                    self.page.text(self.row, 0, title);
-                    at.uses.push(self.amount(used, amount, Look::Body));
-                    self.row += 1;
-                }
-                for (part, over) in [false, true].into_iter().enumerate() {
-                    let own = || uses.iter().filter(move |u| u.over_break == over);
-                    if own().next().is_none() {
-                        continue;
-                    }
-                    let col = if over { OVER } else { NET };
-                    let range =
-                        Range { from: At { page: PageId::Materials, row: first, col }, to: self.row - 1 };
-                    let exact: Ratio = own().map(|u| u.amount).sum();
-                    let sum = Cell::formula(settled(Expr::Sum(range), exact), AMOUNT).look(Look::Total);
-                    at.parts[part] = Some(self.page.put(self.row, col, sum));
-                }
-                self.page.put(self.row, 0, Cell::text(stage).look(Look::Total));
-                Look::Total
-            }
+        let marks: Vec<usize> = row
+            .uses
+            .iter()
+            .filter_map(|u| if let Some(Owner::Mark(m)) = self.owners.get(*u) { Some(*m) } else { None })
+            .collect();
+        let mut at = match uses.as_slice() {
+            uses if !marks.is_empty() && marks.len() == uses.len() => self.marks(row, uses, &marks),
+            [only] => self.alone(row, only),
+            uses => self.several(row, uses),
         };
+        let look = if at.uses.is_empty() { Look::Body } else { Look::Total };
         let parts: Vec<Expr> = at.parts.iter().flatten().map(|at| Expr::Cell(*at)).collect();
         let waste = self.wastes.of_row(estimate, row).map(|f| Expr::Name(f.name.clone()));
         let mut gross = Expr::total(parts);
@@ -151,21 +133,69 @@ impl Sheet<'_, '_> {
         gross
     }
 
-    fn amount(&mut self, used: &Use, amount: Expr, look: Look) -> At {
+    /// Bars: all marks of the row in one cell.
+    fn marks(&mut self, row: &Row, uses: &[&Use], marks: &[usize]) -> RowAt {
+        self.page.text(self.row, 0, stage_word(row.stage));
+        let amount = owners::metres(self.desk, marks);
+        let amount = self.desk.need(amount, &row.material);
+        let exact = uses.iter().map(|u| u.amount).sum();
+        let net = self.page.put(self.row, NET, Cell::formula(settled(amount, exact), AMOUNT));
+        let all = &self.desk.estimate.steel.marks;
+        let names: Vec<&str> = marks.iter().filter_map(|m| Some(all.get(*m)?.mark.as_str())).collect();
+        self.page.text(self.row, WORKING, words("book-of-marks", &[&names.join(", ")]));
+        RowAt { parts: [Some(net), None], ..RowAt::default() }
+    }
+
+    fn alone(&mut self, row: &Row, only: &Use) -> RowAt {
+        let (title, amount) = self.used(only, row.uses.first().copied());
+        self.page.text(self.row, 0, words("book-stage-use", &[&stage_word(row.stage), &title]));
+        let amount = self.amount(only, settled(amount, only.amount));
+        let parts = if only.over_break { [None, Some(amount)] } else { [Some(amount), None] };
+        RowAt { parts, ..RowAt::default() }
+    }
+
+    fn several(&mut self, row: &Row, uses: &[&Use]) -> RowAt {
+        let mut at = RowAt::default();
+        let first = self.row;
+        for (used, place) in uses.iter().zip(&row.uses) {
+            let (title, amount) = self.used(used, Some(*place));
+            self.page.text(self.row, 0, title);
+            at.uses.push(self.amount(used, amount));
+            self.row += 1;
+        }
+        for (part, over) in at.parts.iter_mut().zip([false, true]) {
+            let own = || uses.iter().filter(move |u| u.over_break == over);
+            if own().next().is_none() {
+                continue;
+            }
+            let col = if over { OVER } else { NET };
+            let range = Range { from: At { page: PageId::Materials, row: first, col }, to: self.row - 1 };
+            let exact: Ratio = own().map(|u| u.amount).sum();
+            let sum = Cell::formula(settled(Expr::Sum(range), exact), AMOUNT).look(Look::Total);
+            *part = Some(self.page.put(self.row, col, sum));
+        }
+        self.page.put(self.row, 0, Cell::text(stage_word(row.stage)).look(Look::Total));
+        at
+    }
+
+    fn amount(&mut self, used: &Use, amount: Expr) -> At {
         let col = if used.over_break { OVER } else { NET };
-        self.page.put(self.row, col, Cell::formula(amount, AMOUNT).look(look))
+        self.page.put(self.row, col, Cell::formula(amount, AMOUNT))
     }
 
     /// Base, factor and working of a use; gives its title and its amount.
-    fn used(&mut self, used: &Use) -> (String, Expr) {
+    fn used(&mut self, used: &Use, place: Option<usize>) -> (String, Expr) {
         let estimate = self.desk.estimate;
         let row = self.row;
-        let (title, base) = if used.item.is_empty() {
-            (word("book-own-quantity"), Expr::ratio(used.base))
-        } else {
-            let title = net::find(estimate, &used.item)
-                .map(|i| words("book-material", &[&i.wording.to_string(), i.work.unit.id()]));
-            (title.unwrap_or_default(), self.net(&used.item))
+        let owner = place.and_then(|p| self.owners.get(p)).copied();
+        let (title, base) = match owner {
+            Some(Owner::Item) => {
+                let title = net::find(estimate, &used.item)
+                    .map(|i| words("book-material", &[&i.wording.to_string(), i.work.unit.id()]));
+                (title.unwrap_or_default(), self.net(&used.item))
+            }
+            Some(Owner::Steel(stage)) => (word("book-all-bars"), owners::steel(self.desk, stage)),
+            _ => (word("book-own-quantity"), Expr::ratio(used.base)),
         };
         let base = self.desk.need(base, &format!("{}: no quantity of {}", used.material, used.item));
         let cell = match base {
@@ -190,9 +220,14 @@ impl Sheet<'_, '_> {
         let says = step.says.to_string();
         match &step.factor {
             Factor::Number(_) => words("book-times-figure", &[&says]),
-            Factor::Times(len) => words("book-times-length", &[&says, &self.desk.trail.words(len)]),
-            Factor::Over(len) => words("book-over-length", &[&says, &self.desk.trail.words(len)]),
+            Factor::Times(len) => words("book-times-figure", &[&self.length(len, &says)]),
+            Factor::Over(len) => words("book-over-figure", &[&self.length(len, &says)]),
         }
+    }
+
+    /// A length as the job file names it; what it is where no input does.
+    fn length(&self, len: &Len, says: &str) -> String {
+        if len.terms().is_empty() { says.to_owned() } else { self.desk.trail.words(len) }
     }
 
     /// Where the net quantity of an item stands.

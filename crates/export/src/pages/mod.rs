@@ -12,6 +12,7 @@ pub(crate) mod inputs;
 pub(crate) mod materials;
 pub(crate) mod net;
 pub(crate) mod orders;
+pub(crate) mod owners;
 pub(crate) mod rates;
 pub(crate) mod sources;
 pub(crate) mod structure;

@@ -105,7 +105,7 @@ impl Sheet<'_, '_> {
             rows.push(row);
             self.row += 1;
         }
-        let sums = if let [only] = rows.as_slice() { only.clone() } else { self.sums(&rows) };
+        let sums = if let [only] = rows.as_slice() { only.clone() } else { self.sums(&rows, places(total)) };
         self.row += 1;
         sums
     }
@@ -115,7 +115,7 @@ impl Sheet<'_, '_> {
         let size = total.pack.size;
         let (row, title) = (self.row, &total.pack.title);
         let name = cell_name("pack_", &material.id);
-        let planned = material.rounding == Rounding::Plan;
+        let planned = self.planned(material);
         let cell = Cell::number(size, Show::General);
         let cell = if planned { cell.look(Look::Total) } else { cell.input(Allow::Positive) };
         let at = self.page.put(row, PACKS, cell);
@@ -155,7 +155,7 @@ impl Sheet<'_, '_> {
             };
             self.page.put(row, PACKS, cell)
         });
-        let places = block.total.pack.size.normalize().scale().max(3) + SPARE;
+        let places = places(block.total);
         let ordered = packs.map(|packs| {
             let ordered = Expr::Mul(vec![Expr::Cell(packs), block.pack.clone()]).round(places);
             self.page.put(row, ORDERED, Cell::formula(ordered, show))
@@ -194,11 +194,11 @@ impl Sheet<'_, '_> {
             named.unwrap_or_else(|| Expr::Number(line.reserve.into()))
         });
         let needed = match block.material.rounding {
-            Rounding::Plan => {
+            Rounding::Plan if self.planned(block.material) => {
                 let key = (block.total.material.clone(), stage);
                 return self.desk.places.goods.bought.get(&key).map(|at| Expr::Cell(*at));
             }
-            Rounding::Delivery => used.map(|used| {
+            Rounding::Delivery | Rounding::Plan => used.map(|used| {
                 let opening = opening.map(|at| Expr::Neg(Box::new(Expr::Cell(at))));
                 Expr::total([Some(Expr::Cell(used)), opening].into_iter().flatten().collect())
             }),
@@ -214,6 +214,13 @@ impl Sheet<'_, '_> {
         });
         let terms: Vec<Expr> = up.into_iter().chain(reserve).collect();
         (!terms.is_empty()).then(|| Expr::total(terms))
+    }
+
+    /// Is a material bought by a cutting plan? Without a plan bars are bought like other goods.
+    fn planned(&self, material: &Material) -> bool {
+        let plans = &self.desk.estimate.steel.cutting;
+        let of = |bar: &str| plans.iter().any(|c| c.bar.id() == bar);
+        material.rounding == Rounding::Plan && material.id.strip_prefix("bars/").is_some_and(of)
     }
 
     /// Is nothing delivered before this stage?
@@ -256,7 +263,7 @@ impl Sheet<'_, '_> {
     }
 
     /// The whole job: sums of the stages.
-    fn sums(&mut self, rows: &[OrderAt]) -> OrderAt {
+    fn sums(&mut self, rows: &[OrderAt], fine: u32) -> OrderAt {
         let row = self.row;
         self.page.put(row, 0, Cell::text(word("book-whole-job")).look(Look::Total));
         let digits = self.desk.estimate.bill.currency.digits;
@@ -268,8 +275,8 @@ impl Sheet<'_, '_> {
         };
         let placed = OrderAt {
             packs: sum(|r| r.packs, PACKS, 0, Show::Fixed(0)),
-            ordered: sum(|r| r.ordered, ORDERED, 6, Show::UpTo(0, 3)),
-            used: sum(|r| r.used, USED, 6, Show::UpTo(0, 3)),
+            ordered: sum(|r| r.ordered, ORDERED, fine, Show::UpTo(0, 3)),
+            used: sum(|r| r.used, USED, fine, Show::UpTo(0, 3)),
             cost: sum(|r| r.cost, COST, digits, Show::Fixed(digits)),
             ..OrderAt::default()
         };
@@ -279,15 +286,21 @@ impl Sheet<'_, '_> {
 
     /// Money of all orders.
     fn cost(&mut self) {
-        let all: Option<Vec<Expr>> =
-            self.desk.places.goods.totals.iter().map(|t| t.cost.map(Expr::Cell)).collect();
-        let (Some(all), Some(_)) = (all, self.desk.estimate.orders.cost) else { return };
+        if self.desk.estimate.orders.cost.is_none() {
+            return;
+        }
+        let all = self.desk.places.goods.totals.iter().filter_map(|t| t.cost.map(Expr::Cell)).collect();
         let digits = self.desk.estimate.bill.currency.digits;
         self.page.heading(self.row, word("book-orders-cost"));
         let cell = Cell::formula(Expr::total(all).round(digits), Show::Fixed(digits)).look(Look::Total);
         self.desk.places.goods.cost = Some(self.page.put(self.row, COST, cell));
         self.row += 1;
     }
+}
+
+/// Places that hold every amount of a material exactly.
+fn places(total: &Total) -> u32 {
+    total.pack.size.normalize().scale().max(3) + SPARE
 }
 
 /// What a buyer must know of a delivery.
