@@ -25,15 +25,21 @@ pub(crate) struct Cut {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Cuts {
     all: Vec<Cut>,
+    /// The first ones are never thrown out.
+    pinned: usize,
 }
 
 impl Cuts {
+    pub(crate) fn new(pinned: Vec<Cut>) -> Self {
+        Self { pinned: pinned.len(), all: pinned }
+    }
+
     pub(crate) fn add(&mut self, cut: Cut) {
         if self.all.contains(&cut) {
             return;
         }
-        if self.all.len() >= KEPT {
-            self.all.remove(0);
+        if self.all.len() >= KEPT + self.pinned {
+            self.all.remove(self.pinned);
         }
         self.all.push(cut);
     }

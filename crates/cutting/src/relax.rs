@@ -79,7 +79,7 @@ fn plain(sub: &Sub) -> Vec<Column> {
         if bar.high != ANY && !all {
             continue;
         }
-        for (k, kind) in sub.kinds.iter().enumerate() {
+        for (k, kind) in sub.kinds.iter().enumerate().filter(|(_, k)| k.stage >= bar.stage) {
             let one = if sub.lonely[k] { 1 } else { ANY };
             let n = (bar.room / kind.size).min(kind.need).min(one);
             if n > 0 {
