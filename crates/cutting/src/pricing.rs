@@ -88,7 +88,6 @@ impl<'a> Pricer<'a> {
 
     fn tabulate(&mut self, meter: &mut Meter<'_>) {
         let width = self.width;
-        let mut scratch = vec![0_u32; width];
         for t in (0..self.order.len()).rev() {
             let kind = self.order[t];
             let size = u(self.sub.kinds[kind].size);
@@ -106,8 +105,7 @@ impl<'a> Pricer<'a> {
                 if step == 1 {
                     raise(level, &tail[..width], by, gain);
                 } else {
-                    scratch.copy_from_slice(level);
-                    raise(level, &scratch, by, gain);
+                    raise_again(level, by, gain);
                 }
                 meter.add(width / 2);
                 (copies, step) = (copies - now, step * 2);
@@ -270,6 +268,18 @@ fn raise(level: &mut [u32], from: &[u32], by: usize, gain: u32) {
     low.copy_from_slice(&from[..by]);
     let pairs = from[by..].iter().zip(from);
     high.iter_mut().zip(pairs).for_each(|(to, (without, before))| *to = (*without).max(before + gain));
+}
+
+/// level[c] = max(level[c], level[c - by] + gain), from the old figures: block by block from the top.
+fn raise_again(level: &mut [u32], by: usize, gain: u32) {
+    let mut end = level.len();
+    while by > 0 && end > by {
+        let start = by.max(end - by);
+        let (low, high) = level.split_at_mut(start);
+        let from = &low[start - by..end - by];
+        high.iter_mut().zip(from).for_each(|(to, before)| *to = (*to).max(before + gain));
+        end = start;
+    }
 }
 
 /// Worths halved until a full bar's fit 31 bits.

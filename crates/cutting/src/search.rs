@@ -58,7 +58,7 @@ pub(crate) fn search(
     let best = form.cost(&plan);
     let mut cuts = bound::Cuts::new(known);
     cuts.add(by_length(&form.kinds, &form.bars));
-    let mut least = cuts.least_together(&form.bars, best);
+    let mut least = cuts.least_together(&form.bars, best, meter);
     if let Some(bar) = form.single() {
         least = least.max(by_large(&form.kinds, bar.room) * i128::from(bar.price));
     }
