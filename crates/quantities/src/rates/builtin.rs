@@ -11,15 +11,22 @@ macro_rules! embedded {
 
 static FILES: &[(&str, &str)] = embedded![
     "README.md",
+    "bars.toml",
     "checklist.toml",
     "currencies.toml",
+    "materials.toml",
+    "mixes.toml",
+    "packs.toml",
     "prices/demo-inr.csv",
     "prices/demo-kes.csv",
     "prices/demo-ugx.csv",
     "profiles/east-africa.toml",
     "profiles/exact.toml",
+    "programme.toml",
+    "recipes.toml",
     "soils.toml",
     "units.toml",
+    "waste.toml",
 ];
 
 /// Every built-in file: its path under `rates/` and its text.

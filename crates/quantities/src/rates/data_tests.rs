@@ -26,6 +26,14 @@ fn all_sources(s: &Stock) -> Vec<&Source> {
     all.extend(s.units.values().map(|u| &u.source));
     all.extend(s.currencies.values().map(|(_, s)| s));
     all.extend(s.checklist.iter().map(|i| &i.source));
+    let r = &s.recipes;
+    all.extend(r.concrete.iter().chain(&r.mortar).map(|m| &m.source));
+    all.extend(r.figures.values().flat_map(|f| &f.values).map(|v| &v.source));
+    all.extend(r.recipes.values().map(|r| &r.source));
+    all.extend(r.coats.values().map(|c| &c.source));
+    all.extend(r.goods.iter().map(|g| &g.source));
+    all.extend(r.waste.values().map(|(_, s)| s));
+    all.extend(r.made_blocks.iter().map(|(_, s)| s));
     all
 }
 
@@ -168,7 +176,7 @@ fn each_mistake_of_a_data_file_has_its_code_and_place() {
     assert_eq!(unit("", ""), []);
     assert_eq!(unit("hollow = false", "hollow = = false"), one("P001", "="));
     assert_eq!(unit("10 mm\"", "10 mm"), one("P001", ""));
-    assert_eq!(told("my/mixes.toml", "a = 1"), one("P002", ""));
+    assert_eq!(told("my/others.toml", "a = 1"), one("P002", ""));
     assert_eq!(unit("title = \"brick\"\n", ""), one("P003", "[[unit]]"));
     assert_eq!(unit("false", "\"no\""), one("P004", "\"no\""));
     assert_eq!(unit("title", "colour = \"red\"\ntitle"), one("P005", "colour"));
@@ -218,6 +226,25 @@ fn a_users_entry_replaces_the_built_in_one_by_id() {
     assert_eq!(problems, []);
     assert_eq!((s.soils.len(), s.soils["firm-clay"].title.as_str()), (before, "our clay"));
     assert_eq!(s.overridden, ["soil firm-clay, from my\\soils.toml"]);
+}
+
+#[test]
+fn a_mistake_in_a_recipe_or_mix_has_its_code_and_a_used_mix_takes_the_place_of_another() {
+    let file = |path: &str| builtin_files().iter().find(|(p, _)| *p == path).map_or("", |(_, text)| text);
+    let one = |code, text: &str| vec![(code, text.to_owned())];
+    let recipes =
+        |changed: &str, by: &str| told("recipes.toml", &file("recipes.toml").replacen(changed, by, 1));
+    assert_eq!(recipes("", ""), []);
+    assert_eq!(recipes("\"42/27\"", "\"42/0\""), one("P010", "\"42/0\""));
+    assert_eq!(recipes("\nused = true", "\nused = false"), one("P017", "\"dry-concrete\""));
+    assert_eq!(recipes("\"pipe/SPEC\"", "\"Pipe\""), one("P013", "\"Pipe\""));
+    let mixes = |changed: &str, by: &str| told("mixes.toml", &file("mixes.toml").replacen(changed, by, 1));
+    assert_eq!(mixes("\"1:1.5:3\"", "\"1:1.5\""), one("P011", "\"1:1.5\""));
+    let mut s = stock();
+    let own = "[[mortar]]\nid = \"ours\"\nmix = \"1:4\"\norigin = \"ours\"\ncement = \"350\"\nsand = \"1.1\"\nused = true\nfrom = \"2026\"\nsource = \"invented\"\n";
+    assert_eq!(read_stock(&[("my/mixes.toml".into(), own.into())], &mut s), []);
+    let used: Vec<_> = s.recipes.mortar.iter().filter(|m| m.mix == "1:4" && m.used).map(|m| &m.id).collect();
+    assert_eq!(used, ["ours"]);
 }
 
 #[test]
