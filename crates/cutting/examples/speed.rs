@@ -55,7 +55,9 @@ fn in_stages(name: &str, steps: u64, dice: &mut Dice, make: &dyn Fn(&mut Dice) -
     }
     times.sort_unstable();
     let (half, most, worst) = (times[100], times[180], times[199]);
-    println!("{name}, {steps} steps: of 200 {least} least, {latest} latest; half within {half:.2?}, nine in ten {most:.2?}, worst {worst:.1?}");
+    println!(
+        "{name}, {steps} steps: of 200 {least} least, {latest} latest; half within {half:.2?}, nine in ten {most:.2?}, worst {worst:.1?}"
+    );
 }
 
 fn main() {

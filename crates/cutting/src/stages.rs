@@ -375,7 +375,8 @@ mod tests {
         let mut later = 0;
         for _ in 0..400 {
             let (kerf, stages) = (dice.roll(0, 1), dice.roll(1, 4));
-            let (low, high) = [(1, 20), (5, 12), (2, 7), (6, 20)][usize::try_from(dice.roll(0, 3)).unwrap_or(0)];
+            let (low, high) =
+                [(1, 20), (5, 12), (2, 7), (6, 20)][usize::try_from(dice.roll(0, 3)).unwrap_or(0)];
             let mut list = InStages { pieces: Vec::new(), stock: 20, kerf };
             for _ in 0..dice.roll(1, 8) {
                 let stage = usize::try_from(dice.roll(0, stages - 1)).unwrap_or(0);

@@ -83,6 +83,7 @@ pub(crate) fn schedule() -> Schedule {
         kerf_mm: 0,
         bars: 11,
         bound: 11,
+        latest: true,
         patterns,
         bought,
         kept: Vec::new(),
