@@ -112,10 +112,9 @@ impl<'a> Counts<'a> {
     fn new(cuts: &'a [Cut], bars: &'a [Bar], priced: &'a [usize], best: i128) -> Self {
         let order = cuts.iter().map(|cut| {
             let mut order: Vec<usize> = (0..priced.len()).filter(|&i| cut.most[priced[i]] > 0).collect();
-            let (most, price) = (|i: usize| cut.most[priced[i]], |i: usize| i128::from(bars[priced[i]].price));
-            order.sort_by(|&a, &b| {
-                price(a).saturating_mul(most(b)).cmp(&price(b).saturating_mul(most(a)))
-            });
+            let (most, price) =
+                (|i: usize| cut.most[priced[i]], |i: usize| i128::from(bars[priced[i]].price));
+            order.sort_by(|&a, &b| price(a).saturating_mul(most(b)).cmp(&price(b).saturating_mul(most(a))));
             order
         });
         Self { cuts, bars, priced, order: order.collect(), best, tried: 0 }

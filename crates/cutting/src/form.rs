@@ -150,7 +150,10 @@ impl Form {
             let first = column.parts.iter().map(|&(k, _)| self.kinds[k].stage).min().unwrap_or(0);
             let better = order.iter().copied().find(|&b| {
                 let bar = self.bars[b];
-                bar.stage <= first && (bar.price, bar.room) < (now.price, now.room) && bar.room >= size && left[b] >= *times
+                bar.stage <= first
+                    && (bar.price, bar.room) < (now.price, now.room)
+                    && bar.room >= size
+                    && left[b] >= *times
             });
             if let Some(b) = better {
                 left[column.bar] = left[column.bar].saturating_add(*times);

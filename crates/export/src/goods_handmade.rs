@@ -71,6 +71,7 @@ pub(crate) fn steel() -> Schedule {
             // 10 x 1850 + 4 x 1400 = 24 100: more than four bars hold.
             bars: 5,
             bound: 5,
+            latest: false,
             patterns: vec![
                 pattern(Base, 3, vec![(1_850, Base); 3], 450),
                 pattern(Base, 1, vec![(1_850, Base), (1_400, WallsLower), (1_400, WallsLower)], 1_350),
