@@ -4,7 +4,7 @@ mod builtin;
 mod codes;
 #[cfg(test)]
 mod data_tests;
-mod entry;
+pub mod entry;
 mod find;
 mod price_read;
 #[cfg(test)]
@@ -21,5 +21,5 @@ pub use find::Lookup;
 pub use price_read::read_prices;
 pub use prices::{PriceKind, PriceList, PriceRow};
 pub use profile::{Profile, VoidLimit};
-pub use read::read_stock;
+pub use read::{read_fields, read_stock};
 pub use stock::{CheckItem, MasonryUnit, Soil, Stock};

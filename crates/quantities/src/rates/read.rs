@@ -9,7 +9,7 @@ use super::entry::{Doc, Fields, is_id};
 use super::read_profile::{profile, sourced};
 use super::{CheckItem, MasonryUnit, Soil, Stock};
 use crate::money::Currency;
-use crate::problem::{Problem, Severity, in_order};
+use crate::problem::{Place, Problem, Severity, in_order};
 use crate::source::Source;
 
 /// The longest data file read, in bytes.
@@ -37,9 +37,35 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
     let parts: Vec<&str> = path.split(['/', '\\']).collect();
     let name = parts.last().copied().unwrap_or_default();
     let folder = parts.iter().rev().nth(1).copied().unwrap_or_default();
-    if name.ends_with(".csv") || name.ends_with(".md") {
+    // Sizing rules are read by the crate that knows them.
+    if name.ends_with(".csv") || name.ends_with(".md") || folder == "rules" {
         return Vec::new();
     }
+    let stem = name.strip_suffix(".toml");
+    if folder != "profiles"
+        && !stem.is_some_and(|s| ["soils", "units", "currencies", "checklist"].contains(&s))
+    {
+        let hint =
+            "files are soils, units, currencies, checklist (.toml), profiles/NAME.toml, rules/NAME.toml";
+        let place = Place { file: path.to_owned(), span: 0..0, line: 1 };
+        let mut problem = Problem::error("P002", Some(place), format!("nothing reads {name}")).hint(hint);
+        problem.severity = Severity::Caution;
+        return vec![problem];
+    }
+    read_fields(path, text, |top| match (folder, stem) {
+        ("profiles", Some(id)) => read_profile(id, top, into),
+        (_, Some("soils")) => each(top, "soil", "id", soil, |s| put(into, "soil", path, s)),
+        (_, Some("units")) => each(top, "unit", "id", unit, |u| put(into, "unit", path, u)),
+        (_, Some("currencies")) => {
+            each(top, "currency", "code", currency, |c| put(into, "currency", path, c))
+        }
+        (_, Some("checklist")) => each(top, "item", "id", check_item, |i| put(into, "checklist", path, i)),
+        _ => {}
+    })
+}
+
+/// Parses one data file and reads it; gives every problem, the parser's first thoughts only.
+pub fn read_fields(path: &str, text: &str, read: impl FnOnce(&Fields<'_, '_>)) -> Vec<Problem> {
     let doc = Doc::new(path, text);
     if text.len() > LONGEST {
         doc.report(
@@ -53,23 +79,7 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
         let message = error.message().lines().next().unwrap_or_default().trim_end_matches('.').to_owned();
         doc.report(doc.error("P001", error.span().unwrap_or(0..0), format!("not TOML: {message}")));
     }
-    let top = Fields::new(&doc, tree.get_ref(), 0..0);
-    let stem = name.strip_suffix(".toml");
-    match (folder, stem) {
-        ("profiles", Some(id)) => read_profile(id, &top, into),
-        (_, Some("soils")) => each(&top, "soil", "id", soil, |s| put(into, "soil", path, s)),
-        (_, Some("units")) => each(&top, "unit", "id", unit, |u| put(into, "unit", path, u)),
-        (_, Some("currencies")) => {
-            each(&top, "currency", "code", currency, |c| put(into, "currency", path, c))
-        }
-        (_, Some("checklist")) => each(&top, "item", "id", check_item, |i| put(into, "checklist", path, i)),
-        _ => {
-            let hint = "files are soils, units, currencies, checklist (.toml) and profiles/NAME.toml";
-            let mut problem = doc.error("P002", 0..0, format!("nothing reads {name}")).hint(hint);
-            problem.severity = Severity::Caution;
-            return vec![problem];
-        }
-    }
+    read(&Fields::new(&doc, tree.get_ref(), 0..0));
     // What the parser made of a broken line is not the user's doing; nor its second thoughts about it.
     let mut problems = doc.into_problems();
     let place = |p: &Problem| p.place.as_ref().map_or((0, true), |p| (p.line, p.span.is_empty()));
