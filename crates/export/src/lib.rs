@@ -12,6 +12,7 @@ pub mod format;
 pub mod json;
 mod pages;
 mod paper;
+pub mod size;
 mod sizes;
 pub mod text;
 pub mod trail;

@@ -43,9 +43,13 @@ pub(crate) fn cautions(sized: &Sized, rule: &Rule, inputs: &Inputs) -> Vec<Cauti
         add("recalled", say("size-recalled", &[]), OWN.into());
     }
     if let Some(emptied) = &sized.emptied {
+        let years = |n: Ratio| match n == Ratio::ONE {
+            true => say("size-year", &[]),
+            false => say("size-years", &[&short(n)]),
+        };
         let words = match (emptied.every, emptied.sludge) {
-            (Some(every), Some(sludge)) => say("size-emptying-sludge", &[&short(every), &short(sludge)]),
-            (Some(every), None) => say("size-emptying", &[&short(every)]),
+            (Some(every), Some(sludge)) => say("size-emptying-sludge", &[&years(every), &short(sludge)]),
+            (Some(every), None) => say("size-emptying", &[&years(every)]),
             (None, _) => say("size-emptying-unstated", &[]),
         };
         let half = match emptied.half_full[..] {
@@ -54,7 +58,7 @@ pub(crate) fn cautions(sized: &Sized, rule: &Rule, inputs: &Inputs) -> Vec<Cauti
             }
             _ => String::new(),
         };
-        let source = rule.emptying.as_ref().map_or_else(|| OWN.to_owned(), |e| crate::run::cited(&e.source));
+        let source = rule.emptying.as_ref().map_or_else(|| OWN.to_owned(), |e| e.source.to_string());
         add("emptying", format!("{words} {half}").trim_end().to_owned(), source);
     }
     if rule.kind == Kind::Soakage {

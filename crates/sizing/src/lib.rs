@@ -20,6 +20,7 @@ mod size;
 pub mod sized;
 mod take;
 #[cfg(test)]
+#[expect(clippy::panic, reason = "a test stops where it fails")]
 mod tests;
 pub mod unit;
 

@@ -61,7 +61,11 @@ pub(crate) fn propose(rule: &Rule, run: &Run, wanted: Ratio) -> Proposal {
         && length * width * depth >= volume
     {
         notes.push("length, width and depth are the rule's own".into());
-        let lengths: Vec<Ratio> = shares.iter().map(|s| length * *s / all).collect();
+        let mut lengths: Vec<Ratio> = shares.iter().map(|s| up(length * *s / all, STEP)).collect();
+        let before: Ratio = lengths.iter().rev().skip(1).copied().sum();
+        if let Some(last) = lengths.last_mut() {
+            *last = length - before;
+        }
         return made(rule, &lengths, width, depth, notes);
     }
     let depth = depth(find("water_depth"), &mut notes);

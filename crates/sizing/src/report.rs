@@ -26,6 +26,8 @@ pub struct Report {
     pub soakage: Vec<Outcome>,
     /// The percolation test in every form.
     pub test: Vec<(&'static str, Ratio)>,
+    /// What the user's own files replaced or added among the rules shown.
+    pub overridden: Vec<String>,
 }
 
 impl Report {
@@ -52,7 +54,7 @@ pub fn report(rules: &Rules, asked: &str, inputs: &Inputs) -> Result<Report, Box
     };
     let ground = inputs.test().is_some() || inputs.word("soil").is_some();
     let water = inputs.number("water-table").is_some();
-    let (main, soakage) = match rules.rules.get(asked) {
+    let (mut main, soakage) = match rules.rules.get(asked) {
         None if asked == "all" => (of(&[Kind::Capacity, Kind::Persons]), methods(&of, ground, water)),
         None => {
             let known: Vec<&str> = rules.rules.keys().map(String::as_str).collect();
@@ -69,13 +71,37 @@ pub fn report(rules: &Rules, asked: &str, inputs: &Inputs) -> Result<Report, Box
             (vec![by(rule)], soakage)
         }
     };
+    // What a soakage method looks at is used.
+    let methods: Vec<&Rule> = soakage.iter().filter_map(|o| rules.rules.get(id_of(o))).collect();
+    let used = |name: &str| methods.iter().any(|r| takes(r, name));
+    for sized in main.iter_mut().filter_map(|o| o.as_mut().ok()) {
+        sized.unused.retain(|name| !used(name));
+    }
+    let shown: Vec<String> = main.iter().chain(&soakage).map(|o| format!("rule {},", id_of(o))).collect();
+    let overridden = rules.overridden.iter().filter(|o| shown.iter().any(|id| o.starts_with(id.as_str())));
     Ok(Report {
+        overridden: overridden.cloned().collect(),
         asked: asked.to_owned(),
         inputs: inputs.as_written().map(|(n, t)| (n.to_owned(), t.to_owned())).collect(),
         rules: main,
         soakage,
         test: inputs.test().map(|t| percolation::forms(t.mean())).unwrap_or_default(),
     })
+}
+
+/// Whether a rule looks at an input.
+fn takes(rule: &Rule, name: &str) -> bool {
+    let pit = ["pit-depth", "pit-inlet"].contains(&name);
+    let asks = |n: &str| rule.inputs.iter().any(|i| i.name == n);
+    let flow = ["persons", "water-use"].contains(&name) && asks("flow");
+    asks(name) || flow || (pit && asks("pit-water")) || crate::cautions::looked_at(rule, name)
+}
+
+fn id_of(outcome: &Outcome) -> &str {
+    match outcome {
+        Ok(sized) => &sized.about.rule,
+        Err(refused) => &refused.about.rule,
+    }
 }
 
 fn methods(of: &dyn Fn(&[Kind]) -> Vec<Outcome>, ground: bool, water: bool) -> Vec<Outcome> {

@@ -254,7 +254,7 @@ impl Run {
                 let how = format!("{} + {} x ({} - {})", short(value), short(each), short(x), short(last));
                 Done::of(value + each * (x - last), how)
             }
-            None => Err(why(format!("{name} {} is over {}, the last row", short(x), short(last)))),
+            None => Err(why(format!("{name} {} is over {}", short(x), short(last)))),
         }
     }
 

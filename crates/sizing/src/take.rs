@@ -79,7 +79,9 @@ fn one(spec: &InputSpec, rule: &Rule, inputs: &Inputs, all: &mut Inflow) {
             test.mean()
         }
     };
-    let say = |n: Ratio| Amount { number: n, unit: unit.shown().to_owned() }.shown();
+    // `years 3` needs no unit beside it.
+    let said = if name == "years" { "" } else { unit.shown() };
+    let say = |n: Ratio| Amount { number: n, unit: said.to_owned() }.shown();
     let only: Vec<_> = spec.only.iter().filter_map(|t| value_of(name, t)).collect();
     if !only.is_empty() && !only.contains(&number) {
         let message = format!("{name} {} is not for this rule, only {}", say(number), spec.only.join(" or "));
@@ -118,6 +120,9 @@ fn found(spec: &InputSpec, rule: &Rule, inputs: &Inputs, all: &mut Inflow) -> Op
     let name = spec.name.as_str();
     if let Some(given) = inputs.get(name) {
         all.used.insert(name.to_owned());
+        if name == known::PIT_WATER.name {
+            all.used.extend(["pit-depth", "pit-inlet"].map(str::to_owned));
+        }
         return Some((given.clone(), "given".to_owned()));
     }
     let persons = inputs.number("persons");

@@ -7,6 +7,7 @@ mod explain;
 pub(crate) mod new;
 mod rates;
 mod rules;
+mod size;
 mod takeoff;
 
 use crate::args::Command;
@@ -21,6 +22,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Bill(args) => bill::run(args, cx),
         Command::Cut(args) => cut::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
+        Command::Size(args) => size::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
         Command::Rates(args) => rates::run(args, cx),
     }

@@ -86,22 +86,14 @@ fn rule(id: &str, f: &Fields<'_, '_>) -> Option<Rule> {
     let source = source?;
     let mut scope = Scope::default();
     let inputs = f.part_if_any("inputs").map_or_else(|| Some(Vec::new()), |p| part::inputs(&p, &mut scope));
-    let steps: Option<Vec<Step>> = if f.get("step").is_some() {
-        // All of them are read, so that every mistake is told.
-        let read: Vec<_> = f.list("step").iter().map(|s| step::step(s, &mut scope, &source)).collect();
-        read.into_iter().collect()
-    } else {
-        Some(Vec::new())
-    };
+    // All of them are read, so that every mistake is told.
+    let steps: Vec<_> = f.list_if_any("step").iter().map(|s| step::step(s, &mut scope, &source)).collect();
+    let steps: Option<Vec<Step>> = steps.into_iter().collect();
     let shape = part::limits(f.part_if_any("shape").as_ref(), part::SHAPE, &source);
     let clear = part::limits(f.part_if_any("clear").as_ref(), part::CLEAR, &source);
     let dimensions = dimensions(f, &scope);
     let emptying = f.part_if_any("emptying").map(|p| part::emptying(&p, &source));
-    let checks = if f.get("check").is_some() {
-        f.list("check").iter().map(part::check).collect()
-    } else {
-        Some(Vec::new())
-    };
+    let checks = f.list_if_any("check").iter().map(part::check).collect::<Option<Vec<_>>>();
     f.done();
     let rule = Rule {
         id: id.to_owned(),

@@ -30,16 +30,8 @@ pub(super) fn step(f: &Fields<'_, '_>, scope: &mut Scope, rule: &Source) -> Opti
     let title = f.text_or_empty("title");
     let (at_least, at_most) = (number_if_any(f, "at_least"), number_if_any(f, "at_most"));
     let round_up = number_if_any(f, "round_up");
-    let refuse = if f.get("refuse").is_some() {
-        f.list("refuse").iter().map(refusal).collect()
-    } else {
-        Some(Vec::new())
-    };
-    let says: Option<Vec<Say>> = if f.get("says").is_some() {
-        f.list("says").iter().map(|s| say(s, scope)).collect()
-    } else {
-        Some(Vec::new())
-    };
+    let refuse: Option<Vec<Refusal>> = f.list_if_any("refuse").iter().map(refusal).collect();
+    let says: Option<Vec<Say>> = f.list_if_any("says").iter().map(|s| say(s, scope)).collect();
     let beside = f.part_if_any("beside").map(|b| {
         let read = (b.text("value"), b.text("words"));
         b.done();
