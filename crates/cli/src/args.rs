@@ -42,7 +42,7 @@ pub(crate) enum Command {
     #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
         tankwright size --rule all --persons 14 --water-use \"120 l/p/d\" --years 3 --temperature 22\n  \
         tankwright size --rule ad-h2 --persons 14 --percolation \"50 min, 48 min, 52 min; 49 min, 50 min, 51 min\"")]
-    Size(Size),
+    Size(Box<Size>),
     /// The working of one figure, from the price to the line of the job file
     #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
     Explain(Explain),

@@ -50,7 +50,7 @@ impl Inputs {
                     inputs.values.insert(known.name, given);
                     inputs.texts.insert(known.name, text.trim().to_owned());
                 }
-                Err(problem) => problems.push(problem),
+                Err(problem) => problems.push(*problem),
             }
         }
         problems.extend(inputs.pit());
@@ -133,9 +133,9 @@ fn wrong(code: &'static str, message: String, hint: String) -> Problem {
 ///
 /// # Errors
 /// The problem, with a hint how it is written.
-pub fn value(known: &Known, text: &str) -> Result<Given, Problem> {
+pub fn value(known: &Known, text: &str) -> Result<Given, Box<Problem>> {
     let hint = || format!("as --{} \"{}\": {}", known.name, known.example, known.help);
-    let err = |code, message: String| Err(wrong(code, message, hint()));
+    let err = |code, message: String| Err(Box::new(wrong(code, message, hint())));
     let name = known.name;
     match known.form {
         Form::Word(words) => {
@@ -143,7 +143,7 @@ pub fn value(known: &Known, text: &str) -> Result<Given, Problem> {
                 return Ok(Given::Word(text.to_owned()));
             }
             let message = format!("--{name} cannot be `{text}`");
-            Err(wrong("U031", message, format!("one of: {}", words.join(", "))))
+            Err(Box::new(wrong("U031", message, format!("one of: {}", words.join(", ")))))
         }
         Form::Test => match Test::parse(text) {
             Ok(test) if test.slowest() <= known.most && test.slowest().is_known() => Ok(Given::Test(test)),
@@ -159,7 +159,7 @@ pub fn value(known: &Known, text: &str) -> Result<Given, Problem> {
                 };
                 let hint = "as \"20 s/mm\", \"3.3 min/cm\", \"8.3 min/25mm\", \"8.5 min/in\", \"180 mm/h\", or \
                             times for the fall from 225 to 75 mm: \"50 min, 48 min, 52 min; 49 min, 50 min, 51 min\"";
-                Err(wrong("U037", message, hint.into()))
+                Err(Box::new(wrong("U037", message, hint.into())))
             }
         },
         Form::Whole | Form::Number | Form::Measure => {

@@ -18,6 +18,7 @@ pub mod rule;
 mod run;
 mod size;
 pub mod sized;
+pub mod step;
 mod take;
 #[cfg(test)]
 #[expect(clippy::panic, reason = "a test stops where it fails")]

@@ -24,6 +24,9 @@ pub fn text(r: &Report) -> String {
         page.heading(word("paper-size-soakage"));
     }
     if !r.test.is_empty() {
+        if r.soakage.is_empty() {
+            page.blank();
+        }
         let forms: Vec<String> = r.test.iter().map(|(unit, n)| format!("{} {unit}", places(*n))).collect();
         page.line(0, 2, &say("paper-size-test", &[&forms.join(" = ")]));
     }
@@ -202,10 +205,6 @@ fn side_by_side(page: &mut Page, r: &Report, rules: &[Outcome]) {
             Err(refused) => (String::new(), refused.reasons.join("; ")),
         };
         let to = super::measured_to(a.measured_to).unwrap_or_default();
-        let status = match a.status {
-            Status::Superseded | Status::Lapsed => format!("; {}", a.status.id()),
-            Status::InForce | Status::Practice => String::new(),
-        };
         let read = if a.recalled { "recalled" } else { "seen" };
         table.row([&a.rule, &litres, to, &format!("{read} {}", a.confidence), &remark]);
     }

@@ -6,6 +6,7 @@ mod codes;
 mod data_tests;
 pub mod entry;
 mod find;
+mod forms;
 mod price_read;
 #[cfg(test)]
 mod price_tests;

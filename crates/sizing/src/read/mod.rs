@@ -146,7 +146,7 @@ fn dimensions(f: &Fields<'_, '_>, scope: &Scope) -> Option<Option<[String; 3]>> 
         return Some(None);
     }
     let names = cell::texts(f, "dimensions")?;
-    for name in names.iter().filter(|n| scope.find(n).is_none()) {
+    if let Some(name) = names.iter().find(|n| scope.find(n).is_none()) {
         scope.unknown(f, f.span_of("dimensions"), name);
         return None;
     }
@@ -168,7 +168,7 @@ fn whole(f: &Fields<'_, '_>, rule: Rule) -> Option<Rule> {
     let capacity = rule.steps.iter().any(|s| s.id == "capacity" && s.gives.is_some());
     let lacks = match rule.kind {
         Kind::Capacity if rule.measured_to.is_none() => "`measured_to`",
-        Kind::Capacity if capacity == !rule.no_result.is_empty() => {
+        Kind::Capacity if capacity != rule.no_result.is_empty() => {
             "a step `capacity`, or `no_result`, not both"
         }
         Kind::Soakage if results == 0 => "a step with `result = true`",

@@ -51,8 +51,7 @@ pub(super) fn step(f: &Fields<'_, '_>, scope: &mut Scope, rule: &Source) -> Opti
     }
     let fresh = match (&how, &gives) {
         (How::Table(t), None) => {
-            let names = t.columns.iter().map(|(n, u)| (format!("{id}.{n}"), u));
-            names.map(|(n, u)| scope.add(&n, Some(u.clone()))).fold(true, |a, b| a && b)
+            t.columns.iter().all(|(name, unit)| scope.add(&format!("{id}.{name}"), Some(unit.clone())))
         }
         _ => scope.add(&id, gives.clone()),
     };
