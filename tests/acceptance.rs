@@ -1,6 +1,7 @@
 //! The acceptance tests of the workspace: published examples, properties, samples, refused jobs, tidiness.
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
+mod bars;
 mod cautions;
 mod nonsense;
 mod properties;

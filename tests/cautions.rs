@@ -14,6 +14,10 @@ date = "2026-11-25"
 currency = "UGX"
 [ground]
 soil = "firm-clay"
+[steel]
+base = { short = "Y10@200", long = "Y10@200" }
+cover = { short = "Y10@150", long = "Y10@200" }
+lap = "40d"
 [tank]
 chambers = ["1.60 m"]
 width = "1.20 m"
@@ -29,6 +33,12 @@ const ALWAYS: [&str; 3] = ["C030", "C031", "C032"];
 const TWO: (&str, &str) = ("chambers = [\"1.60 m\"]", "chambers = [\"1.60 m\", \"0.80 m\"]");
 const HOLES: (&str, &str) =
     ("[[\"600 mm\", \"600 mm\"]]", "[[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]");
+
+/// No bars at all.
+const STEEL: (&str, &str) = (
+    "[steel]\nbase = { short = \"Y10@200\", long = \"Y10@200\" }\ncover = { short = \"Y10@150\", long = \"Y10@200\" }\nlap = \"40d\"\n",
+    "",
+);
 
 /// What is changed (text and what stands instead), what is added at the end, and the cautions it brings.
 type Case = (&'static [(&'static str, &'static str)], &'static str, &'static [&'static str]);
@@ -102,10 +112,40 @@ const CASES: &[Case] = &[
             ("\"600 mm\"]]", "\"500 mm\"]]"),
         ],
         "",
-        &["C023"],
+        &["C023", "C042"],
     ),
+    // Members without bars, and bars without a member; a lintel; a lap shorter than BS 8110's 40d.
+    (
+        &[("base = { short", "span_beam = { main = \"4Y12\", links = \"R8@200\" }\nbase = { short")],
+        "",
+        &["C043"],
+    ),
+    (&[("cover = { short = \"Y10@150\", long = \"Y10@200\" }\n", "")], "", &["C042"]),
+    (
+        &[TWO, HOLES, STEEL],
+        "[tank.partitions]\nopening = { width = \"251 mm\", height = \"200 mm\", below_top = \"300 mm\" }",
+        &["C042", "C044"],
+    ),
+    (
+        &[TWO, HOLES, STEEL],
+        "[tank.partitions]\nopening = { width = \"250 mm\", height = \"200 mm\", below_top = \"300 mm\" }",
+        &["C042"],
+    ),
+    (&[("40d", "39d")], "", &["C045"]),
+    (&[("40d", "400 mm")], "", &[]),
     // Read, and not used yet.
-    (&[], "[steel]\nlap = \"40d\"\n[programme]\nstart = \"2026-12-01\"", &["C040"]),
+    (
+        &[],
+        "[programme]
+start = \"2026-12-01\"",
+        &[],
+    ),
+    (
+        &[],
+        "[programme]
+start = \"2026-11-24\"",
+        &["C050"],
+    ),
     (&[("[tank]\n", "[tank]\npersons = 6\n")], "", &["C040"]),
     (&[("[job]\n", "[job]\nsupply = \"labour-only\"\n")], "", &["C041"]),
 ];

@@ -12,6 +12,7 @@ use tankwright_quantities::rates::{self, Stock};
 use tankwright_sizing::Inputs;
 use tankwright_sizing::sized::Worked;
 
+pub mod goods;
 pub mod program;
 pub mod random;
 

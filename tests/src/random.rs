@@ -202,5 +202,48 @@ pub fn job(seed: u64, wish: Wish) -> String {
             d.roll(1, 3)
         ));
     }
+    let beam = |depth: i64| wall.min(depth);
+    let mut members = vec![("base", 1_000_i64), ("cover", slab.max(1_000))];
+    if let Some((a, b)) = column {
+        members.push(("columns", a.min(b)));
+    }
+    members.push(("ring_beams", beam(80)));
+    if wall_beam > 0 {
+        members.push(("wall_beams", beam(wall_beam).min(90)));
+    }
+    if let Some((w, depth)) = span {
+        members.push(("span_beam", w.min(depth)));
+    }
+    if d.odds(70) {
+        steel(&mut t, d, &members);
+    }
     t
+}
+
+/// Bars of a random job: a part only where its least side holds a link of 6 mm (36 mm round its bends).
+fn steel(t: &mut String, d: &mut Dice, members: &[(&str, i64)]) {
+    let cover = d.roll(15, 25);
+    let _ = writeln!(t, "[steel]\ncover_to_steel = {cover}\nstock_length = {}", d.roll(3_000, 12_500));
+    let _ = writeln!(t, "kerf = {}\nlap = \"{}\"", d.roll(0, 5), d.pick(&["40d", "30d", "450 mm"]));
+    let _ = writeln!(t, "column_foot = {}\ncolumn_top = {}", d.roll(0, 300), d.roll(0, 300));
+    let _ = writeln!(t, "beam_corner = {}", if d.odds(20) { 0 } else { d.roll(50, 400) });
+    for (part, side) in members {
+        if side - 2 * cover < 36 || d.odds(20) {
+            continue;
+        }
+        let bars = |d: &mut Dice| format!("{}{}", d.pick(&["Y", "H", "T"]), d.pick(&["8", "10", "12"]));
+        if ["base", "cover"].contains(part) {
+            let [short, long] = [(); 2].map(|()| format!("{}@{}", bars(d), d.roll(80, 300)));
+            let more = match (*part, d.odds(60)) {
+                ("cover", true) => {
+                    format!(", layers = {}, trimmers = \"{}{}\"", d.roll(1, 2), d.roll(1, 2), bars(d))
+                }
+                _ => String::new(),
+            };
+            let _ = writeln!(t, "{part} = {{ short = \"{short}\", long = \"{long}\"{more} }}");
+        } else {
+            let (main, links) = (format!("{}{}", d.roll(2, 6), bars(d)), format!("R6@{}", d.roll(80, 300)));
+            let _ = writeln!(t, "{part} = {{ main = \"{main}\", links = \"{links}\" }}");
+        }
+    }
 }

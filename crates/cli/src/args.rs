@@ -24,7 +24,7 @@ pub(crate) enum Command {
     /// Writes a commented job file to start from
     #[command(after_help = "Example:\n  tankwright new my-tank/job.toml --sample rest-house")]
     New(New),
-    /// The main job: the workbook into a folder, and a summary of one screen
+    /// The main job: workbook, orders, stage cards and calendar into a folder, and a summary of one screen
     #[command(after_help = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out")]
     Estimate(Estimate),
     /// Dimension sheets, decisions and balances
@@ -33,6 +33,20 @@ pub(crate) enum Command {
     /// The priced bill
     #[command(after_help = "Example:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01")]
     Bill(Table),
+    /// Materials by stage: net, over-break, waste, gross, with the recipes
+    #[command(after_help = "Example:\n  tankwright materials job.toml --format csv > materials.csv")]
+    Materials(Table),
+    /// What to order for each stage, in packs; or the card of one stage
+    #[command(after_help = "Example:\n  tankwright orders job.toml --stage base")]
+    Orders(Orders),
+    /// Bar schedule and cutting plan
+    #[command(after_help = "Example:\n  tankwright bars job.toml --format json")]
+    Bars(Table),
+    /// What was received and counted, against what should be in the store
+    #[command(after_help = "Example:\n  tankwright store job.toml received.csv\n\n\
+        The list is CSV with the columns date,material,quantity, and what is wanted of\n\
+        pack,rejected,counted,stage,note.")]
+    Store(Store),
     /// Cuts a list of pieces from the fewest bars, or the cheapest, and proves it
     #[command(after_help = "Example:\n  tankwright cut list.csv --stock 12m --kerf 3mm\n  \
         tankwright cut list.csv --stock 12m=1900 --stock 6m=1000 --offcut 2.4m*3 --time 10s\n\n\
@@ -96,11 +110,37 @@ pub(crate) struct Estimate {
     pub(crate) out: Option<String>,
 }
 
-/// `takeoff` and `bill`.
+/// `takeoff`, `bill`, `materials` and `bars`.
 #[derive(Args, Debug)]
 pub(crate) struct Table {
     #[command(flatten)]
     pub(crate) job: JobArgs,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// `orders`.
+#[derive(Args, Debug)]
+pub(crate) struct Orders {
+    #[command(flatten)]
+    pub(crate) job: JobArgs,
+    /// Only this stage: its card, with what must be true, what to have, order, cut and write down
+    #[arg(long, value_name = "ID", value_parser = said)]
+    pub(crate) stage: Option<String>,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// `store`.
+#[derive(Args, Debug)]
+pub(crate) struct Store {
+    #[command(flatten)]
+    pub(crate) job: JobArgs,
+    /// Goods received, counted and rejected, CSV; `-` reads standard input
+    #[arg(value_parser = said)]
+    pub(crate) received: String,
     /// How to print
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
@@ -201,8 +241,9 @@ pub(crate) struct Size {
 pub(crate) struct Explain {
     #[command(flatten)]
     pub(crate) job: JobArgs,
-    /// Item, work, work/specification, bill row (B2), section (B), addition, or one of total, measured,
-    /// preliminaries, provisional, earth, capacity
+    /// Item, work, work/specification, bill row (B2), section (B), addition, material (cement), its orders
+    /// (orders/cement), mark (mark/3), or one of total, measured, preliminaries, provisional, earth,
+    /// capacity
     pub(crate) id: String,
 }
 

@@ -1,6 +1,6 @@
 //! The few calls into the rest of the program, in one place.
 
-use tankwright_export::{book, check, csv, evaluate, explain, json, size, text, xlsx};
+use tankwright_export::{book, check, csv, evaluate, explain, ics, json, size, text, xlsx};
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
@@ -8,6 +8,7 @@ use tankwright_quantities::job::{self, Field, Job};
 
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{self, PriceList, Stock};
+use tankwright_quantities::store::{self, StoreAccount};
 
 use crate::args::Format;
 
@@ -68,6 +69,70 @@ pub(crate) fn size(r: &tankwright_sizing::Report, format: Format) -> String {
         Format::Json => size::json(r),
         Format::Csv => size::csv(r),
     }
+}
+
+/// The materials as a paper.
+pub(crate) fn materials(e: &Estimate, format: Format) -> String {
+    match format {
+        Format::Text => text::materials(e),
+        Format::Json => json::materials(e),
+        Format::Csv => csv::materials(e),
+    }
+}
+
+/// Bar schedule and cutting plan as a paper.
+pub(crate) fn bars(e: &Estimate, format: Format) -> String {
+    match format {
+        Format::Text => text::bars(e),
+        Format::Json => json::bars(e),
+        Format::Csv => csv::bars(e),
+    }
+}
+
+/// The orders as a paper; of one stage its card, where the job has that stage.
+pub(crate) fn orders(e: &Estimate, stage: Option<&str>, format: Format) -> Option<String> {
+    if stage.is_some_and(|id| !stage_ids(e).contains(&id)) {
+        return None;
+    }
+    match (format, stage) {
+        (Format::Text, None) => Some(text::orders(e)),
+        (Format::Text, Some(id)) => text::stage_card(e, id),
+        (Format::Json, _) => Some(json::orders(e, stage)),
+        (Format::Csv, _) => Some(csv::orders(e, stage)),
+    }
+}
+
+/// Ids of the job's stages.
+pub(crate) fn stage_ids(e: &Estimate) -> Vec<&'static str> {
+    text::stage_ids(e)
+}
+
+/// Files for the site, by path in the folder of the job: stage cards, messages, calendar.
+pub(crate) fn site_files(e: &Estimate) -> Vec<(String, String)> {
+    let card = |id: &str| Some((format!("orders/{id}.txt"), text::stage_card(e, id)?));
+    let mut files: Vec<_> = stage_ids(e).into_iter().filter_map(card).collect();
+    files.extend(text::messages(e).into_iter().map(|m| (format!("orders/{}.txt", m.name), m.text)));
+    files.extend(ics::calendar(e).map(|text| ("calendar.ics".to_owned(), text)));
+    files
+}
+
+/// The account of the store.
+pub(crate) fn store(e: &Estimate, file: &str, text: &str) -> Result<StoreAccount, Vec<Problem>> {
+    store::account_of(text, file, &e.orders, &e.materials, &e.programme)
+}
+
+/// The account as a paper.
+pub(crate) fn store_paper(e: &Estimate, account: &StoreAccount, format: Format) -> String {
+    match format {
+        Format::Text => text::store(e, account),
+        Format::Json => json::store(e, account),
+        Format::Csv => csv::store(account),
+    }
+}
+
+/// A folder with its number of files, for the screen.
+pub(crate) fn folder_of(name: &str, files: usize) -> String {
+    text::folder_of(name, files)
 }
 
 /// The one screen.

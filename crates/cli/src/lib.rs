@@ -13,6 +13,8 @@ pub mod exit;
 #[cfg(test)]
 mod fake;
 pub mod files;
+#[cfg(test)]
+mod goods_tests;
 mod list;
 mod load;
 mod outputs;

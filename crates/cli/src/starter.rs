@@ -22,9 +22,9 @@ const HEAD: &str = "\
 ";
 
 /// Parts that are read and checked, and that no paper uses yet. They stand together.
-const NOT_YET: &[&str] = &["steel", "waste", "packs", "orders", "programme"];
+const NOT_YET: &[&str] = &["waste", "packs", "orders", "programme"];
 const NOTHING_YET: &str = "\
-# Steel, waste, packs, orders and programme are read and checked, but nothing is made of them yet (but for
+# Waste, packs, orders and programme are read and checked, but nothing is made of them yet (but for
 # the size of a load of earth). A job needs none of them.
 
 ";
@@ -168,8 +168,10 @@ fn open(kind: Kind) -> &'static str {
         Kind::Date => "\"2026-...\"",
         Kind::Texts => "[\"...\"]",
         Kind::Groups(_) => "[[\"...\", \"...\"]]",
+        Kind::Bars { spaced: true } => "\"Y10@...\"",
+        Kind::Bars { spaced: false } => "\"...Y12\"",
         Kind::Open => "{ }",
-        Kind::Number { .. } | Kind::Factor { .. } | Kind::Choice(_) | Kind::Text => "\"...\"",
+        Kind::Number { .. } | Kind::Factor { .. } | Kind::Choice(_) | Kind::Text | Kind::Lap => "\"...\"",
     }
 }
 

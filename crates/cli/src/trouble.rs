@@ -39,6 +39,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("U004", "a stock length that is given twice"),
     ("U005", "no stock length that can be bought in any number"),
     ("U006", "more than 64 lengths of stock and offcuts"),
+    ("U007", "a stage that the job does not have"),
     ("R090", "no built-in price list of that name"),
     ("R091", "a price is asked for and no price list is named"),
     ("R092", "a price list that is a spreadsheet file"),

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::problem::Problem;
+use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::{Phrase, look_up};
 
 use crate::cells::{At, Page, PageId, Range};
@@ -18,6 +19,74 @@ pub struct ItemAt {
     pub lines: Vec<(Vec<At>, At)>,
     /// Item total.
     pub total: Option<At>,
+    /// Net quantity, where materials need it.
+    pub net: Option<At>,
+}
+
+/// Where the figures of a row of materials stand.
+#[derive(Clone, Debug, Default)]
+pub struct RowAt {
+    /// Amount of each use, signed; a use alone in its row has none of its own.
+    pub uses: Vec<At>,
+    /// Net and over-break.
+    pub parts: [Option<At>; 2],
+    /// Per cent of waste.
+    pub waste: Option<At>,
+    /// With waste.
+    pub gross: Option<At>,
+}
+
+/// Where the figures of a material bought for a stage, or of the whole job, stand.
+#[derive(Clone, Debug, Default)]
+pub struct OrderAt {
+    /// In store before.
+    pub opening: Option<At>,
+    /// Packs.
+    pub packs: Option<At>,
+    /// Ordered.
+    pub ordered: Option<At>,
+    /// Used.
+    pub used: Option<At>,
+    /// Left.
+    pub closing: Option<At>,
+    /// Money.
+    pub cost: Option<At>,
+}
+
+/// Where the figures of a mark stand.
+#[derive(Clone, Debug, Default)]
+pub struct MarkAt {
+    /// Number of bars.
+    pub count: Option<At>,
+    /// Bending dimensions, in order.
+    pub dims: Vec<At>,
+    /// Their sum by the shape.
+    pub sum: Option<At>,
+    /// Cutting length.
+    pub length: Option<At>,
+    /// Kilograms.
+    pub mass: Option<At>,
+}
+
+/// Where the figures of materials, orders and bars stand.
+#[derive(Clone, Debug, Default)]
+pub struct GoodsAt {
+    /// Rows of materials.
+    pub rows: Vec<RowAt>,
+    /// Orders by material and stage; a stage without use or delivery has none.
+    pub orders: BTreeMap<(String, Stage), OrderAt>,
+    /// Orders of the whole job, in the order of the estimate.
+    pub totals: Vec<OrderAt>,
+    /// Cost of all orders.
+    pub cost: Option<At>,
+    /// Marks.
+    pub marks: Vec<MarkAt>,
+    /// Kilograms by grade and diameter: of the marks, of the dimension sheets.
+    pub masses: Vec<[At; 2]>,
+    /// Bars to buy, by cutting plan.
+    pub bars: Vec<Option<At>>,
+    /// Bars bought, by material and stage.
+    pub bought: BTreeMap<(String, Stage), At>,
 }
 
 /// Where the figures of a bill section stand.
@@ -50,6 +119,12 @@ pub struct Places {
     pub additions: Vec<(Option<At>, At)>,
     /// Grand total.
     pub total: Option<At>,
+    /// Rates of a pack by material, with their decimal places.
+    pub prices: BTreeMap<String, (Expr, u32)>,
+    /// Materials, orders, bars.
+    pub goods: GoodsAt,
+    /// Cells that stay true while the cutting plan fits the schedule; lines, bill and other goods do not hang on it.
+    pub plan: Vec<Range>,
     /// Cells that must stay true: signs of inputs, comparisons that shaped the lines.
     pub kept: Vec<Range>,
 }
@@ -118,6 +193,11 @@ pub(crate) fn words(key: &'static str, args: &[&str]) -> String {
     Phrase::with(key, args).to_string()
 }
 
+/// Title of a stage.
+pub(crate) fn stage_word(stage: Stage) -> String {
+    look_up(&format!("stage-{}", stage.id())).to_owned()
+}
+
 /// Words of keys, in order: heads of columns.
 pub(crate) fn heads(keys: &[&'static str]) -> Vec<String> {
     keys.iter().map(|k| word(k)).collect()
@@ -139,11 +219,16 @@ pub fn workbook(estimate: &Estimate) -> Result<Book, Vec<Problem>> {
         pages::rates::page(&mut desk),
         pages::dimensions::page(&mut desk),
         pages::bill::page(&mut desk),
+    ];
+    let goods: [fn(&mut Desk<'_>) -> Option<Page>; 4] =
+        [pages::bars::page, pages::materials::page, pages::cutting::page, pages::orders::page];
+    pages.extend(goods.into_iter().filter_map(|page| page(&mut desk)));
+    pages.extend([
         pages::decisions::page(&desk),
         pages::structure::page(&mut desk),
         pages::sources::page(&desk),
         pages::summary::page(&desk),
-    ];
+    ]);
     pages.sort_by_key(|p| p.id);
     if let Some(bill) = pages.iter_mut().find(|p| p.id == PageId::Bill) {
         pages::bill::stamp(bill, &desk);

@@ -17,7 +17,15 @@ pub enum PageId {
     Bill,
     /// Dimension sheets.
     Dimensions,
-    /// One rate for each bill row.
+    /// What goes into the work, by material and stage.
+    Materials,
+    /// What to buy for each stage.
+    Orders,
+    /// Bar schedule.
+    Bars,
+    /// How bars are cut.
+    Cutting,
+    /// One rate for each bill row and material bought.
     Rates,
     /// What was decided, and what closes.
     Decisions,
@@ -36,6 +44,10 @@ impl PageId {
             Self::Inputs => "Inputs",
             Self::Bill => "Bill",
             Self::Dimensions => "Dimensions",
+            Self::Materials => "Materials",
+            Self::Orders => "Orders",
+            Self::Bars => "Bars",
+            Self::Cutting => "Cutting",
             Self::Rates => "Rates",
             Self::Decisions => "Decisions and balances",
             Self::Structure => "Structure",

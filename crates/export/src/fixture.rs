@@ -3,16 +3,17 @@
 
 use rust_decimal::Decimal;
 use tankwright_geometry::{InputId, Judge, Kept, Len, PI, Ratio, Test};
-use tankwright_quantities::bill::{AddedOn, Addition, Bill, BillRow, BillSection, RateFrom, SideRow};
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::{Balance, Capacity, Caution, DefaultUsed, Earth, Estimate, Mark};
 use tankwright_quantities::job::{Given, Input, Scale};
-use tankwright_quantities::money::Currency;
 use tankwright_quantities::problem::Place;
 use tankwright_quantities::sheet::{Decision, Dim, Item, Line, Sheet, Times};
 use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::Phrase;
 use tankwright_quantities::works::{Class, FaceRule, MadeOf, Proof, Section, Unit, Work};
+
+use crate::bill_fixture::bill;
+use crate::goods_fixture::{self, KG};
 
 static DIG: Work = Work::plain(
     "excavation-pit",
@@ -69,16 +70,28 @@ static COVER: Work = Work::plain(
     MadeOf::Nothing,
 );
 
-const LENGTH: u32 = 0;
-const WIDTH: u32 = 1;
-const HEIGHT: u32 = 2;
-const WALL_T: u32 = 3;
+static BARS: Work = Work::plain(
+    "bars",
+    Unit::Kg,
+    Section::Reinforcement,
+    Class::Listed,
+    Proof::Listed,
+    Stage::Base,
+    MadeOf::Nothing,
+);
+
+pub(crate) const LENGTH: u32 = 0;
+pub(crate) const WIDTH: u32 = 1;
+pub(crate) const HEIGHT: u32 = 2;
+pub(crate) const WALL_T: u32 = 3;
 const FALL: u32 = 4;
 const EVERY: u32 = 5;
 const BATTER: u32 = 6;
 const COVERS: u32 = 7;
 const TOP: u32 = 8;
-const PIPE: u32 = 10;
+pub(crate) const PIPE: u32 = 10;
+pub(crate) const SPACING: u32 = 11;
+pub(crate) const COVER_TO: u32 = 12;
 
 /// Inputs by position: path, value, scale.
 fn inputs() -> Vec<Input> {
@@ -108,10 +121,15 @@ fn inputs() -> Vec<Input> {
         row("tank.cover_top", mm(-100), Scale::Length, here(12)),
         row("tank.base.projection", Ratio::ZERO, Scale::Length, Given::Nothing),
         row("tank.pipes.outlet.diameter", mm(110), Scale::Length, here(40)),
+        row("steel.base.short.spacing", mm(200), Scale::Length, here(50)),
+        row("steel.cover_to_steel", mm(40), Scale::Length, here(51)),
+        row("steel.stock_length", mm(6000), Scale::Length, here(52)),
+        row("steel.kerf", mm(3), Scale::Length, here(53)),
+        row("orders.reserve_bags.cover", Ratio::ONE, Scale::Plain, here(54)),
     ]
 }
 
-fn len(id: u32) -> Len {
+pub(crate) fn len(id: u32) -> Len {
     let value = inputs().get(id as usize).map_or(Ratio::ZERO, |i| i.value);
     Len::input(InputId(id), value, true)
 }
@@ -135,36 +153,48 @@ fn line(note: &'static str, times: Vec<Times>, dims: Vec<Dim>) -> Line {
                 Times::MassPerMetre(kg) => *kg,
             };
     }
+    let factor = value;
     for d in dims.iter().filter(|d| !d.dropped) {
         value = value * Ratio::of(d.booked.into(), 10_000);
     }
+    let booked =
+        |d: &Dim| if d.up { Ratio::from(d.booked) } else { d.len.value().round_half_away(Ratio::ONE) };
+    let net = dims.iter().fold(factor, |net, d| net * booked(d) / Ratio::int(10_000));
     let note = Phrase::new(note);
-    Line { note, times, dims, of_item: None, value, net: value, exact: value }
+    Line { note, times, dims, of_item: None, value, net, exact: value }
 }
 
 fn item(work: &'static Work, spec: &str, unit: Unit, places: u32, lines: Vec<Line>) -> Item {
+    item_in(work, work.stage, spec, (unit, places), lines, Vec::new())
+}
+
+fn item_in(
+    work: &'static Work,
+    stage: Stage,
+    spec: &str,
+    (unit, places): (Unit, u32),
+    lines: Vec<Line>,
+    kept: Vec<Line>,
+) -> Item {
     let sum: Ratio = lines.iter().map(|l| l.value).sum();
     let quantity = decimal::rounded(sum, places).unwrap_or_default();
+    let net = lines.iter().chain(&kept).map(|l| l.net).sum();
     Item {
-        id: [work.id, spec, work.stage.id()]
-            .into_iter()
-            .filter(|p| !p.is_empty())
-            .collect::<Vec<_>>()
-            .join("/"),
+        id: [work.id, spec, stage.id()].into_iter().filter(|p| !p.is_empty()).collect::<Vec<_>>().join("/"),
         work,
         spec: spec.into(),
-        stage: work.stage,
+        stage,
         unit,
         wording: Phrase::new(work.id),
         lines,
         quantity,
-        net: quantity,
+        net: decimal::rounded(net, 12).unwrap_or_default(),
         places,
         model: None,
         decisions: Vec::new(),
         unbilled: false,
         made: tankwright_quantities::made::Made::NOTHING,
-        kept: Vec::new(),
+        kept,
     }
 }
 
@@ -193,10 +223,17 @@ fn sheet() -> Sheet {
         vec![Times::Count(2)],
         vec![dim(outer(LENGTH), 100), thick.clone(), dim(depth.clone(), 1)],
     );
-    let end = line("end walls", vec![Times::Count(2)], vec![dim(len(WIDTH), 100), thick, dim(depth, 50)]);
+    let end =
+        line("end walls", vec![Times::Count(2)], vec![dim(len(WIDTH), 100), thick.clone(), dim(depth, 50)]);
     let hole = vec![Times::Count(-1), Times::Fraction(Ratio::of(1, 4)), Times::Pi];
-    let hole = line("less pipe hole", hole, vec![dim(len(PIPE), 1), dim(len(PIPE), 1)]);
-    let mut wall = item(&WALL, "220", Unit::M2, 4, vec![side, end, hole]);
+    let round = vec![dim(len(PIPE), 1), thick.clone(), dim(len(PIPE), 1)];
+    let kept = line(
+        "less opening",
+        vec![Times::Count(-1)],
+        vec![dim(len(PIPE).times(2), 100), thick, dim(len(WALL_T), 100)],
+    );
+    let hole = line("less pipe hole", hole, round);
+    let mut wall = item_in(&WALL, Stage::WallsLower, "220", (Unit::M2, 4), vec![side, end, hole], vec![kept]);
     wall.decisions.push(Decision {
         what: Phrase::new("mean height booked"),
         size: Ratio::of(690, 311),
@@ -214,6 +251,7 @@ fn sheet() -> Sheet {
     let mut of = line("-as plaster", vec![Times::Count(1)], Vec::new());
     of.of_item = Some(plaster.id.clone());
     of.value = decimal::ratio(plaster.quantity);
+    of.net = decimal::ratio(plaster.net);
     let paste = item(&PASTE, "", Unit::M2, 2, vec![of]);
     let covers = item(
         &COVER,
@@ -225,94 +263,16 @@ fn sheet() -> Sheet {
     let clear = vec![dim(len(LENGTH), 1), dim(len(WIDTH), 1), dim(len(HEIGHT), 1)];
     let void = item(&DIG, "clear", Unit::M3, 12, vec![line("clear space", vec![Times::Count(1)], clear)]);
     // The paste stands before the plaster it refers to: references go both ways.
-    let items = vec![item(&DIG, "net", Unit::M3, 2, vec![dig]), space, wall, iron, paste, plaster, covers];
+    let mut items =
+        vec![item(&DIG, "net", Unit::M3, 2, vec![dig]), space, wall, iron, paste, plaster, covers];
+    items.extend(goods_fixture::marks().map(|(note, stage, members, each, dims)| {
+        let sum = dims.iter().fold(Len::ZERO, |sum, (_, len)| sum + len);
+        let up =
+            Dim { booked: if members == 1 { 18_750 } else { 19_000 }, step: 250, up: true, ..dim(sum, 1) };
+        let times = vec![Times::Count(i64::try_from(members).unwrap_or(0)), each, Times::MassPerMetre(KG)];
+        item_in(&BARS, stage, "Y10", (Unit::Kg, 2), vec![line(note, times, vec![up])], Vec::new())
+    }));
     Sheet { items, voids: vec![void] }
-}
-
-fn bill(sheet: &Sheet) -> Bill {
-    let round = |d: Decimal| decimal::round(d, 2);
-    let mut sections: Vec<BillSection> = Vec::new();
-    for (i, item) in sheet.items.iter().enumerate().filter(|(_, i)| !i.unbilled) {
-        let new = sections.last().is_none_or(|s| s.section != item.work.section);
-        if new {
-            let letter = char::from(b'A' + u8::try_from(sections.len()).unwrap_or(0));
-            sections.push(BillSection { section: item.work.section, letter, rows: Vec::new(), total: None });
-        }
-        let Some(section) = sections.last_mut() else { continue };
-        let rate = Decimal::new(1_234_567 + i64::try_from(i).unwrap_or(0), 2);
-        let quantity = decimal::round(item.quantity, if item.unit == Unit::Nr { 0 } else { 3 });
-        let from = RateFrom {
-            code: item.work.id.into(),
-            list: "prices.csv".into(),
-            line: 10 + i,
-            date: "2026-10-01".into(),
-            source: "=invented, demo".into(),
-            less_specific: i == 2,
-        };
-        section.rows.push(BillRow {
-            reference: format!("{}{}", section.letter, section.rows.len() + 1),
-            work: item.work,
-            spec: item.spec.clone(),
-            wording: item.wording.clone(),
-            unit: item.unit,
-            quantity,
-            items: vec![item.id.clone()],
-            rate: Some((rate, from)),
-            amount: Some(round(quantity * rate)),
-        });
-    }
-    for section in &mut sections {
-        section.total = section.rows.iter().map(|r| r.amount).sum();
-    }
-    let measured: Decimal = sections.iter().filter_map(|s| s.total).sum();
-    let side = |title: &str, worked: Option<(i64, i64)>, amount: i64| {
-        let worked = worked.map(|(q, r)| ("m3".to_owned(), Decimal::new(q, 1), Decimal::from(r)));
-        let amount = worked.as_ref().map_or(Decimal::from(amount), |(_, q, r)| round(q * r));
-        SideRow { title: title.into(), worked, amount }
-    };
-    let preliminaries = vec![side("+Setting out", None, 4500), side("Watchman", Some((125, 333)), 0)];
-    let provisional = vec![side("Rock, extra over", Some((10, 850)), 0)];
-    let sides: Decimal = preliminaries.iter().chain(&provisional).map(|s| s.amount).sum();
-    let mut running = measured + sides;
-    let mut additions: Vec<Addition> = Vec::new();
-    let chain = [
-        ("Contingency", Some(5), AddedOn::Running),
-        ("Overhead", Some(15), AddedOn::Measured),
-        ("Transport", None, AddedOn::Amount),
-        ("Tax", Some(18), AddedOn::Titles(vec![0, 1])),
-        ("Say", None, AddedOn::Amount),
-    ];
-    let step = Decimal::from(1000);
-    for (title, percent, on) in chain {
-        let base = match &on {
-            AddedOn::Measured => measured,
-            AddedOn::Titles(of) => {
-                measured + of.iter().filter_map(|i| additions.get(*i)).map(|a| a.amount).sum::<Decimal>()
-            }
-            AddedOn::Running | AddedOn::Amount => running,
-        };
-        let percent = percent.map(Decimal::from);
-        let amount = match percent {
-            Some(p) => round(base * p / Decimal::ONE_HUNDRED),
-            None if title == "Say" => (running / step).ceil() * step - running,
-            None => Decimal::new(12_345, 2),
-        };
-        running += amount;
-        additions.push(Addition { title: title.into(), percent, base, on, amount });
-    }
-    Bill {
-        currency: Currency { code: "KES".into(), digits: 2, unit: "shillings".into(), minor: "cents".into() },
-        sections,
-        measured: Some(measured),
-        preliminaries,
-        not_priced: vec!["Permits".into()],
-        provisional,
-        additions,
-        say: Some(step),
-        total: Some(running),
-        total_in_words: "so many shillings".into(),
-        price_list: Some(("prices.csv".into(), "2026-10-01".into(), "2026-10-01".into())),
-    }
 }
 
 fn tests() -> Vec<Test> {
@@ -333,11 +293,12 @@ fn tests() -> Vec<Test> {
 pub(crate) fn estimate() -> Estimate {
     let sheet = sheet();
     let bill = bill(&sheet);
+    let materials = goods_fixture::materials(&sheet);
     let d = Decimal::new;
     Estimate {
-        steel: tankwright_quantities::steel::Schedule::default(),
-        materials: tankwright_quantities::materials::Materials::default(),
-        orders: tankwright_quantities::orders::Orders::default(),
+        steel: goods_fixture::steel(),
+        orders: goods_fixture::orders(&materials),
+        materials,
         programme: tankwright_quantities::programme::Programme::default(),
         title: "=Rest house & [hill] road".into(),
         date: "2026-11-25".into(),

@@ -16,6 +16,8 @@ use tankwright_quantities::works::masonry::BRICKWORK_WALL as WALL;
 use tankwright_quantities::works::voids::CLEAR_SPACE as SPACE;
 use tankwright_quantities::works::{Section, Unit, Work};
 
+use crate::goods_handmade;
+
 /// Words of this fixture stand in no catalogue: an unknown key prints as itself.
 fn words(text: &'static str) -> Phrase {
     Phrase::new(text)
@@ -251,10 +253,10 @@ pub(crate) fn estimate() -> Estimate {
     let (pit, wall) = (pit(), wall());
     let mark = |title, metres: &str| Mark { title: words(title), metres: metres.to_owned() };
     Estimate {
-        steel: tankwright_quantities::steel::Schedule::default(),
-        materials: tankwright_quantities::materials::Materials::default(),
-        orders: tankwright_quantities::orders::Orders::default(),
-        programme: tankwright_quantities::programme::Programme::default(),
+        steel: goods_handmade::steel(),
+        materials: goods_handmade::materials(),
+        orders: goods_handmade::orders(),
+        programme: goods_handmade::programme(),
         title: "Rest house, hill road".to_owned(),
         date: "2026-11-25".to_owned(),
         file: "job.toml".to_owned(),

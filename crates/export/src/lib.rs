@@ -9,6 +9,7 @@ pub mod evaluate;
 pub mod explain;
 pub mod expr;
 pub mod format;
+pub mod ics;
 pub mod json;
 mod pages;
 mod paper;
@@ -19,6 +20,14 @@ pub mod trail;
 pub mod xlsx;
 
 #[cfg(test)]
+mod bill_fixture;
+#[cfg(test)]
 mod fixture;
+#[cfg(test)]
+mod golden;
+#[cfg(test)]
+mod goods_fixture;
+#[cfg(test)]
+mod goods_handmade;
 #[cfg(test)]
 mod handmade;

@@ -63,6 +63,19 @@ impl Trail<'_> {
         self.form(len, METRE)
     }
 
+    /// A length in millimetres.
+    #[must_use]
+    pub fn millimetres(&self, len: &Len) -> Option<Expr> {
+        self.form(len, Ratio::int(10))
+    }
+
+    /// The name of the input at a path, where it is not 0: a zero is structure.
+    #[must_use]
+    pub fn at_path(&self, path: &str) -> Option<Expr> {
+        let found = self.inputs.iter().position(|i| i.path == path && !i.value.is_zero())?;
+        self.names.get(found).map(|n| Expr::Name(n.clone()))
+    }
+
     /// A length in metres for booking. Where it depends on an input that no decimal holds (a batter of 1 in 3), it is
     /// rounded far below any step first, so that a half stays a half.
     #[must_use]

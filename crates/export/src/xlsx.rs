@@ -267,7 +267,7 @@ mod tests {
         for (name, place) in [
             ("in_tank_chambers_0", "Inputs!$B$4"),
             ("rate_A1", "Rates!$E$4"),
-            ("pi_declared", "Inputs!$B$15"),
+            ("pi_declared", "Inputs!$B$20"),
         ] {
             assert!(names.iter().any(|(n, p)| n == name && p == place), "{name}: {names:?}");
         }

@@ -36,6 +36,11 @@ pub const CODES: &[(&str, &str)] = &[
     ("C032", "no soil against the walls before the cover ties them"),
     ("C040", "parts of the job file that no paper uses yet"),
     ("C041", "labour-only: the rates are taken as they stand"),
+    ("C042", "members of concrete for which no bars are given"),
+    ("C043", "bars for a part that is not built"),
+    ("C044", "an opening of a partition that needs a lintel"),
+    ("C045", "a lap shorter than a published one"),
+    ("C050", "work that begins before the date of the job"),
 ];
 
 /// Depth from which a dig without support is cautioned, tenths of a millimetre.
@@ -58,6 +63,7 @@ pub fn cautions(site: &Site<'_>) -> Vec<Caution> {
     );
     always("C031", "caution-codes", OURS);
     always("C032", "caution-backfill", NO_SOURCE);
+    bars(site, &mut found);
     unused(site, &mut found);
     found
 }
@@ -76,14 +82,64 @@ fn add(
 /// Parts of the job file that are read and checked, but that no paper uses yet.
 fn unused(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
-    let packs = job.values.keys().any(|k| k.starts_with("packs.") && k != "packs.surplus-earth");
-    let parts = ["tank.persons", "steel", "waste", "packs", "orders", "programme"];
-    let given: Vec<_> = parts.into_iter().filter(|p| job.given(p) && (*p != "packs" || packs)).collect();
+    let given: Vec<_> = ["tank.persons"].into_iter().filter(|p| job.given(p)).collect();
     if let Some(first) = given.first() {
         add(site, found, "C040", Phrase::with("caution-unused", &[&given.join(", ")]), OURS, first);
     }
     if site.job.text("job.supply") == "labour-only" {
         add(site, found, "C041", Phrase::new("caution-labour-only"), OURS, "job.supply");
+    }
+    let (start, date) = (job.text("programme.start"), job.text("job.date"));
+    if crate::job::days_between(date, start).is_some_and(|days| days < 0) {
+        let says = Phrase::with("caution-start", &[start, date]);
+        add(site, found, "C050", says, OURS, "programme.start");
+    }
+}
+
+/// Members that carry, the part of the job file that builds them, and the part that gives their bars.
+const MEMBERS: [(&str, &str, &str); 6] = [
+    ("base", "tank.base", "steel.base"),
+    ("columns", "tank.columns", "steel.columns"),
+    ("ring beams", "tank.ring_beams", "steel.ring_beams"),
+    ("beams on walls", "tank.cover.wall_beams", "steel.wall_beams"),
+    ("beam under the cover", "tank.cover.span_beam", "steel.span_beam"),
+    ("cover", "tank.cover", "steel.cover"),
+];
+
+fn bars(site: &Site<'_>, found: &mut Vec<Caution>) {
+    let job = site.job;
+    let built = |path: &str| match path {
+        "tank.cover.wall_beams" => !site.wall_beams.is_zero(),
+        "tank.ring_beams" => !site.ring_beams.is_empty(),
+        path => job.has(path),
+    };
+    let bare = MEMBERS.iter().filter(|(_, part, steel)| built(part) && !job.has(steel));
+    let names: Vec<&str> = bare.map(|(name, ..)| *name).collect();
+    if !names.is_empty() {
+        let place = if job.has("steel") { "steel" } else { "tank.cover" };
+        add(site, found, "C042", Phrase::with("caution-no-bars", &[&names.join(", ")]), OURS, place);
+    }
+    for (name, part, steel) in MEMBERS {
+        if job.given(steel) && !built(part) {
+            add(site, found, "C043", Phrase::with("caution-idle-bars", &[name]), OURS, steel);
+        }
+    }
+    if !job.has("steel") && crate::elements::openings::needs_lintel(site) {
+        let path = "tank.partitions.opening.width";
+        add(site, found, "C044", Phrase::new("caution-lintel"), NO_SOURCE, path);
+    }
+    let data = &site.stock.bars;
+    let Some(rule) = data.lap_rule().filter(|_| job.has("steel")) else { return };
+    let kinds = crate::steel::KEYS.iter().filter_map(|key| crate::steel::split(job.text(key)));
+    let ribbed = kinds.filter(|k| data.grades.get(&k.grade).is_some_and(|g| g.ribbed));
+    let worst = ribbed.map(|k| k.diameter).max().and_then(|d| Some((d, rule.lap(d)?)));
+    if let Some((d, published)) = worst
+        && crate::steel::lap(job, d).value() < published
+    {
+        let mm = |tenths: Ratio| crate::decimal::plain(tenths / Ratio::int(10));
+        let own = mm(crate::steel::lap(job, d).value());
+        let says = Phrase::with("caution-short-lap", &[&own, &d.to_string(), &mm(published)]);
+        add(site, found, "C045", says, &rule.source.to_string(), "steel.lap");
     }
 }
 

@@ -1,12 +1,23 @@
 //! Every code that a problem or caution of this crate can have. Each list stands beside what raises it.
 
 use crate::elements::ALL;
-use crate::{cautions, flow, job, pricing, rates};
+use crate::{cautions, flow, job, materials, orders, pricing, programme, rates, steel, store};
 
-/// Code and meaning, in order of the codes. J: job file, R: price lists, P: other data, C: cautions.
+/// Code and meaning, in order of the codes. J: job file, R: price lists, P: other data, S: goods received, C: cautions.
 #[must_use]
 pub fn all() -> Vec<(&'static str, &'static str)> {
-    let lists = [job::codes::CODES, flow::CODES, rates::CODES, pricing::CODES, cautions::CODES];
+    let lists = [
+        job::codes::CODES,
+        flow::CODES,
+        steel::CODES,
+        materials::CODES,
+        orders::CODES,
+        programme::CODES,
+        rates::CODES,
+        pricing::CODES,
+        store::CODES,
+        cautions::CODES,
+    ];
     let elements = ALL.iter().map(|e| e.codes());
     let mut all: Vec<_> = lists.into_iter().chain(elements).flatten().copied().collect();
     all.sort_unstable();

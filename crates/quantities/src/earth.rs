@@ -1,12 +1,12 @@
 //! The four numbers of the earth: billed, dug in fact, put back, carted.
 
-use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 
 use crate::balances;
 use crate::decimal;
 use crate::elements::pit;
 use crate::estimate::Earth;
+use crate::orders::packs;
 use crate::sheet::Sheet;
 use crate::site::Site;
 use crate::works::Earth as Role;
@@ -24,7 +24,7 @@ pub(crate) fn earth(site: &Site<'_>, sheet: &Sheet) -> Option<Earth> {
     let soil = site.stock.soils.get(site.job.text("ground.soil"));
     let loose = bank * soil.map_or(Ratio::ONE, |s| s.swell.0);
     let at = |r| decimal::rounded(r, places);
-    let load = load_size(site).filter(|_| site.job.text("ground.surplus") == "cart");
+    let load = packs::load_of_earth(site.job).filter(|_| site.job.text("ground.surplus") == "cart");
     let loads = load.and_then(|size| {
         let n = Ratio::ZERO - (Ratio::ZERO - loose / decimal::ratio(size)).floor();
         Some((u64::try_from(n.numer()).ok()?, size))
@@ -37,9 +37,4 @@ pub(crate) fn earth(site: &Site<'_>, sheet: &Sheet) -> Option<Earth> {
         carted_loose: at(loose)?,
         loads,
     })
-}
-
-fn load_size(site: &Site<'_>) -> Option<Decimal> {
-    let text = site.job.text("packs.surplus-earth").strip_suffix("m3")?.trim().to_owned();
-    text.parse::<Decimal>().ok().filter(|d| *d > Decimal::ZERO)
 }

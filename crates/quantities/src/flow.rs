@@ -74,6 +74,7 @@ pub fn estimate_in(
     prices: Option<&PriceList>,
     settings: &Settings,
 ) -> Result<Estimate, Failure> {
+    let stock = &*materials::with_own_units(job, stock).map_err(Failure::Job)?;
     let profile = known(job, stock, settings).map_err(Failure::Job)?;
     let any_sign = job.inputs.iter().enumerate().filter(|(_, i)| i.any_sign);
     let any_sign: BTreeSet<_> =
@@ -126,6 +127,8 @@ pub fn estimate_in(
             return Err(failure(priced));
         }
     }
+    balances.push(materials::balance(&materials, &sheet, &steel));
+    balances.push(orders::balance(&orders, &materials));
     balances.extend(bill::balances(&bill, &sheet));
     if balances.iter().any(|b| !b.left.is_known() || !b.right.is_known()) {
         return Err(too_large());

@@ -34,6 +34,7 @@ pub mod site;
 pub mod source;
 pub mod stage;
 pub mod steel;
+pub mod store;
 pub mod strips;
 pub mod words;
 pub mod works;

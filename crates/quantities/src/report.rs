@@ -32,7 +32,7 @@ pub(crate) fn defaults(job: &Job) -> Vec<DefaultUsed> {
     let used = job.values.iter().filter_map(|(path, (value, given))| {
         let Given::Default(source) = given else { return None };
         // Nothing is made of these parts yet: a default of theirs is not used.
-        if ["steel.", "orders.", "programme."].iter().any(|part| path.starts_with(part)) {
+        if ["orders.", "programme."].iter().any(|part| path.starts_with(part)) {
             return None;
         }
         let value = match value {
@@ -40,6 +40,12 @@ pub(crate) fn defaults(job: &Job) -> Vec<DefaultUsed> {
             Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
             Value::Texts(texts) => texts.join(", "),
             Value::Number(n) => decimal::plain(*n),
+            // A lap of so many diameters.
+            Value::Input(id) if path == "steel.lap" => {
+                let input = job.inputs.get(id.0 as usize)?;
+                let d = if input.scale == crate::job::Scale::Plain { "d" } else { "" };
+                format!("{}{d}", shown_input(input))
+            }
             Value::Input(id) => job.inputs.get(id.0 as usize).map(shown_input)?,
             Value::Group(_) => return None,
         };
@@ -92,6 +98,22 @@ pub(crate) fn sources(site: &Site<'_>) -> Vec<(String, String)> {
     }
     if let Some(unit) = site.unit {
         add(format!("masonry unit {}", unit.id), &unit.source);
+    }
+    if site.job.has("steel") {
+        let bars = &site.stock.bars;
+        if let Some((density, source)) = &bars.density {
+            add(format!("bars: {} kg/m3", decimal::plain(*density)), source);
+        }
+        let used: std::collections::BTreeSet<_> =
+            crate::steel::KEYS.iter().filter_map(|k| crate::steel::split(site.job.text(k))).collect();
+        for kind in &used {
+            if let Some(grade) = bars.grades.get(&kind.grade) {
+                add(format!("bars {}: {}", kind.id(), grade.title.to_lowercase()), &grade.source);
+            }
+            if let Some(size) = bars.sizes.get(&kind.diameter) {
+                add(format!("bars {}: radius of bends and ends", kind.id()), &size.source);
+            }
+        }
     }
     if let Some((currency, source)) = site.stock.currencies.get(site.job.text("job.currency")) {
         add(format!("currency {}: {} digits", currency.code, currency.digits), source);

@@ -1,4 +1,4 @@
-//! `tankwright estimate`: the workbook into a folder, and one screen.
+//! `tankwright estimate`: workbook, stage cards, messages and calendar into a folder, and one screen.
 
 use std::path::{Path, PathBuf};
 
@@ -28,17 +28,48 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
     };
     let folder = Path::new(out);
     let path: PathBuf = folder.join(format!("{}.xlsx", stem(&args.job.job, cx.files)));
-    let outputs = [Output { path, bytes }];
+    let mut outputs = vec![Output { path, bytes }];
+    let site = engine::site_files(&e);
+    outputs.extend(
+        site.into_iter().map(|(name, text)| Output { path: folder.join(name), bytes: text.into_bytes() }),
+    );
     let replaced = replaced(cx.files, &outputs);
-    let written = make_folder(cx.files, folder).and_then(|()| write_set(cx.files, &outputs));
+    let folders = [folder.to_owned(), folder.join(ORDERS)];
+    let needed = folders.iter().filter(|f| outputs.iter().any(|o| o.path.parent() == Some(f)));
+    let made = needed.into_iter().try_for_each(|f| make_folder(cx.files, f));
+    let written = made.and_then(|()| write_set(cx.files, &outputs));
     if let Err(problem) = written {
         return cx.refuse(Exit::File, &[problem]);
     }
     for name in replaced {
         cx.note(&format!("{name} stood there with other contents and is replaced\n"));
     }
-    let names: Vec<_> = outputs.iter().map(|o| o.path.display().to_string()).collect();
-    cx.print(&engine::screen(&e, &names))
+    for name in left_over(cx.files, &folder.join(ORDERS), &outputs) {
+        cx.note(&format!("{name} is of an earlier run, this one has no such file\n"));
+    }
+    cx.print(&engine::screen(&e, &names(folder, &outputs)))
+}
+
+/// Folder of stage cards and messages, in the folder of the job.
+const ORDERS: &str = "orders";
+
+/// Files as the screen names them; those in the folder of orders together.
+fn names(folder: &Path, outputs: &[Output]) -> Vec<String> {
+    let orders = folder.join(ORDERS);
+    let (inside, beside): (Vec<_>, Vec<_>) = outputs.iter().partition(|o| o.path.parent() == Some(&orders));
+    let mut names: Vec<_> = beside.iter().map(|o| o.path.display().to_string()).collect();
+    if !inside.is_empty() {
+        names.push(engine::folder_of(&orders.display().to_string(), inside.len()));
+    }
+    names
+}
+
+/// Texts in the folder of orders that this run has not written: a card of a stage that is no more misleads.
+fn left_over(files: &dyn Files, folder: &Path, outputs: &[Output]) -> Vec<String> {
+    let there = files.list(folder).unwrap_or_default().into_iter().map(|name| folder.join(name));
+    let ours = |p: &PathBuf| outputs.iter().any(|o| o.path == *p);
+    let text = |p: &PathBuf| p.extension().is_some_and(|e| e == "txt");
+    there.filter(|p| text(p) && !ours(p)).map(|p| p.display().to_string()).collect()
 }
 
 /// Files that stand there already and hold something else, be it what somebody changed in them.

@@ -1,13 +1,17 @@
 //! The verbs, one file each.
 
+mod bars;
 mod bill;
 pub(crate) mod cut;
 mod estimate;
 mod explain;
+mod materials;
 pub(crate) mod new;
+mod orders;
 mod rates;
 mod rules;
 mod size;
+mod store;
 mod takeoff;
 
 use crate::args::Command;
@@ -20,6 +24,10 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Estimate(args) => estimate::run(args, cx),
         Command::Takeoff(args) => takeoff::run(args, cx),
         Command::Bill(args) => bill::run(args, cx),
+        Command::Materials(args) => materials::run(args, cx),
+        Command::Orders(args) => orders::run(args, cx),
+        Command::Bars(args) => bars::run(args, cx),
+        Command::Store(args) => store::run(args, cx),
         Command::Cut(args) => cut::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
         Command::Size(args) => size::run(args, cx),

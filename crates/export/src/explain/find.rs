@@ -2,7 +2,10 @@
 
 use tankwright_quantities::bill::{Addition, BillRow, BillSection, SideRow};
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::materials::Material;
+use tankwright_quantities::orders::Total;
 use tankwright_quantities::sheet::Item;
+use tankwright_quantities::steel::Mark;
 
 pub(super) enum Found<'a> {
     Items(Vec<&'a Item>),
@@ -14,6 +17,26 @@ pub(super) enum Found<'a> {
     Measured,
     Earth,
     Capacity,
+}
+
+/// What is bought or cut.
+pub(super) enum Goods<'a> {
+    Material(&'a Material),
+    Order(&'a Total),
+    Mark(&'a Mark),
+}
+
+/// A material by its id, its orders behind `orders/`, a mark behind `mark/`.
+pub(super) fn goods<'a>(e: &'a Estimate, id: &str) -> Option<Goods<'a>> {
+    let id = id.trim();
+    if let Some(m) = e.materials.materials.iter().find(|m| m.id == id) {
+        return Some(Goods::Material(m));
+    }
+    if let Some(t) = e.orders.totals.iter().find(|t| id.strip_prefix("orders/") == Some(&t.material)) {
+        return Some(Goods::Order(t));
+    }
+    let mark = e.steel.marks.iter().find(|m| id.strip_prefix("mark/") == Some(&m.mark));
+    mark.map(Goods::Mark)
 }
 
 /// How many near ids are offered.
@@ -82,6 +105,9 @@ pub(super) fn ids(e: &Estimate) -> Vec<String> {
         all.extend([i.work.id.to_owned(), joined(i.work.id, &i.spec), i.id.clone()]);
     }
     all.extend(e.bill.additions.iter().map(|a| a.title.clone()));
+    all.extend(e.materials.materials.iter().map(|m| m.id.clone()));
+    all.extend(e.orders.totals.iter().map(|t| format!("orders/{}", t.material)));
+    all.extend(e.steel.marks.iter().map(|m| format!("mark/{}", m.mark)));
     let mut seen = std::collections::BTreeSet::new();
     all.retain(|id| seen.insert(id.clone()));
     all

@@ -131,3 +131,11 @@ fn every_id_is_explained_in_lines_that_fit() {
         assert!(text.lines().all(|l| l.chars().count() <= 100), "{text}");
     }
 }
+
+#[test]
+fn materials_orders_and_marks() {
+    let all: Vec<_> =
+        ["cement", "sand-building", "bars/Y10", "orders/cement", "mark/1", "mark/2"].map(said).to_vec();
+    crate::golden::same("explain.txt", &all.join("----\n"));
+    assert!(said("orders/gravel").contains("orders/cement"), "{}", said("orders/gravel"));
+}

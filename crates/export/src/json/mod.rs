@@ -2,7 +2,15 @@
 //!
 //! Only the top-level object carries `"format": 1`. Ids are stable; notes and descriptions are words for people.
 
+mod bars;
 mod fields;
+mod goods;
+mod store;
+
+pub use bars::bars;
+pub(crate) use goods::rounding;
+pub use goods::{materials, orders};
+pub use store::store;
 
 use rust_decimal::Decimal;
 use serde::Serialize;

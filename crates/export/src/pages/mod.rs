@@ -2,11 +2,19 @@
 //! `cells::PageId`.
 
 pub(crate) mod additions;
+pub(crate) mod bars;
 pub(crate) mod bill;
+pub(crate) mod cutting;
 pub(crate) mod decisions;
 pub(crate) mod dimensions;
+pub(crate) mod figures;
 pub(crate) mod inputs;
+pub(crate) mod materials;
+pub(crate) mod net;
+pub(crate) mod orders;
+pub(crate) mod owners;
 pub(crate) mod rates;
 pub(crate) mod sources;
 pub(crate) mod structure;
 pub(crate) mod summary;
+pub(crate) mod times;

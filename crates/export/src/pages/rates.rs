@@ -35,7 +35,32 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
         desk.places.rates.insert(line.reference.clone(), Expr::Name(name));
         source(&mut page, row, from);
     }
+    goods(&mut page, desk);
     page
+}
+
+/// Rates of a pack of each material bought, where the price list has them.
+fn goods(page: &mut Page, desk: &mut Desk<'_>) {
+    let estimate = desk.estimate;
+    let priced = estimate.orders.totals.iter().filter_map(|t| Some((t, t.rate?)));
+    let mut row = page.cells.keys().next_back().map_or(3, |(row, _)| row + 2);
+    for (i, (total, rate)) in priced.enumerate() {
+        if i == 0 {
+            page.heading(row, word("book-rates-of-materials"));
+            row += 1;
+        }
+        let title = estimate.materials.materials.iter().find(|m| m.id == total.material).map(|m| &m.title);
+        page.text(row, 1, &total.material);
+        page.text(row, 2, title.map_or("", String::as_str));
+        page.text(row, 3, &total.pack.words[0]);
+        let places = rate.normalize().scale();
+        let cell = Cell::number(rate, Show::Fixed(estimate.bill.currency.digits.max(places)));
+        let at = page.put(row, 4, cell.input(Allow::NotNegative));
+        let name = cell_name("rate_", &total.material);
+        desk.names.insert(name.clone(), at);
+        desk.places.prices.insert(total.material.clone(), (Expr::Name(name), places));
+        row += 1;
+    }
 }
 
 fn own_code(line: &BillRow) -> String {

@@ -31,6 +31,8 @@ pub(crate) fn page(desk: &Desk<'_>) -> Page {
         (format!("{} = {}", short_name(&d.path), d.value), d.source.clone())
     };
     part("book-defaults", estimate.defaults.iter().map(used).collect());
+    let choices = estimate.materials.remarks.iter().map(|(says, source)| (says.to_string(), source.clone()));
+    part("book-choices", choices.collect());
     part("book-price-rows", prices(desk));
     let cautions = estimate.cautions.iter().map(|c| (format!("{} {}", c.code, c.says), c.source.clone()));
     part("book-cautions", cautions.collect());

@@ -25,9 +25,15 @@ pub(crate) fn page(desk: &Desk<'_>) -> Page {
         Cell::formula(watch, Show::General)
     };
     at.page.put(at.row - 1, 1, ok.look(Look::Total));
+    if !desk.places.plan.is_empty() {
+        let all = Expr::All(desk.places.plan.clone());
+        let watch = all.choose(Expr::Text(word("book-ok")), Expr::Text(word("book-plan-stale")));
+        at.figure(&word("book-plan-fits"), Cell::formula(watch, Show::General).look(Look::Total), "");
+    }
     at.row += 1;
     measures(&mut at, estimate);
     money(&mut at, desk);
+    goods(&mut at, desk);
     lists(&mut at, estimate);
     page
 }
@@ -123,6 +129,30 @@ fn money(at: &mut Rows<'_>, desk: &Desk<'_>) {
     }
     let cell = Cell::formula(Expr::Cell(total), show).look(Look::Total);
     at.figure(&words("book-grand-total", &[&bill.currency.code]), cell, "");
+    at.row += 1;
+}
+
+/// Steel, and what materials cost to buy.
+fn goods(at: &mut Rows<'_>, desk: &Desk<'_>) {
+    let goods = &desk.places.goods;
+    let bars: Vec<Expr> = goods.bars.iter().flatten().map(|at| Expr::Cell(*at)).collect();
+    if goods.masses.is_empty() && goods.cost.is_none() {
+        return;
+    }
+    at.heading("book-to-buy");
+    if !goods.masses.is_empty() {
+        let kg = goods.masses.iter().map(|[kg, _]| Expr::Cell(*kg)).collect();
+        at.figure(&word("book-steel-kg"), Cell::formula(Expr::total(kg), Show::UpTo(2, 3)), "");
+    }
+    if !bars.is_empty() {
+        let cell = Cell::formula(Expr::total(bars), Show::Fixed(0));
+        at.figure(&word("book-bars-to-buy-all"), cell, &word("book-bars-note"));
+    }
+    if let Some(cost) = goods.cost {
+        let currency = &desk.estimate.bill.currency;
+        let cell = Cell::formula(Expr::Cell(cost), Show::Fixed(currency.digits));
+        at.figure(&words("book-materials-cost", &[&currency.code]), cell, &word("book-materials-cost-note"));
+    }
     at.row += 1;
 }
 

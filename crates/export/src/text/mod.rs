@@ -1,16 +1,29 @@
 //! Papers as plain text of at most 100 columns. Every function takes the estimate and nothing else.
 
+pub(crate) mod bars;
 mod bill;
+pub(crate) mod goods;
+pub(crate) mod materials;
+mod message;
 pub(crate) mod money;
+pub(crate) mod orders;
 mod screen;
 mod setting_out;
 pub(crate) mod sheet;
+mod stage_card;
+mod store;
 pub(crate) mod table;
 mod takeoff;
 
+pub use bars::bars;
 pub use bill::bill;
-pub use screen::screen;
+pub use materials::materials;
+pub use message::{Message, messages};
+pub use orders::orders;
+pub use screen::{folder_of, screen};
 pub use setting_out::setting_out;
+pub use stage_card::{stage_card, stage_ids};
+pub use store::store;
 pub use takeoff::takeoff;
 
 use tankwright_quantities::estimate::Estimate;
@@ -105,11 +118,19 @@ mod tests {
         e.bill.preliminaries[0].title = bad.to_owned();
         e.bill.not_priced.push(bad.to_owned());
         e.cautions[0].source = bad.to_owned();
+        e.materials.materials[0].title = bad.to_owned();
+        e.materials.materials[0].supplier = bad.to_owned();
+        e.orders.totals[0].pack.title = bad.to_owned();
+        e.programme.events[1].details = vec![bad.to_owned()];
         let all = [
             super::screen(&e, &[bad.to_owned()]),
             super::takeoff(&e),
             super::bill(&e),
             super::setting_out(&e),
+            super::bars(&e),
+            super::materials(&e),
+            super::orders(&e),
+            super::stage_card(&e, "base").unwrap_or_default(),
             crate::explain::explain(&e, "total").unwrap_or_default(),
         ];
         for text in all {
@@ -127,9 +148,16 @@ mod tests {
         e.bill.price_list = None;
         (e.bill.total, e.bill.measured, e.bill.say) = (None, None, None);
         e.balances.clear();
+        e.steel = Default::default();
+        e.materials = Default::default();
+        e.orders = Default::default();
+        e.programme = Default::default();
         e.defaults.clear();
         assert!(super::screen(&e, &[]).contains("no price list: quantities only"));
         assert!(super::takeoff(&e).contains("0 balances close"));
         assert!(super::bill(&e).contains("not priced"));
+        assert!(super::materials(&e).contains("no materials"));
+        assert!(super::orders(&e).contains("nothing to order"));
+        assert!(super::messages(&e).is_empty() && super::stage_ids(&e).is_empty());
     }
 }

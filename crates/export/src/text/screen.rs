@@ -1,7 +1,12 @@
 //! The one screen that ends `estimate`.
 
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::materials::Rounding;
+use tankwright_quantities::orders::{StageOrder, Total};
+use tankwright_quantities::steel::Cutting;
 
+use super::bars::{mass, of_length, proof, two};
+use super::goods::{dates, material, packs, stage, title};
 use super::table::{Col, Page, Table};
 use super::{money, setting_out};
 use crate::format::say;
@@ -25,6 +30,7 @@ pub fn screen(e: &Estimate, files: &[String]) -> String {
     money::chain(&mut table, &e.bill);
     page.table(&table);
     money::foot(&mut page, e);
+    goods(&mut page, e);
     page.blank();
     setting_out::marks(&mut page, e);
     page.blank();
@@ -43,6 +49,47 @@ pub fn screen(e: &Estimate, files: &[String]) -> String {
         page.line(0, 2, &say("paper-written", &[&files.join("  ")]));
     }
     page.done()
+}
+
+/// `out/orders/ (12 files)`.
+#[must_use]
+pub fn folder_of(name: &str, files: usize) -> String {
+    say("paper-folder-of", &[&files.to_string(), name]).replace(' ', "\u{a0}")
+}
+
+/// Goods named on the screen; the orders have them all.
+const NAMED: usize = 4;
+
+/// Bars and goods to buy, and when the first of them are ordered.
+fn goods(page: &mut Page, e: &Estimate) {
+    if e.steel.marks.is_empty() && e.orders.totals.is_empty() {
+        return;
+    }
+    page.blank();
+    if !e.steel.marks.is_empty() {
+        let one =
+            |c: &Cutting| format!("{}\u{a0}{} ({})", c.bar.id(), of_length(c.bars, c.stock_mm), proof(c));
+        let bars: Vec<_> = e.steel.cutting.iter().map(one).collect();
+        let buy =
+            if bars.is_empty() { String::new() } else { say("paper-screen-bars-buy", &[&bars.join("; ")]) };
+        page.line(0, 8, &say("paper-screen-bars", &[&two(mass(e)), &buy]));
+    }
+    let is_bar = |t: &&Total| material(e, &t.material).is_some_and(|m| m.rounding == Rounding::Plan);
+    let bought: Vec<_> = e.orders.totals.iter().filter(|t| t.packs > 0 && !is_bar(t)).collect();
+    let one = |t: &&Total| format!("{} {}", title(e, &t.material), packs(t.packs, &t.pack));
+    let mut named: Vec<_> = bought.iter().take(NAMED).map(one).collect();
+    if let Some(more) = bought.len().checked_sub(NAMED).filter(|n| *n > 0) {
+        named.push(say("paper-screen-more", &[&more.to_string()]));
+    }
+    if !named.is_empty() {
+        page.line(0, 8, &say("paper-screen-buy", &[&named.join("; ")]));
+    }
+    let first_of = |o: &&StageOrder| o.lines.iter().any(|l| l.packs > 0);
+    if let Some(order) = e.orders.stages.iter().find(first_of)
+        && let Some(when) = dates(e, order.stage)
+    {
+        page.line(0, 8, &say("paper-screen-first", &[&stage(order.stage), &when]));
+    }
 }
 
 #[cfg(test)]
@@ -72,6 +119,10 @@ one million three hundred and sixty-one thousand shillings
 the offered total is rounded up to a multiple of 1 000
 prices of demo-ugx, dated 2026-10-01 to 2026-11-01
 not priced, and not in the total: water; watchman
+
+bars    14.87 kg; to buy Y10 5 bars of 6 m (proved least)
+to buy  cement 12 bags of 50 kg; building sand 1 trip of 3 m3
+first   for base: order by Fri 27 Nov 2026, deliver Tue 1 Dec 2026
 
 setting out: levels below ground level (+) and lengths, metres
   dig bottom, outlet end     1.955

@@ -64,7 +64,8 @@ pub(crate) fn strips(line: &Line) -> String {
 pub(crate) struct Clauses(Vec<String>);
 
 impl Clauses {
-    fn letter(&mut self, clause: &str) -> String {
+    /// The letter of a clause, a new one at its first call.
+    pub(crate) fn letter(&mut self, clause: &str) -> String {
         let at = self.0.iter().position(|c| c == clause).unwrap_or_else(|| {
             self.0.push(clause.to_owned());
             self.0.len() - 1
@@ -72,20 +73,21 @@ impl Clauses {
         name(at)
     }
 
-    /// The list of letters and clauses.
-    pub(crate) fn list(&self, page: &mut Page) {
+    /// The list of letters and clauses under a heading.
+    pub(crate) fn list(&self, page: &mut Page, heading: &str) {
         let mut table = Table::new(2, &[Col::Left(0), Col::Fill(0)]);
         for (i, clause) in self.0.iter().enumerate() {
             table.row([name(i), clause.clone()]);
         }
         if !table.is_empty() {
-            page.heading(word("paper-clauses"));
+            page.heading(heading);
             page.table(&table);
         }
     }
 }
 
-fn name(at: usize) -> String {
+/// `a` to `z`, then `c26` and on.
+pub(crate) fn name(at: usize) -> String {
     let letter = u8::try_from(at).ok().filter(|n| *n < 26).map(|n| char::from(b'a' + n));
     letter.map_or_else(|| format!("c{at}"), String::from)
 }

@@ -40,8 +40,8 @@ pub(crate) struct Table {
 #[derive(Debug)]
 enum Row {
     Cells(Vec<String>),
-    /// Text right across, set in under the row before.
-    Across(String),
+    /// Text right across, set in so far under the row before.
+    Across(usize, String),
 }
 
 impl Table {
@@ -56,7 +56,17 @@ impl Table {
 
     /// Adds text right across the table, wrapped.
     pub(crate) fn across(&mut self, text: &str) {
-        self.rows.push(Row::Across(clean(text)));
+        self.across_at(ACROSS, text);
+    }
+
+    /// The same, set in otherwise.
+    pub(crate) fn across_at(&mut self, indent: usize, text: &str) {
+        self.rows.push(Row::Across(indent, clean(text)));
+    }
+
+    /// Adds the rows of a table with the same columns.
+    pub(crate) fn append(&mut self, other: Self) {
+        self.rows.extend(other.rows);
     }
 
     pub(crate) fn is_empty(&self) -> bool {
@@ -66,7 +76,7 @@ impl Table {
     fn widths(&self) -> Vec<usize> {
         let cell = |row: &Row, i: usize| match row {
             Row::Cells(cells) => cells.get(i).map_or(0, |c| width(c)),
-            Row::Across(_) => 0,
+            Row::Across(..) => 0,
         };
         let widest = |i: usize| self.rows.iter().map(|r| cell(r, i)).max().unwrap_or(0);
         let mut widths: Vec<usize> =
@@ -86,8 +96,8 @@ impl Table {
         for row in &self.rows {
             let row = match row {
                 Row::Cells(row) => row,
-                Row::Across(text) => {
-                    indented(out, self.indent + ACROSS, self.indent + ACROSS + GAP, text);
+                Row::Across(indent, text) => {
+                    indented(out, self.indent + indent, self.indent + indent + GAP, text);
                     continue;
                 }
             };

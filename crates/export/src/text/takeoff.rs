@@ -28,7 +28,7 @@ pub fn takeoff(e: &Estimate) -> String {
         page.heading(&word("paper-voids").to_uppercase());
         e.sheet.voids.iter().for_each(|item| sheet::item(&mut page, e, item, &mut clauses));
     }
-    clauses.list(&mut page);
+    clauses.list(&mut page, word("paper-clauses"));
     proof(&mut page, e);
     page.blank();
     setting_out::marks(&mut page, e);

@@ -8,6 +8,7 @@ use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count};
 use crate::site::{Site, Span};
 use crate::stage::Stage;
+use crate::steel::{Bench, Mat, Order};
 use crate::words::Phrase;
 use crate::works::{concrete, earthwork, formwork};
 
@@ -115,6 +116,18 @@ impl Element for Base {
             for (key, run) in [("long-edges", &length), ("short-edges", &breadth)] {
                 book.line(&form, Stage::Base, Phrase::new(key), &[count(2)], &[run, &site.layers.base]);
             }
+        }
+    }
+
+    fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
+        let [x, y] = plan(site);
+        for (path, words, run, across) in [
+            ("steel.base.short", ["bars-base-short", "bars-base-short"], &y, &x),
+            ("steel.base.long", ["bars-base-long", "bars-base-long"], &x, &y),
+        ] {
+            let (run, across, holes) = (run.clone(), across.clone(), Vec::new());
+            let (layers, order, stage) = (1, Order::Base, Stage::Base);
+            Mat { path, words, run, across, holes, layers, order, stage }.reinforce(bench);
         }
     }
 }

@@ -11,6 +11,7 @@ use crate::model::Model;
 use crate::problem::Problem;
 use crate::site::{Over, Site};
 use crate::stage::Stage;
+use crate::steel::{Bench, Equal, Uprights};
 use crate::words::Phrase;
 use crate::works::{concrete, earthwork, formwork};
 
@@ -246,6 +247,28 @@ impl Element for Columns {
         }
         let away = backfill::disposal(site);
         book.line(&away, Stage::Dig, Phrase::new("pockets"), &[count(4)], &[&a, &b, &pocket]);
+    }
+
+    fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
+        if !site.job.has(PART) {
+            return;
+        }
+        let floor = |x: &Len| site.floor.at(site.judge, x);
+        let equal = |words, columns, at: &Len| Equal { words, columns, floor: floor(at) };
+        let all = if site.floor.fall.is_zero() {
+            vec![equal(["bars-column", "bars-column-links"], 4, &Len::ZERO)]
+        } else {
+            vec![
+                equal(["bars-column-inlet", "bars-column-links-inlet"], 2, &Len::ZERO),
+                equal(["bars-column-outlet", "bars-column-links-outlet"], 2, &site.length),
+            ]
+        };
+        let pocket = site.job.len("tank.columns.pocket");
+        let deep = if pocket.is_zero() { site.layers.base.clone() } else { &site.layers_deep() + &pocket };
+        let (size, slab) =
+            (site.job.size("tank.columns.size"), [site.cover_bottom.clone(), site.cover_top.clone()]);
+        let (part, starters) = ("steel.columns", "bars-starters");
+        Uprights { part, starters, size, deep, slab, all }.reinforce(bench);
     }
 
     fn prove(&self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) {

@@ -9,6 +9,7 @@ use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count}
 use crate::problem::Problem;
 use crate::site::{Site, Span};
 use crate::stage::Stage;
+use crate::steel::{Bench, Mat, Order, Trimmers, chairs};
 use crate::words::Phrase;
 use crate::works::{concrete, finishes, formwork, pipework, voids};
 
@@ -181,6 +182,38 @@ impl Element for Cover {
         if site.job.flag("tank.cover.membrane") {
             let sheet = Spec::plain(&finishes::DAMP_PROOF_MEMBRANE);
             book.line(&sheet, s, Phrase::new("whole-plan"), &one, &[&length, &breadth]);
+        }
+    }
+
+    fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
+        if !site.job.has("steel.cover") {
+            return;
+        }
+        let (x, y, stage) = (site.outer_x(), site.outer_y(), Stage::Cover);
+        let layers = site.job.count("steel.cover.layers").1;
+        // One layer or two is structure: a workbook must not change it.
+        site.judge.cmp(&site.job.len("steel.cover.layers"), &Len::fixed(layers));
+        let layers = usize::try_from(layers).unwrap_or(1);
+        let holes: Vec<[Span; 2]> = manholes(site).into_iter().map(|m| m.at).collect();
+        let turned = holes.iter().map(|[x, y]| [y.clone(), x.clone()]).collect();
+        let order = Order::Cover;
+        let (path, words) = ("steel.cover.short", ["bars-cover-short", "bars-cover-short-cut"]);
+        let (run, across) = (y.clone(), x.clone());
+        Mat { path, words, run, across, holes: turned, layers, order, stage }.reinforce(bench);
+        let (path, words) = ("steel.cover.long", ["bars-cover-long", "bars-cover-long-cut"]);
+        let (run, across) = (x.clone(), y.clone());
+        Mat { path, words, run, across, holes: holes.clone(), layers, order, stage }.reinforce(bench);
+        let (path, words) = ("steel.cover.trimmers", ["bars-trimmer-along", "bars-trimmer-across"]);
+        if !holes.is_empty() && !site.job.has(path) {
+            bench.remark(Phrase::new("bars-no-trimmers"));
+        }
+        Trimmers { path, words, slab: [x, y], holes, layers, stage }.reinforce(bench);
+        if layers > 1 {
+            let mats = ["steel.cover.short", "steel.cover.long"];
+            let thickness = site.job.len("tank.cover.thickness");
+            chairs(bench, "steel.chairs", "bars-chairs", &thickness, mats, stage);
+        } else if site.job.has("steel.chairs") {
+            bench.remark(Phrase::new("bars-chairs-idle"));
         }
     }
 }

@@ -8,8 +8,10 @@ use crate::elements::{Element, partitions, span_beam};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count};
 use crate::problem::Problem;
+use crate::sheet::Times;
 use crate::site::Site;
 use crate::stage::Stage;
+use crate::steel::{self, Bars, Bench, Order, Shape, Want};
 use crate::words::Phrase;
 use crate::works::voids;
 
@@ -19,6 +21,12 @@ pub static ELEMENT: Openings = Openings;
 /// Openings in partitions.
 #[derive(Debug)]
 pub struct Openings;
+
+/// Openings wider than this carry a lintel; its bars bear so far on either side. Tenths of a millimetre; common
+/// practice, no source, and so is the number of bars.
+const WIDE: i64 = 2_500;
+const BEARING: i64 = 1_500;
+const LINTEL: i64 = 3;
 
 const PART: &str = "tank.partitions.opening";
 
@@ -165,6 +173,51 @@ impl Element for Openings {
             }
         }
     }
+
+    fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
+        let Some(opening) = read(site).filter(|_| site.job.has("steel")) else { return };
+        if !needs_lintel(site) {
+            return;
+        }
+        let Some((bars, each)) = lintel_bars(site, bench) else { return };
+        // How many there are is structure.
+        let number = site.job.len("tank.partitions.opening.number");
+        site.judge.cmp(&number, &Len::fixed(opening.number));
+        let a = &opening.width + &Len::fixed(2 * BEARING);
+        // The head stands in the lift above the lowest ring beam, or where there is none in the one lift.
+        let under = site.lowest_ring.and_then(|i| site.ring_beams.get(i)).map(|[under, _]| under);
+        let above = under.is_some_and(|under| site.judge.cmp(&opening.z[1], under).is_ge());
+        bench.add(Want {
+            order: Order::Lintels,
+            member: Phrase::new("bars-lintel"),
+            bars: &bars,
+            shape: Shape::Straight { a },
+            members: site.partitions.len() * usize::try_from(opening.number).unwrap_or(1),
+            each,
+            stage: if above { Stage::WallsUpper } else { Stage::WallsLower },
+            remarks: vec![Phrase::new("bars-lintel-offcuts")],
+        });
+    }
+}
+
+/// Is the opening so wide that the masonry over it needs carrying?
+#[must_use]
+pub fn needs_lintel(site: &Site<'_>) -> bool {
+    read(site).is_some_and(|o| site.judge.cmp(&o.width, &Len::fixed(WIDE)).is_gt())
+}
+
+/// The job's own bars, or three of its thinnest ribbed ones.
+fn lintel_bars(site: &Site<'_>, bench: &Bench<'_>) -> Option<(Bars, Times)> {
+    if site.job.has("steel.lintel") {
+        let bars = bench.bars("steel.lintel")?;
+        let each = bars.number.clone();
+        return Some((bars, each));
+    }
+    let data = &site.stock.bars;
+    let given = steel::KEYS.iter().filter_map(|key| steel::split(site.job.text(key)));
+    let ribbed = given.filter(|k| data.grades.get(&k.grade).is_some_and(|g| g.ribbed));
+    let thinnest = ribbed.min_by_key(|k| (k.diameter, k.grade.clone()))?;
+    bench.of_kind(thinnest, "steel.lintel").map(|bars| (bars, Times::Count(LINTEL)))
 }
 
 fn refuse(site: &Site<'_>, o: &Opening) {

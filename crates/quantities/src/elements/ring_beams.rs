@@ -9,6 +9,7 @@ use crate::ledger::{Book, Rank, SetOut, Spec};
 use crate::problem::Problem;
 use crate::site::Site;
 use crate::stage::Stage;
+use crate::steel::{Bench, Order, Round};
 use crate::works::{concrete, formwork};
 
 /// The element.
@@ -61,6 +62,18 @@ impl Element for RingBeams {
 
     fn measure(&self, site: &Site<'_>, book: &mut Book<'_>) {
         each(site, |band, depth| band.measure(site, book, depth));
+    }
+
+    fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
+        let (part, order) = ("steel.ring_beams", Order::RingBeams);
+        let words = ["bars-ring-sides", "bars-ring-ends", "bars-ring-links-sides", "bars-ring-links-ends"];
+        let (mut n, several) = (0_usize, site.ring_beams.len() > 1);
+        each(site, |band, depth| {
+            n += 1;
+            let name = if several { format!(" {n}") } else { String::new() };
+            let (depth, stage) = (depth.clone(), band.stage);
+            Round { part, words, name, depth, order, stage }.reinforce(bench);
+        });
     }
 }
 

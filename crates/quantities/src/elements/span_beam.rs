@@ -8,6 +8,7 @@ use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count}
 use crate::problem::Problem;
 use crate::site::Site;
 use crate::stage::Stage;
+use crate::steel::{Bench, Order, Straight};
 use crate::words::Phrase;
 use crate::works::{concrete, formwork};
 
@@ -104,6 +105,18 @@ impl Element for SpanBeam {
             let open = &high.off - &low.off;
             book.line(&form, s, Phrase::new("outside-across"), &[count(2)], &[&width, &open]);
         }
+    }
+
+    fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
+        if !site.job.has(PART) {
+            return;
+        }
+        let [width, depth, bearing] =
+            ["width", "depth", "bearing"].map(|k| site.job.len(&format!("tank.cover.span_beam.{k}")));
+        let (part, words, beams) = ("steel.span_beam", ["bars-span", "bars-span-links"], 1);
+        let (length, links) = (&site.length + &bearing.times(2), site.length.clone());
+        let (section, order, stage) = ([width, depth], Order::SpanBeam, Stage::Cover);
+        Straight { part, words, beams, length, links, section, order, stage }.reinforce(bench);
     }
 }
 

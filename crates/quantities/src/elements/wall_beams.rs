@@ -8,6 +8,7 @@ use crate::job::{Fallback, Field};
 use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count};
 use crate::site::Site;
 use crate::stage::Stage;
+use crate::steel::{Bench, Order, Round, Straight};
 use crate::words::Phrase;
 use crate::works::{concrete, formwork};
 
@@ -86,6 +87,28 @@ impl Element for WallBeams {
                 &[&site.width, &site.partition, depth],
             );
             book.line(&form, s, Phrase::new("on-partitions"), &[count(2 * n)], &[&site.width, depth]);
+        }
+    }
+
+    fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
+        if site.wall_beams.is_zero() {
+            return;
+        }
+        let (part, order, stage) = ("steel.wall_beams", Order::WallBeams, Stage::WallsUpper);
+        let words = [
+            "bars-wall-beam-sides",
+            "bars-wall-beam-ends",
+            "bars-wall-beam-links-sides",
+            "bars-wall-beam-links-ends",
+        ];
+        let (name, depth) = (String::new(), site.wall_beams.clone());
+        Round { part, words, name, depth: depth.clone(), order, stage }.reinforce(bench);
+        if on_partitions(site) && !site.partitions.is_empty() {
+            let words = ["bars-wall-beam-across", "bars-wall-beam-links-across"];
+            // They run through to the outer faces of the side walls.
+            let (length, links) = (site.outer_width(), site.width.clone());
+            let (beams, section) = (site.partitions.len(), [site.partition.clone(), depth]);
+            Straight { part, words, beams, length, links, section, order, stage }.reinforce(bench);
         }
     }
 }

@@ -75,8 +75,9 @@ fn spec(site: &Site<'_>) -> Spec {
         _ => String::new(),
     };
     let unit = site.unit_title(job.text("tank.walls.unit"));
+    let filled = job.text("tank.walls.cells") == "filled";
     let made = Made {
-        cells_mix: job.text("tank.walls.cells_mix").to_owned(),
+        cells_mix: if filled { job.text("tank.walls.cells_mix").to_owned() } else { String::new() },
         ..site.masonry("tank.walls", &site.wall)
     };
     Spec::of(&masonry::BRICKWORK_WALL, &mm, &[unit, job.text("tank.walls.mortar"), &cells]).made(made)

@@ -41,6 +41,12 @@ pub const CODES: &[(&str, &str)] = &[
     (ADDED_HOW, "an addition with neither or both of percent and amount"),
     (ADDED_ON, "an addition on something that is not there before it"),
     (MORE, "more problems than are shown"),
+    (NOT_BARS, "not bars in the notation of the drawing office"),
+    (BARS_COUNTED, "a number of bars where their spacing is wanted"),
+    (BARS_SPACED, "a spacing where a number of bars is wanted"),
+    (BARS_NONE, "bars at a spacing of zero, or none of them"),
+    (BARS_RANGE, "bars too near, too far apart or too many"),
+    (NOT_A_LAP, "not a lap"),
 ];
 
 pub(super) const SYNTAX: &str = "J001";
@@ -82,3 +88,9 @@ pub(super) const PRICED_HOW: &str = "J036";
 pub(super) const ADDED_HOW: &str = "J037";
 pub(super) const ADDED_ON: &str = "J038";
 pub(super) const MORE: &str = "J039";
+pub(super) const NOT_BARS: &str = "J080";
+pub(super) const BARS_COUNTED: &str = "J081";
+pub(super) const BARS_SPACED: &str = "J082";
+pub(super) const BARS_NONE: &str = "J083";
+pub(super) const BARS_RANGE: &str = "J084";
+pub(super) const NOT_A_LAP: &str = "J085";

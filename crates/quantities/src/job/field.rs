@@ -61,6 +61,14 @@ pub enum Kind {
         /// How many parts: 2 for mortar, 3 for concrete.
         parts: usize,
     },
+    /// Bars in the notation of the drawing office: letter and diameter are the text at the key, how many or how far
+    /// apart is an input below it, `key.number` or `key.spacing`.
+    Bars {
+        /// By spacing, `Y10@150`; else by number, `4Y12`.
+        spaced: bool,
+    },
+    /// A lap: so many diameters, `40d` (a plain number), or a length.
+    Lap,
     /// Free text of one line, at most 200 characters.
     Text,
     /// A calendar date, `2026-11-25`.

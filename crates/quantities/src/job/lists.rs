@@ -8,7 +8,7 @@ use super::field::Kind;
 use super::model::{Scale, Value};
 use super::near::nearest;
 use super::read::{Reader, read_one};
-use super::values::{self, Flaw, unfit};
+use super::values::{self, Flaw, Lap, unfit};
 
 /// Most entries a list may have: more is a slip.
 const LONGEST: usize = 1000;
@@ -46,6 +46,18 @@ pub(super) fn value(reader: &mut Reader<'_>, path: &str, kind: Kind, written: &S
         }
         Kind::Choice(words) => text(reader, path, written, values::choice(found, words)),
         Kind::Mix { parts } => text(reader, path, written, values::mix(found, parts)),
+        Kind::Bars { spaced } => {
+            if let Some(bars) = read_one(reader, path, &span, values::bars(found, spaced)) {
+                let (key, scale) = if spaced { ("spacing", Scale::Length) } else { ("number", Scale::Plain) };
+                reader.keep_input(&format!("{path}.{key}"), bars.amount.into(), scale, false, given.clone());
+                reader.keep(path, Value::Text(bars.bar), given);
+            }
+        }
+        Kind::Lap => match read_one(reader, path, &span, values::lap(found)) {
+            Some(Lap::Diameters(n)) => reader.keep_input(path, n.into(), Scale::Plain, false, given),
+            Some(Lap::Length(n)) => reader.keep_input(path, n.into(), Scale::Length, false, given),
+            None => {}
+        },
         Kind::Text => text(reader, path, written, values::free(found)),
         Kind::Date => text(reader, path, written, values::date(found)),
         Kind::Texts => texts(reader, path, written),
@@ -213,9 +225,10 @@ fn open(reader: &mut Reader<'_>, path: &str, written: &Spanned<DeValue<'_>>) {
         let name: &str = key.get_ref();
         let fit = !name.is_empty()
             && name.len() <= 60
-            && name.bytes().all(|b| b.is_ascii_alphanumeric() || b"_-".contains(&b));
+            && name.bytes().all(|b| b.is_ascii_alphanumeric() || b"_-./".contains(&b));
         if !fit {
-            let flaw = Flaw::new(codes::OWN_KEY, "a name of your own is made of letters, digits, - and _");
+            let flaw =
+                Flaw::new(codes::OWN_KEY, "a name of your own is made of letters, digits, - _ . and /");
             reader.flaw(
                 path,
                 &key.span(),

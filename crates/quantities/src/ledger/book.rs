@@ -11,6 +11,9 @@ use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{Unit, Work};
 
+/// Lengths of bars are whole steps of 25 mm (BS 8666), in tenths of a millimetre.
+pub(crate) const BAR_STEP: i64 = 250;
+
 /// A whole number of times.
 #[must_use]
 pub const fn count(n: i64) -> Times {
@@ -85,6 +88,17 @@ impl<'a> Book<'a> {
             }
             push(&mut entry.lines, line);
         }
+    }
+
+    /// Books bars of one mark in kilograms: times x length x mass per metre. The length of a bar is rounded up by the
+    /// standard of the goods in every profile, so that value, net and exact are one.
+    pub fn bars(&mut self, spec: &Spec, stage: Stage, note: Phrase, times: &[Times], sum: &Len, length: i64) {
+        let dim = Dim { len: sum.clone(), booked: length, step: BAR_STEP, dropped: false, up: true };
+        let k = times.iter().fold(Ratio::ONE, |k, t| k * factor(t));
+        let value = k * Ratio::of(length.into(), 10_000);
+        let times = times.to_vec();
+        let line = Line { note, times, dims: vec![dim], of_item: None, value, net: value, exact: value };
+        self.entry(spec, stage).lines.push(line);
     }
 
     /// What the profile leaves out of the quantity: a listed decision, still in the net.
@@ -162,8 +176,13 @@ impl<'a> Book<'a> {
     }
 }
 
-/// A specification that sorts by its first number: 50 before 100.
+/// A specification that sorts by its first number: 50 before 100, Y8 before Y10.
 fn by_size(spec: &str) -> String {
+    let letters = spec.bytes().take_while(u8::is_ascii_uppercase).count();
+    let (letter, number) = spec.split_at(letters);
+    if letters > 0 && number.bytes().all(|b| b.is_ascii_digit()) {
+        return format!("{letter}{number:>12}");
+    }
     let digits = spec.bytes().take_while(u8::is_ascii_digit).count();
     format!("{}{spec}", " ".repeat(12_usize.saturating_sub(digits)))
 }

@@ -6,6 +6,7 @@ mod deduct;
 mod finish;
 pub mod over_break;
 
+pub(crate) use book::{BAR_STEP, factor};
 pub use book::{Book, count};
 pub use claims::{Carrier, Claim, Face, Lift, Rank, SetOut, Side, Spec};
 pub use deduct::deduct;

@@ -1,8 +1,29 @@
 //! Materials: recipe x quantity, stage by stage, waste once. Nothing here measures: it reads the closed ledger.
 
+mod balance;
+mod chain;
+mod choices;
+mod codes;
+mod desk;
+mod goods;
+mod masonry;
+mod mixes;
+mod own_units;
+mod rows;
+#[cfg(test)]
+mod tests;
+
+pub use balance::balance;
+pub use codes::CODES;
+pub use masonry::Skins;
+pub use own_units::with_own_units;
+pub use rows::PLACES;
+
 use rust_decimal::Decimal;
 use tankwright_geometry::{Len, Ratio};
 
+use crate::decimal;
+use crate::problem::{Problem, in_order};
 use crate::source::Source;
 use crate::stage::Stage;
 use crate::words::Phrase;
@@ -126,7 +147,38 @@ pub fn reckon(
     sheet: &crate::sheet::Sheet,
     schedule: &crate::steel::Schedule,
     capacity: &crate::estimate::Capacity,
-) -> Result<Materials, Vec<crate::problem::Problem>> {
-    let _ = (site, sheet, schedule, capacity);
-    Ok(Materials::default())
+) -> Result<Materials, Vec<Problem>> {
+    let mut problems = Vec::new();
+    let choices = choices::read(site.job, &site.stock.recipes, &mut problems);
+    let mut desk = desk::Desk::new(site.stock, choices);
+    desk.sheet(sheet);
+    desk.test_water(sheet, capacity);
+    desk.bars(schedule);
+    desk.idle_waste();
+    let desk::Desk { uses, mixes, remarks, problems: lacking, .. } = desk;
+    problems.extend(lacking);
+
+    let too_large = || {
+        let problem = Problem::error("J071", None, "the materials grow beyond what can be reckoned exactly");
+        problem.hint("a tank of this size is far beyond this tool; look for a slip in the units")
+    };
+    let rows = rows::rows(&uses, site.stock).unwrap_or_else(|| {
+        problems.push(too_large());
+        Vec::new()
+    });
+    let materials = rows::materials(&rows, site.stock);
+    for row in rows.iter().filter(|r| site.stock.recipes.place(&r.material).is_none()) {
+        let what = format!("no data file has the material {}", row.material);
+        problems
+            .push(Problem::error(codes::DATA, None, what).hint("add it to your own rates/materials.toml"));
+    }
+    let ids: Vec<String> = materials.iter().map(|m| m.id.clone()).collect();
+    choices::unused_waste(site.job, &ids, &mut problems);
+    let mixes = mixes.into_iter().filter_map(|((says, stage), m3)| {
+        let m3 = decimal::rounded(m3, PLACES)?;
+        (!m3.is_zero()).then_some((says, stage, m3))
+    });
+    let mixes = mixes.collect();
+    in_order(&mut problems);
+    if problems.is_empty() { Ok(Materials { materials, uses, rows, mixes, remarks }) } else { Err(problems) }
 }

@@ -1,5 +1,24 @@
 //! Orders: what to buy for each stage, in packs; what is left is carried to the next stage.
 
+mod balance;
+pub mod carry;
+mod codes;
+mod cost;
+pub(crate) mod packs;
+mod place;
+mod settings;
+mod size;
+mod split;
+#[cfg(test)]
+pub(crate) mod tests;
+
+pub use balance::balance;
+pub use carry::Step;
+pub use codes::CODES;
+pub use place::place;
+pub use size::{Size, SizeError};
+pub use split::{Split, SplitRow, split};
+
 use rust_decimal::Decimal;
 
 use crate::stage::Stage;
@@ -75,6 +94,23 @@ pub struct Total {
     pub cost: Option<Decimal>,
 }
 
+/// What papers and the programme must know of a material besides.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Good {
+    /// Material, as in `totals`.
+    pub material: String,
+    /// As printed.
+    pub title: String,
+    /// Its own unit.
+    pub unit: String,
+    /// Who sells it.
+    pub supplier: String,
+    /// Days from order to delivery.
+    pub lead_days: u32,
+    /// Not the user's own.
+    pub lead_default: bool,
+}
+
 /// Orders of a job.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Orders {
@@ -82,6 +118,8 @@ pub struct Orders {
     pub stages: Vec<StageOrder>,
     /// By material.
     pub totals: Vec<Total>,
+    /// One for each total, in the same order.
+    pub goods: Vec<Good>,
     /// Part of a pack that is not rounded up.
     pub tolerance: Decimal,
     /// Groups of stages whose bulk goods come together, as the job states them.
@@ -90,18 +128,4 @@ pub struct Orders {
     pub remarks: Vec<Phrase>,
     /// Money of all orders; none without a price list or where a rate is missing.
     pub cost: Option<Decimal>,
-}
-
-/// Orders for the materials of a job.
-///
-/// # Errors
-/// A pack that is not known or cannot be read, with its place in the job file.
-pub fn place(
-    site: &crate::site::Site<'_>,
-    materials: &crate::materials::Materials,
-    schedule: &crate::steel::Schedule,
-    prices: Option<&crate::rates::PriceList>,
-) -> Result<Orders, Vec<crate::problem::Problem>> {
-    let _ = (site, materials, schedule, prices);
-    Ok(Orders::default())
 }

@@ -1,5 +1,16 @@
 //! When what is built: stages, deliveries, hold points, striking dates. Dates come from the job file, never a clock.
 
+mod codes;
+mod draw_up;
+mod events;
+mod stages;
+#[cfg(test)]
+mod tests;
+
+pub use codes::CODES;
+pub use draw_up::draw_up;
+pub(crate) use events::title;
+
 use crate::job::Day;
 use crate::stage::Stage;
 use crate::words::Phrase;
@@ -66,17 +77,4 @@ pub struct Programme {
     pub cautions: Vec<(Stage, Phrase, String)>,
     /// Days of stages and where they come from.
     pub days: Vec<(Stage, u32, String)>,
-}
-
-/// The programme of a job.
-///
-/// # Errors
-/// Dates that contradict each other, with their place in the job file.
-pub fn draw_up(
-    site: &crate::site::Site<'_>,
-    sheet: &crate::sheet::Sheet,
-    orders: &crate::orders::Orders,
-) -> Result<Programme, Vec<crate::problem::Problem>> {
-    let _ = (site, sheet, orders);
-    Ok(Programme::default())
 }

@@ -11,13 +11,19 @@ macro_rules! embedded {
 
 static FILES: &[(&str, &str)] = embedded![
     "README.md",
+    "bars.toml",
     "checklist.toml",
     "currencies.toml",
+    "materials.toml",
+    "mixes.toml",
+    "packs.toml",
     "prices/demo-inr.csv",
     "prices/demo-kes.csv",
     "prices/demo-ugx.csv",
     "profiles/east-africa.toml",
     "profiles/exact.toml",
+    "programme.toml",
+    "recipes.toml",
     "rules/ad-h2-field.toml",
     "rules/ad-h2.toml",
     "rules/bs-6297-1983.toml",
@@ -49,6 +55,7 @@ static FILES: &[(&str, &str)] = embedded![
     "rules/za-practice.toml",
     "soils.toml",
     "units.toml",
+    "waste.toml",
 ];
 
 /// Every built-in file: its path under `rates/` and its text.

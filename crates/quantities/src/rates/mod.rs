@@ -1,5 +1,6 @@
 //! Constants, profiles, soils, units and price lists: dated, cited data, embedded or the user's own.
 
+mod bars;
 mod builtin;
 mod codes;
 #[cfg(test)]
@@ -7,20 +8,28 @@ mod data_tests;
 pub mod entry;
 mod find;
 mod forms;
+mod goods;
 mod price_read;
 #[cfg(test)]
 mod price_tests;
 mod prices;
 mod profile;
 mod read;
+mod read_bars;
+mod read_goods;
 mod read_profile;
+mod read_recipes;
+mod recipes;
 mod stock;
 
+pub use bars::{BarSize, Bars, Grade, LapRule};
 pub use builtin::{builtin, builtin_files, builtin_prices};
 pub use codes::CODES;
 pub use find::Lookup;
+pub use goods::{Notice, PackEntry, StageDays, Times, Wait};
 pub use price_read::read_prices;
 pub use prices::{PriceKind, PriceList, PriceRow};
 pub use profile::{Profile, VoidLimit};
 pub use read::{read_fields, read_stock};
+pub use recipes::{Coat, Figure, FigureValue, Goods, Mix, Recipe, RecipeGood, Recipes, covering};
 pub use stock::{CheckItem, MasonryUnit, Soil, Stock};

@@ -7,7 +7,7 @@ use toml::de::DeTable;
 
 use super::entry::{Doc, Fields, is_id};
 use super::read_profile::{profile, sourced};
-use super::{CheckItem, MasonryUnit, Soil, Stock};
+use super::{CheckItem, MasonryUnit, Soil, Stock, read_goods, read_recipes};
 use crate::money::Currency;
 use crate::problem::{Place, Problem, Severity, in_order};
 use crate::source::Source;
@@ -18,7 +18,8 @@ const LONGEST: usize = 1_000_000;
 /// Reads files (path and text) over what the stock holds; an entry of the same id replaces the older one.
 ///
 /// A path's last part says what is in it: `soils.toml`, `units.toml`, `currencies.toml`, `checklist.toml`,
-/// or any `.toml` in a folder `profiles`. Price lists (`.csv`) and `.md` files are passed over.
+/// `mixes.toml`, `recipes.toml`, `materials.toml`, `waste.toml`, `bars.toml`, `packs.toml`, `programme.toml`, or any
+/// `.toml` in a folder `profiles`. Price lists (`.csv`) and `.md` files are passed over.
 /// What was replaced or added is named in [`Stock::overridden`], unless the stock was empty before.
 pub fn read_stock(files: &[(String, String)], into: &mut Stock) -> Vec<Problem> {
     let first = into.profiles.is_empty() && into.soils.is_empty();
@@ -42,26 +43,30 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
         return Vec::new();
     }
     let stem = name.strip_suffix(".toml");
-    if folder != "profiles"
-        && !stem.is_some_and(|s| ["soils", "units", "currencies", "checklist"].contains(&s))
-    {
-        let hint =
-            "files are soils, units, currencies, checklist (.toml), profiles/NAME.toml, rules/NAME.toml";
-        let place = Place { file: path.to_owned(), span: 0..0, line: 1 };
-        let mut problem = Problem::error("P002", Some(place), format!("nothing reads {name}")).hint(hint);
-        problem.severity = Severity::Caution;
-        return vec![problem];
-    }
-    read_fields(path, text, |top| match (folder, stem) {
+    let mut known = true;
+    let problems = read_fields(path, text, |top| match (folder, stem) {
         ("profiles", Some(id)) => read_profile(id, top, into),
         (_, Some("soils")) => each(top, "soil", "id", soil, |s| put(into, "soil", path, s)),
         (_, Some("units")) => each(top, "unit", "id", unit, |u| put(into, "unit", path, u)),
         (_, Some("currencies")) => {
             each(top, "currency", "code", currency, |c| put(into, "currency", path, c))
         }
+        (_, Some("bars")) => super::read_bars::bars(top, into),
+        (_, Some("packs")) => read_goods::packs(top, into),
+        (_, Some("programme")) => read_goods::times(top, into),
         (_, Some("checklist")) => each(top, "item", "id", check_item, |i| put(into, "checklist", path, i)),
-        _ => {}
-    })
+        (_, Some(stem)) if read_recipes::read(stem, top, path, into) => {}
+        _ => known = false,
+    });
+    if known {
+        return problems;
+    }
+    let hint = "files are bars, soils, units, currencies, checklist, mixes, recipes, materials, waste, packs, \
+                programme (.toml), profiles/NAME.toml and rules/NAME.toml";
+    let place = Place { file: path.to_owned(), span: 0..0, line: 1 };
+    let mut problem = Problem::error("P002", Some(place), format!("nothing reads {name}")).hint(hint);
+    problem.severity = Severity::Caution;
+    vec![problem]
 }
 
 /// Parses one data file and reads it; gives every problem, the parser's first thoughts only.
@@ -107,30 +112,53 @@ fn each<'a, T>(
     list: &'static str,
     key: &'static str,
     read: impl Fn(&Fields<'a, '_>) -> Option<T>,
-    mut keep: impl FnMut(T),
+    keep: impl FnMut(T),
 ) {
-    let mut ids = BTreeSet::new();
-    for entry in top.list(list) {
-        let id = entry.get(key).and_then(|v| v.get_ref().as_str()).unwrap_or_default();
-        let again = !id.is_empty() && !ids.insert(id.to_owned());
-        if again {
-            let message = format!("`{id}` stands twice in this file");
-            entry.report("P014", entry.span_of(key), message, "keep one of the two");
-        }
-        if let Some(value) = read(&entry).filter(|_| !again) {
-            keep(value);
-        }
+    if top.get(list).is_none() {
+        let _ = top.list(list); // says that it is missing
     }
+    each_of(top, list, key, read, keep);
     top.done();
 }
 
+/// The same for a file of several lists, none of which need be there; the caller closes the file.
+pub(super) fn each_of<'a, T>(
+    top: &Fields<'a, '_>,
+    list: &'static str,
+    key: &'static str,
+    read: impl Fn(&Fields<'a, '_>) -> Option<T>,
+    mut keep: impl FnMut(T),
+) {
+    if top.get(list).is_none() {
+        return;
+    }
+    let mut ids = BTreeSet::new();
+    for entry in top.list(list) {
+        let fresh = id_once(&entry, key, &mut ids);
+        if let Some(value) = read(&entry).filter(|_| fresh) {
+            keep(value);
+        }
+    }
+}
+
+/// Is the id of an entry new in its file? Told where it is not.
+pub(super) fn id_once(entry: &Fields<'_, '_>, key: &'static str, ids: &mut BTreeSet<String>) -> bool {
+    let id = entry.get(key).and_then(|v| v.get_ref().as_str()).unwrap_or_default();
+    let again = !id.is_empty() && !ids.insert(id.to_owned());
+    if again {
+        let message = format!("`{id}` stands twice in this file");
+        entry.report("P014", entry.span_of(key), message, "keep one of the two");
+    }
+    !again
+}
+
 /// Something that the stock keeps by id.
-trait Kept {
+pub(super) trait Kept {
     /// Puts it into the stock and tells its id.
     fn put(self, into: &mut Stock) -> String;
 }
 
-fn put(into: &mut Stock, kind: &str, path: &str, value: impl Kept) {
+pub(super) fn put(into: &mut Stock, kind: &str, path: &str, value: impl Kept) {
     let id = value.put(into);
     into.overridden.push(format!("{kind} {id}, from {path}"));
 }
@@ -188,7 +216,7 @@ fn soil(f: &Fields<'_, '_>) -> Option<Soil> {
 }
 
 /// The value that counts: the only one, or of several sources the one marked as used.
-fn used<T>(
+pub(super) fn used<T>(
     f: &Fields<'_, '_>,
     key: &'static str,
     read: impl Fn(&Fields<'_, '_>) -> Option<T>,
@@ -220,6 +248,8 @@ fn unit(f: &Fields<'_, '_>) -> Option<MasonryUnit> {
     let (id, title) = (f.id("id"), f.text("title"));
     let size = f.lengths("size").and_then(|size| three(f, size));
     let (joint, walls, hollow) = (f.length("joint"), f.lengths("walls"), f.flag("hollow"));
+    let voids = f.get("voids").and_then(|_| f.number("voids", Ratio::ZERO, Ratio::of(9, 10)));
+    let filled = f.get("joints_filled").and_then(|_| f.number("joints_filled", Ratio::of(1, 10), Ratio::ONE));
     let source = f.source();
     f.done();
     let (id, size) = (id?, size?);
@@ -236,6 +266,8 @@ fn unit(f: &Fields<'_, '_>) -> Option<MasonryUnit> {
         joint: joint?,
         walls: walls?,
         hollow: hollow?,
+        voids,
+        filled: filled.unwrap_or(Ratio::ONE),
         source: source?,
     })
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use tankwright_geometry::Ratio;
 
 use crate::money::Currency;
-use crate::rates::Profile;
+use crate::rates::{Bars, Profile, Recipes};
 use crate::source::Source;
 
 /// A kind of ground.
@@ -38,6 +38,10 @@ pub struct MasonryUnit {
     pub walls: Vec<i64>,
     /// Hollow blocks have cells.
     pub hollow: bool,
+    /// Share of it that is cells, where its maker says so or it was measured.
+    pub voids: Option<Ratio>,
+    /// Share of the joints that is mortar: 1 for a full bed, less where only webs and shells are bedded.
+    pub filled: Ratio,
     /// Where the size was read.
     pub source: Source,
 }
@@ -68,8 +72,16 @@ pub struct Stock {
     pub units: BTreeMap<String, MasonryUnit>,
     /// Currencies, by ISO 4217 code.
     pub currencies: BTreeMap<String, (Currency, Source)>,
+    /// Bars: grades, diameters, mass, wire, laps.
+    pub bars: Bars,
     /// Checklist of preliminaries, in order.
     pub checklist: Vec<CheckItem>,
+    /// What works are made of.
+    pub recipes: Recipes,
+    /// Packs, in the order of the file.
+    pub packs: Vec<super::PackEntry>,
+    /// Days, waits, hold points and cautions of the programme.
+    pub times: super::Times,
     /// What the user's own files replaced or added, as `soil firm-clay, from my-rates/soils.toml`.
     pub overridden: Vec<String>,
 }

@@ -15,7 +15,7 @@ macro_rules! files {
     };
 }
 
-files! { earthwork concrete boards haunch formwork masonry finishes pipework soak_pit voids }
+files! { earthwork concrete boards haunch formwork reinforcement masonry finishes pipework soak_pit voids }
 
 /// Unit of measure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -2,6 +2,7 @@
 
 mod ground;
 mod job;
+mod materials;
 mod money;
 mod orders;
 mod programme;
@@ -22,10 +23,10 @@ pub fn before() -> Vec<&'static [Field]> {
     vec![job::FIELDS, ground::FIELDS, tank::FIELDS]
 }
 
-/// The tables after the elements' own: steel, buying, time and money.
+/// The tables after the elements' own: steel, materials, buying, time and money.
 #[must_use]
 pub fn after() -> Vec<&'static [Field]> {
-    vec![steel::FIELDS, orders::FIELDS, programme::FIELDS, money::FIELDS]
+    vec![steel::FIELDS, materials::FIELDS, orders::FIELDS, programme::FIELDS, money::FIELDS]
 }
 
 /// All tables of this module.

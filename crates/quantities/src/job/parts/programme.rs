@@ -35,12 +35,18 @@ macro_rules! programme {
         &[
             Field::part("programme", Presence::Always, "when what is built"),
             Field::value("programme.start", Kind::Date, Fallback::Nothing, "first day on the site"),
-            Field::part("programme.days", Presence::Always, "working days of a stage; the rest from the built-in list"),
+            Field::value(
+                "programme.rest_day",
+                Kind::Choice(&["none", "friday", "saturday", "sunday"]),
+                Fallback::Nothing,
+                "a day of the week without work; left out: all days count",
+            ),
+            Field::part("programme.days", Presence::Always, "days of a stage, all counted but the day of rest; the rest from the built-in list"),
             $(Field::value(
                 concat!("programme.days.", $stage),
-                Kind::Count { least: 0, most: 1_000 },
+                Kind::Count { least: 1, most: 1_000 },
                 Fallback::Nothing,
-                "working days",
+                "days",
             ),)*
             Field::part("programme.poured", Presence::Always, "real dates as they happen"),
             $(Field::value(concat!("programme.poured.", $stage), Kind::Date, Fallback::Nothing, "poured on"),)*

@@ -30,7 +30,11 @@ fn a_full_file_reads_without_a_word() {
     assert_eq!(job.len("tank.ring_beams[1].above_floor").value(), Ratio::int(12_000));
     assert_eq!(job.count_of("tank.cover.manholes"), 2);
     assert_eq!(job.size("tank.cover.manholes[0]")[1].value(), Ratio::int(5_000));
-    assert_eq!(job.text("steel.lap"), "40d");
+    assert_eq!(job.count("steel.lap").1, 40);
+    assert_eq!(
+        (job.text("steel.base.short"), job.len("steel.base.short.spacing").value()),
+        ("Y10", Ratio::int(2_000))
+    );
     assert_eq!(job.text("waste.bricks"), "5");
     assert_eq!(job.number("waste.sand-building"), Some(Ratio::int(10)));
     assert_eq!(job.texts("orders.group[0]"), ["base", "walls-lower"]);

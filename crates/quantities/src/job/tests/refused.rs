@@ -21,6 +21,10 @@ fn amount(value: &str) -> String {
     and(&format!("[[preliminaries]]\ntitle = \"x\"\namount = {value}"))
 }
 
+fn bars(short: &str) -> String {
+    and(&format!("[steel.base]\nshort = \"{short}\"\nlong = \"Y10@200\""))
+}
+
 /// One mistake each: code, text, line, words under the carets, words of the hint.
 fn samples() -> Vec<(&'static str, String, usize, &'static str, &'static str)> {
     vec![
@@ -144,6 +148,12 @@ fn samples() -> Vec<(&'static str, String, usize, &'static str, &'static str)> {
             "",
             "run again",
         ),
+        ("J080", bars("Y10 c/c 150"), 11, "\"Y10 c/c 150\"", "Y10@150"),
+        ("J081", bars("4Y10"), 11, "\"4Y10\"", "Y10@150"),
+        ("J082", and("[steel.columns]\nmain = \"Y12@150\"\nlinks = \"R8@200\""), 11, "\"Y12@150\"", "4Y12"),
+        ("J083", bars("Y10@0"), 11, "\"Y10@0\"", "@150"),
+        ("J084", bars("Y10@5000"), 11, "\"Y10@5000\"", "in mm"),
+        ("J085", and("[steel]\nlap = \"40\""), 11, "\"40\"", "40d"),
     ]
 }
 
@@ -165,8 +175,8 @@ fn each_mistake_has_its_code_place_and_hint() {
 #[test]
 fn every_code_has_a_sample() {
     let samples = samples();
-    for (i, (code, meaning)) in CODES.iter().enumerate() {
-        assert_eq!(*code, format!("J{:03}", i + 1));
+    assert!(CODES.is_sorted_by_key(|(code, _)| *code));
+    for (code, meaning) in CODES {
         assert!(!meaning.is_empty() && samples.iter().any(|s| s.0 == *code), "{code}");
     }
 }

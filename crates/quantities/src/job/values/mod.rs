@@ -1,5 +1,6 @@
 //! Single values: what stands in the file, turned into what a key takes, or a flaw in the user's terms.
 
+mod bars;
 mod length;
 mod number;
 mod text;
@@ -8,6 +9,7 @@ use toml::de::DeValue;
 
 use super::codes;
 
+pub(super) use bars::{Lap, bars, lap};
 pub(super) use length::{length, length_or, shown};
 pub(super) use number::{count, factor, number};
 pub(super) use text::{choice, date, flag, free, mix};

@@ -1,5 +1,9 @@
 //! The balance `workbook`: every formula, evaluated, is the estimate's own figure.
 
+mod goods;
+#[cfg(test)]
+mod goods_tests;
+
 use tankwright_geometry::Ratio;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::{Balance, Estimate};
@@ -12,9 +16,9 @@ use crate::book::{Book, ItemAt};
 use crate::cells::At;
 use crate::evaluate::{Value, Values};
 
-/// Compares all dimensions, line values, item totals, bill quantities, amounts, sections, additions and the
-/// grand total with the estimate, exactly; every difference is a break. Left and right are the sums of all
-/// figures compared.
+/// Compares all dimensions, line values, item totals, nets, bill quantities, amounts, sections, additions, the grand
+/// total, materials, orders and marks with the estimate, exactly; every difference is a break. Left and right are the
+/// sums of all figures compared.
 #[must_use]
 pub fn check(book: &Book, estimate: &Estimate, values: &Values) -> Balance {
     let mut says = Balance {
@@ -28,6 +32,7 @@ pub fn check(book: &Book, estimate: &Estimate, values: &Values) -> Balance {
     let mut check = Check { values, balance: &mut says };
     check.sheet(book, estimate);
     check.bill(book, estimate);
+    check.goods(&book.places.goods, estimate);
     check.kept(book);
     says
 }
@@ -84,6 +89,9 @@ impl Check<'_> {
             self.same(|| format!("{}, line {n} ({})", item.id, line.note), Some(*value), Some(line.value));
         }
         self.money(|| format!("{}, total", item.id), at.total, Some(item.quantity));
+        if at.net.is_some() {
+            self.money(|| format!("{}, net", item.id), at.net, Some(item.net));
+        }
     }
 
     fn bill(&mut self, book: &Book, estimate: &Estimate) {
@@ -122,7 +130,7 @@ impl Check<'_> {
 
     /// What must stay true is true now.
     fn kept(&mut self, book: &Book) {
-        for at in book.places.kept.iter().flat_map(|r| r.cells()) {
+        for at in book.places.kept.iter().chain(&book.places.plan).flat_map(|r| r.cells()) {
             if self.values.get(&at) != Some(&Value::Truth(true)) {
                 let place = format!("{}!{}", at.page.quoted(), at.a1());
                 self.balance.breaks.push(format!("{place}: must be true from the start"));
@@ -206,6 +214,9 @@ mod tests {
         assert_eq!(text("in_tank_width", Decimal::new(16, 1)), "OK");
         let again = "the change alters which lines exist: run tankwright again";
         assert_eq!(text("in_tank_width", Decimal::new(22, 1)), again);
+        // Recipes and rates of waste that would put rows together are structure too.
+        assert_eq!(text("waste_cement", Decimal::ONE), "OK");
+        assert_eq!(text("waste_cement", Decimal::ZERO), again);
         assert_eq!(text("in_tank_base_projection", Decimal::ONE), again);
         assert_eq!(text("in_tank_walls_thickness", Decimal::ZERO), again);
     }

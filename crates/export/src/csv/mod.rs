@@ -3,6 +3,12 @@
 //! A text cell that starts with `=`, `+`, `-`, `@`, tab or carriage return gets a single quote before it, so
 //! that no spreadsheet takes a title for a formula; number cells are never touched.
 
+mod goods;
+mod store;
+
+pub use goods::{bars, materials, orders};
+pub use store::store;
+
 use tankwright_quantities::bill::SideRow;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::sheet::{Item, Times};

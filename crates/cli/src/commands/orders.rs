@@ -1,0 +1,22 @@
+//! `tankwright orders`: what to order for each stage, or the card of one stage.
+
+use tankwright_quantities::problem::Problem;
+
+use crate::args::Orders;
+use crate::context::{Context, Outcome};
+use crate::engine;
+use crate::exit::Exit;
+use crate::load::{Prices, estimate};
+
+pub(super) fn run(args: &Orders, cx: &mut Context<'_>) -> Outcome {
+    let e = estimate(cx, &args.job, Prices::May, false)?;
+    let stage = args.stage.as_deref();
+    match engine::orders(&e, stage, args.format) {
+        Some(text) => cx.print(&text),
+        None => {
+            let message = format!("this job has no stage `{}`", stage.unwrap_or_default());
+            let hint = format!("its stages: {}", engine::stage_ids(&e).join(", "));
+            cx.refuse(Exit::Usage, &[Problem::error("U007", None, message).hint(hint)])
+        }
+    }
+}
