@@ -279,6 +279,49 @@ fn what_a_rule_does_not_use_is_said() -> Result<(), Box<Refused>> {
     Ok(())
 }
 
+#[test]
+fn the_ends_of_every_range_give_a_result_or_a_reason() {
+    let rules = rules();
+    let ends = [
+        ("persons", "1", "10000"),
+        ("bedrooms", "1", "1000"),
+        ("fixture-units", "0.001", "10000"),
+        ("flow", "0.001 m3/d", "10000 m3/d"),
+        ("water-use", "0.001 l/p/d", "2000 l/p/d"),
+        ("years", "0.001", "50"),
+        ("temperature", "-40", "60"),
+        ("wastes", "all", "black"),
+        ("effluent", "septic", "treated"),
+        ("percolation", "0.0001 s/mm", "100000 s/mm"),
+        ("soil", "coarse-sand", "non-expansive-clay"),
+        ("water-table", "1 mm", "100 m"),
+        ("trench-width", "1 mm", "10 m"),
+        ("trench-depth", "1 mm", "10 m"),
+        ("pit-diameter", "1 mm", "20 m"),
+        ("pit-depth", "3 mm", "50 m"),
+        ("pit-inlet", "1 mm", "2 mm"),
+    ];
+    // Every pair of ends, and thirds between them, so that all meet all.
+    for pattern in 0..64_usize {
+        let pick = |i: usize| (pattern >> (i % 6)) & 1 == 1 || (pattern * 7 + i * 5).is_multiple_of(11);
+        let given =
+            ends.iter().enumerate().map(|(i, (name, low, high))| (*name, if pick(i) { *high } else { *low }));
+        let inputs = Inputs::read(given).unwrap_or_else(|p| panic!("{p:?}"));
+        for rule in rules.rules.values() {
+            match size(rule, &inputs) {
+                Ok(s) => {
+                    assert!(
+                        s.answers.iter().all(|a| a.asked.number.is_known() && a.asked.number.signum() > 0),
+                        "{}",
+                        rule.id
+                    )
+                }
+                Err(refused) => assert!(!refused.reasons.is_empty(), "{}", rule.id),
+            }
+        }
+    }
+}
+
 /// Codes that a changed rule gives.
 fn told(from: &str, to: &str) -> Vec<&'static str> {
     let text = include_str!("../../../rates/rules/bs-6297-1983.toml");
