@@ -94,6 +94,14 @@ impl<'a> Pricer<'a> {
             let mut copies = self.most(kind, width - 1);
             let (head, tail) = self.table.split_at_mut(width * (t + 1));
             let level = &mut head[width * t..];
+            let worth = u32::try_from(self.worth[kind]).unwrap_or(0);
+            if u(copies) == (width - 1) / size.max(1) && copies > 2 {
+                // As many as fit: no need to count them.
+                level.copy_from_slice(&tail[..width]);
+                raise_on(level, size, worth);
+                meter.add(width / 2);
+                continue;
+            }
             if copies == 0 {
                 level.copy_from_slice(&tail[..width]);
             }
@@ -101,7 +109,7 @@ impl<'a> Pricer<'a> {
             while copies > 0 {
                 let now = step.min(copies);
                 let by = size * u(now);
-                let gain = u32::try_from(self.worth[kind] * u64::try_from(now).unwrap_or(0)).unwrap_or(0);
+                let gain = worth.saturating_mul(u32::try_from(now).unwrap_or(0));
                 if step == 1 {
                     raise(level, &tail[..width], by, gain);
                 } else {
@@ -261,13 +269,20 @@ fn column(bar: usize, mut parts: Vec<(usize, i64)>) -> Column {
     Column { bar, parts }
 }
 
+/// The greater of two figures below 2^31: compared with a sign, which processors do faster.
+#[expect(clippy::cast_possible_wrap, clippy::cast_sign_loss, reason = "both are below 2^31, see fitting")]
+const fn greater(a: u32, b: u32) -> u32 {
+    let (a, b) = (a as i32, b as i32);
+    (if a > b { a } else { b }) as u32
+}
+
 /// level[c] = max(from[c], from[c - by] + gain)
 fn raise(level: &mut [u32], from: &[u32], by: usize, gain: u32) {
     let by = by.min(level.len());
     let (low, high) = level.split_at_mut(by);
     low.copy_from_slice(&from[..by]);
     let pairs = from[by..].iter().zip(from);
-    high.iter_mut().zip(pairs).for_each(|(to, (without, before))| *to = (*without).max(before + gain));
+    high.iter_mut().zip(pairs).for_each(|(to, (without, before))| *to = greater(*without, before + gain));
 }
 
 /// level[c] = max(level[c], level[c - by] + gain), from the old figures: block by block from the top.
@@ -277,8 +292,19 @@ fn raise_again(level: &mut [u32], by: usize, gain: u32) {
         let start = by.max(end - by);
         let (low, high) = level.split_at_mut(start);
         let from = &low[start - by..end - by];
-        high.iter_mut().zip(from).for_each(|(to, before)| *to = (*to).max(before + gain));
+        high.iter_mut().zip(from).for_each(|(to, before)| *to = greater(*to, before + gain));
         end = start;
+    }
+}
+
+/// level[c] = max(level[c], level[c - by] + gain), from the new figures: block by block from the bottom.
+fn raise_on(level: &mut [u32], by: usize, gain: u32) {
+    let mut start = by;
+    while by > 0 && start < level.len() {
+        let (low, high) = level.split_at_mut(start);
+        let from = &low[start - by..];
+        high.iter_mut().zip(from).for_each(|(to, before)| *to = greater(*to, before + gain));
+        start += by;
     }
 }
 
