@@ -295,5 +295,13 @@ pub(crate) fn orders(materials: &Materials) -> Orders {
     }
     stages.retain(|s| !s.lines.is_empty());
     let cost = totals.iter().map(|t| t.cost).sum();
-    Orders { stages, totals, tolerance, groups, remarks: vec![Phrase::new("prices are invented")], cost, ..Orders::default() }
+    Orders {
+        stages,
+        totals,
+        tolerance,
+        groups,
+        remarks: vec![Phrase::new("prices are invented")],
+        cost,
+        ..Orders::default()
+    }
 }
