@@ -134,7 +134,18 @@ const CASES: &[Case] = &[
     (&[("40d", "39d")], "", &["C045"]),
     (&[("40d", "400 mm")], "", &[]),
     // Read, and not used yet.
-    (&[], "[programme]\nstart = \"2026-12-01\"", &["C040"]),
+    (
+        &[],
+        "[programme]
+start = \"2026-12-01\"",
+        &[],
+    ),
+    (
+        &[],
+        "[programme]
+start = \"2026-11-24\"",
+        &["C050"],
+    ),
     (&[("[tank]\n", "[tank]\npersons = 6\n")], "", &["C040"]),
     (&[("[job]\n", "[job]\nsupply = \"labour-only\"\n")], "", &["C041"]),
 ];

@@ -56,6 +56,27 @@ proptest! {
     }
 
     #[test]
+    fn materials_are_the_ledger_times_recipes_with_waste_once(seed in any::<u64>(), made in any::<bool>(), dry in any::<bool>()) {
+        let choice = format!(
+            "\n[materials]\nblocks = \"{}\"\nconcrete = \"{}\"\n",
+            if made { "made" } else { "bought" },
+            if dry { "dry" } else { "cpwd" }
+        );
+        let e = ready(&format!("{}{choice}", job(seed, Wish { profile: "exact", level: false })));
+        let closes = tankwright_quantities::materials::balance(&e.materials, &e.sheet, &e.steel);
+        prop_assert!(closes.holds(), "{:?}", closes.breaks);
+        for row in &e.materials.rows {
+            prop_assert!(row.net >= Decimal::ZERO && row.over_break >= Decimal::ZERO, "{row:?}");
+            prop_assert!(row.gross >= row.net + row.over_break, "{row:?}");
+        }
+        prop_assert!(e.materials.uses.iter().all(|u| !u.waste_inside || u.waste_percent.is_zero()));
+        // What is mixed is what is built: concrete by stage is its items and their over-break.
+        let mixed: Decimal = e.materials.mixes.iter().filter(|m| m.0.key == "materials-mixed-concrete").map(|m| m.2).sum();
+        let built = e.sheet.items.iter().filter(|i| i.work.made_of == tankwright_quantities::works::MadeOf::Concrete);
+        prop_assert!(mixed + Decimal::new(1, 1) >= built.map(|i| i.net).sum::<Decimal>());
+    }
+
+    #[test]
     fn a_level_job_in_whole_millimetres_is_exact_to_the_last_digit(seed in any::<u64>()) {
         let e = ready(&job(seed, Wish { profile: "exact", level: true }));
         for item in &e.sheet.items {

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import any_change
 import changed
+import dates
 import measured
 import words as in_words
 import workbook
@@ -22,6 +23,7 @@ PARTS = {
     "changed": "inputs and rates changed in the workbook, against the program's figures for the changed job",
     "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",
     "words": "totals in words, against num2words",
+    "dates": "the calendar file, read by icalendar",
 }
 
 
@@ -39,6 +41,7 @@ def main():
         "changed": lambda room: changed.run(program, tally, room, asked.office),
         "any": lambda room: any_change.run(program, tally, room, asked.office),
         "words": lambda room: in_words.run(program, tally, room),
+        "dates": lambda room: dates.run(program, tally, room),
     }
     for part in asked.only.split(","):
         start = time.monotonic()

@@ -7,6 +7,7 @@ use tankwright_quantities::job::{self, Job};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{self, Stock};
 
+pub mod goods;
 pub mod program;
 pub mod random;
 

@@ -44,7 +44,8 @@ pub(crate) enum Command {
     Bars(Table),
     /// What was received and counted, against what should be in the store
     #[command(after_help = "Example:\n  tankwright store job.toml received.csv\n\n\
-        The list is CSV with the columns date,material,quantity,pack,note,rejected.")]
+        The list is CSV with the columns date,material,quantity, and what is wanted of\n\
+        pack,rejected,counted,stage,note.")]
     Store(Store),
     /// Cuts a list of pieces from the fewest bars, or the cheapest, and proves it
     #[command(after_help = "Example:\n  tankwright cut list.csv --stock 12m --kerf 3mm\n  \

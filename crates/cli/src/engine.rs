@@ -8,6 +8,7 @@ use tankwright_quantities::job::{self, Field, Job};
 
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{self, PriceList, Stock};
+use tankwright_quantities::store::{self, StoreAccount};
 
 use crate::args::Format;
 
@@ -107,8 +108,17 @@ pub(crate) fn site_files(e: &Estimate) -> Vec<(String, String)> {
 }
 
 /// The account of the store.
-pub(crate) fn store(_: &Estimate, _: &str, _: &str, _: Format) -> Result<String, Vec<Problem>> {
-    Ok(String::new())
+pub(crate) fn store(e: &Estimate, file: &str, text: &str) -> Result<StoreAccount, Vec<Problem>> {
+    store::account_of(text, file, &e.orders, &e.materials, &e.programme)
+}
+
+/// The account as a paper.
+pub(crate) fn store_paper(e: &Estimate, account: &StoreAccount, format: Format) -> String {
+    match format {
+        Format::Text => text::store(e, account),
+        Format::Json => json::store(e, account),
+        Format::Csv => csv::store(account),
+    }
 }
 
 /// A folder with its number of files, for the screen.

@@ -31,7 +31,7 @@ fn materials_and_bars_need_no_price_list() {
             }
         }
         let (code, out, _) = with(&files, "orders job.toml");
-        assert!(code == 0 && out.contains("orders") || out.contains("order"), "{out}");
+        assert!(code == 0 && out.contains("orders by stage"), "{out}");
     }
 }
 
@@ -128,4 +128,28 @@ fn a_calendar_where_there_is_a_first_day() {
     let files = job(&FULL.replace("start = \"2026-12-01\"", ""));
     with(&files, "estimate job.toml --out out");
     assert_eq!(files.get("out/calendar.ics"), None);
+}
+
+#[test]
+fn the_account_of_a_store() -> serde_json::Result<()> {
+    let files = job(FULL);
+    let list = "date,material,quantity,pack,rejected,counted,stage\n\
+        2026-12-09,cement,9,50 kg,1,,\n2026-12-12,cement,,,,10,base\n";
+    files.put("received.csv", list.as_bytes());
+    let (code, out, err) = with(&files, "store job.toml received.csv");
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(out.contains("to look into") && out.lines().all(|l| l.chars().count() <= 100), "{out}");
+    let (_, out, _) = with(&files, "store job.toml received.csv --format json");
+    let json: Value = serde_json::from_str(&out)?;
+    let rows = json["rows"].as_array().into_iter().flatten();
+    let row = rows.filter(|r| r["material"] == "cement" && r["stage"] == "base").collect::<Vec<_>>();
+    assert_eq!((&row[0]["received"], &row[0]["rejected"]), (&Value::from("450"), &Value::from("50")));
+    let (_, out, _) = with(&files, "store job.toml received.csv --format csv");
+    assert!(out.starts_with("stage,material,") && out.contains("\r\nbase,cement,"), "{out}");
+
+    files.put("bad.csv", b"date,material,quantity\n2026-12-09,gravel,9\n");
+    let (code, out, err) = with(&files, "store job.toml bad.csv");
+    assert_eq!((code, out.as_str()), (3, ""));
+    assert!(err.starts_with("error[S006]: ") && err.contains("  bad.csv:2:"), "{err}");
+    Ok(())
 }

@@ -8,7 +8,7 @@ mod lists;
 use std::time::{Duration, Instant};
 
 use lists::{Dice, realistic, triplets, uniform};
-use tankwright_cutting::{Effort, Instance, Piece, Stock, solve};
+use tankwright_cutting::{Effort, InStages, Instance, Piece, StagePiece, Stock, solve, solve_in_stages};
 
 fn list(pieces: &[(i64, u64)], stocks: &[(i64, i64, Option<u64>)], kerf: i64) -> Instance {
     let pieces = pieces.iter().map(|&(length, count)| Piece { length, count }).collect();
@@ -32,6 +32,32 @@ fn set(name: &str, number: usize, mut make: impl FnMut(usize) -> Instance) {
         }
     }
     println!("{name}: {proved} of {number} proved, worst {worst:.1?}, all {all:.1?} {}", open.join("; "));
+}
+
+/// Jobs in stages: how many are proved least, how many latest as well.
+fn in_stages(name: &str, steps: u64, dice: &mut Dice, make: &dyn Fn(&mut Dice) -> Vec<(i64, u64)>) {
+    let (mut least, mut latest, mut times) = (0, 0, Vec::new());
+    for _ in 0..200 {
+        let stages = dice.roll(2, 5);
+        let pieces = make(dice).into_iter().map(|(length, count)| StagePiece {
+            length: length / 25 * 25,
+            count,
+            stage: usize::try_from(dice.roll(0, stages - 1)).unwrap_or(0),
+        });
+        let list = InStages { pieces: pieces.collect(), stock: 12_000, kerf: 3 };
+        let begin = Instant::now();
+        let answer = solve_in_stages(&list, Effort::steps(steps));
+        times.push(begin.elapsed());
+        if let Ok(a) = answer {
+            least += usize::from(a.proved_least());
+            latest += usize::from(a.latest);
+        }
+    }
+    times.sort_unstable();
+    let (half, most, worst) = (times[100], times[180], times[199]);
+    println!(
+        "{name}, {steps} steps: of 200 {least} least, {latest} latest; half within {half:.2?}, nine in ten {most:.2?}, worst {worst:.1?}"
+    );
 }
 
 fn main() {
@@ -61,6 +87,15 @@ fn main() {
         }
         list(&realistic(d), &stocks, kerf(i))
     });
+    for steps in [5_000_000, 20_000_000, 100_000_000] {
+        if "stages".contains(&only) {
+            in_stages("stages, realistic", steps, &mut Dice(31), &|d| realistic(d));
+            in_stages("stages, few", steps, &mut Dice(32), &|d| {
+                let kinds = d.roll(3, 7);
+                (0..kinds).map(|_| (d.roll(300, 6000), u64::try_from(d.roll(2, 30)).unwrap_or(1))).collect()
+            });
+        }
+    }
     for bars in [20, 40, 83, 167] {
         let name = format!("triplets, {bars} bars of 1000");
         want(&name, 10, &mut |d, _| list(&triplets(d, bars, 1000), &[(1000, 1, None)], 0));

@@ -4,6 +4,7 @@
 //! at least the worth of all pieces. Any worths do, so that a bound never rests on how they were found.
 
 use crate::form::{ANY, Bar, Kind};
+use crate::meter::Meter;
 
 /// No plan at all.
 pub(crate) const NEVER: i128 = i128::MAX;
@@ -25,15 +26,21 @@ pub(crate) struct Cut {
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Cuts {
     all: Vec<Cut>,
+    /// The first ones are never thrown out.
+    pinned: usize,
 }
 
 impl Cuts {
+    pub(crate) fn new(pinned: Vec<Cut>) -> Self {
+        Self { pinned: pinned.len(), all: pinned }
+    }
+
     pub(crate) fn add(&mut self, cut: Cut) {
         if self.all.contains(&cut) {
             return;
         }
-        if self.all.len() >= KEPT {
-            self.all.remove(0);
+        if self.all.len() >= KEPT + self.pinned {
+            self.all.remove(self.pinned);
         }
         self.all.push(cut);
     }
@@ -44,15 +51,16 @@ impl Cuts {
     }
 
     /// As [`Self::least`], with all cuts at once where several stocks have prices.
-    pub(crate) fn least_together(&self, bars: &[Bar], enough: i128) -> i128 {
+    pub(crate) fn least_together(&self, bars: &[Bar], enough: i128, meter: &mut Meter<'_>) -> i128 {
         let simple = self.least(bars);
         let priced: Vec<usize> = (0..bars.len()).filter(|&b| bars[b].price > 0).collect();
         if simple >= enough || priced.len() < 2 || self.all.is_empty() {
             return simple;
         }
         let demands: Vec<i128> = self.all.iter().map(|c| c.worth - free(c, bars)).collect();
-        let mut search = Counts { cuts: &self.all, bars, priced: &priced, best: enough, tried: 0 };
+        let mut search = Counts::new(&self.all, bars, &priced, enough);
         search.try_all(0, 0, &demands);
+        meter.add(search.tried * self.all.len() * priced.len() * 8);
         if search.tried > TRIED { simple } else { simple.max(search.best) }
     }
 }
@@ -94,11 +102,76 @@ struct Counts<'a> {
     cuts: &'a [Cut],
     bars: &'a [Bar],
     priced: &'a [usize],
+    /// For each cut the places of the priced stocks that meet it, the most worth for its price first.
+    order: Vec<Vec<usize>>,
     best: i128,
     tried: usize,
 }
 
-impl Counts<'_> {
+impl<'a> Counts<'a> {
+    fn new(cuts: &'a [Cut], bars: &'a [Bar], priced: &'a [usize], best: i128) -> Self {
+        let order = cuts.iter().map(|cut| {
+            let mut order: Vec<usize> = (0..priced.len()).filter(|&i| cut.most[priced[i]] > 0).collect();
+            let (most, price) =
+                (|i: usize| cut.most[priced[i]], |i: usize| i128::from(bars[priced[i]].price));
+            order.sort_by(|&a, &b| price(a).saturating_mul(most(b)).cmp(&price(b).saturating_mul(most(a))));
+            order
+        });
+        Self { cuts, bars, priced, order: order.collect(), best, tried: 0 }
+    }
+
+    /// What stocks from place `at` on cost at least, to meet every cut: convex in what is left, rounded up once.
+    /// `None`: beyond what is counted.
+    fn rest(&self, at: usize, left: &[i128]) -> Option<i128> {
+        let one = |((cut, order), left): ((&Cut, &Vec<usize>), &i128)| {
+            let (mut left, mut cost) = (*left, 0_i128);
+            for &i in order.iter().filter(|&&i| i >= at) {
+                if left <= 0 {
+                    return Some(cost);
+                }
+                let bar = self.bars[self.priced[i]];
+                let (most, price) = (cut.most[self.priced[i]], i128::from(bar.price));
+                let high = if bar.high == ANY { NEVER } else { i128::from(bar.high) };
+                if left / most < high {
+                    // A part of a bar, and what it costs rounded up.
+                    return cost.checked_add(up(left.checked_mul(price)?, most));
+                }
+                left -= most.checked_mul(high)?;
+                cost = cost.checked_add(price.checked_mul(high)?)?;
+            }
+            Some(if left > 0 { NEVER } else { cost })
+        };
+        let mut most = 0;
+        for cost in self.cuts.iter().zip(&self.order).zip(left).map(one) {
+            most = most.max(cost?);
+        }
+        Some(most)
+    }
+
+    /// The number of the stock at place `at` below which no count is cheaper than the best.
+    fn begin(&self, at: usize, cost: i128, left: &[i128]) -> i128 {
+        let b = self.priced[at];
+        let price = i128::from(self.bars[b].price);
+        let mut begin = i128::from(self.bars[b].low);
+        for ((cut, order), left) in self.cuts.iter().zip(&self.order).zip(left) {
+            let Some(&then) = order.iter().find(|&&i| i > at) else {
+                if *left > 0 && cut.most[b] > 0 {
+                    begin = begin.max(up(*left, cut.most[b]));
+                }
+                continue;
+            };
+            let (most, other) = (cut.most[self.priced[then]], i128::from(self.bars[self.priced[then]].price));
+            // (cost + price n) most + (left - n x own) other < best x most, for n.
+            let terms = || {
+                let gain = cut.most[b].checked_mul(other)?.checked_sub(price.checked_mul(most)?)?;
+                let gap = left.checked_mul(other)?.checked_sub((self.best - 1 - cost).checked_mul(most)?)?;
+                (gain > 0).then(|| up(gap, gain))
+            };
+            begin = begin.max(terms().unwrap_or(0));
+        }
+        begin
+    }
+
     fn try_all(&mut self, at: usize, cost: i128, left: &[i128]) {
         let Some(&b) = self.priced.get(at) else { return };
         let bar = self.bars[b];
@@ -121,17 +194,27 @@ impl Counts<'_> {
             return;
         }
         let most = most.min(if bar.high == ANY { NEVER } else { i128::from(bar.high) });
-        let mut number = i128::from(bar.low);
+        let mut number = self.begin(at, cost, left);
         let mut next: Vec<i128> = left.to_vec();
+        let mut before = NEVER;
         while number <= most && self.tried <= TRIED {
             let now = cost.saturating_add(price.saturating_mul(number));
-            if now >= self.best {
+            for ((slot, left), cut) in next.iter_mut().zip(left).zip(self.cuts) {
+                *slot = left.saturating_sub(number.saturating_mul(cut.most[b]));
+            }
+            let Some(rest) = self.rest(at + 1, &next) else {
+                self.tried = TRIED + 1;
+                return;
+            };
+            let all = now.saturating_add(rest);
+            if all < self.best {
+                self.try_all(at + 1, now, &next);
+            } else if now >= self.best || all > before {
+                // It first falls, then rises.
                 return;
             }
-            for ((slot, left), cut) in next.iter_mut().zip(left).zip(self.cuts) {
-                *slot = left - number.saturating_mul(cut.most[b]);
-            }
-            self.try_all(at + 1, now, &next);
+            before = all;
+            self.tried += 1;
             number += 1;
         }
     }

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::instance::Instance;
 use crate::plan::{Plan, Totals};
+use crate::stages::{InStages, StageBar};
 
 /// What is wrong with a plan.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -77,4 +78,47 @@ pub fn check(instance: &Instance, plan: &Plan) -> Result<Totals, Fault> {
         totals.cost += i128::from(stock.price) * i128::from(used);
     }
     Ok(totals)
+}
+
+/// Counts a plan in stages anew: every bar holds its pieces and cuts, every piece of every stage is cut once. Gives
+/// the bars bought for each stage.
+///
+/// # Errors
+/// The first [`Fault`] found.
+pub fn check_in_stages(list: &InStages, bars: &[StageBar]) -> Result<Vec<u64>, Fault> {
+    let kerf = i128::from(list.kerf);
+    let mut left: BTreeMap<(i64, usize), (i128, i128)> = BTreeMap::new();
+    let mut bought: Vec<u64> = Vec::new();
+    for piece in &list.pieces {
+        left.entry((piece.length, piece.stage)).or_default().0 += i128::from(piece.count);
+        bought.resize(bought.len().max(piece.stage.saturating_add(1)), 0);
+    }
+    for (i, bar) in bars.iter().enumerate() {
+        let mut room = i128::from(list.stock) + kerf;
+        let mut first = usize::MAX;
+        for &(length, stage, number) in &bar.pieces {
+            if number == 0 {
+                return Err(Fault::Empty(i));
+            }
+            let number = i128::from(number);
+            room -= (i128::from(length) + kerf).checked_mul(number).ok_or(Fault::Overflow)?;
+            let cut = number.checked_mul(i128::from(bar.times)).ok_or(Fault::Overflow)?;
+            let slot = &mut left.entry((length, stage)).or_default().1;
+            *slot = slot.checked_add(cut).ok_or(Fault::Overflow)?;
+            first = first.min(stage);
+        }
+        if bar.pieces.is_empty() || bar.times == 0 {
+            return Err(Fault::Empty(i));
+        }
+        if room < 0 {
+            return Err(Fault::Overfull(i));
+        }
+        let wrong = Fault::Pieces { length: bar.pieces[0].0, asked: 0, cut: i128::from(bar.times) };
+        let count = bought.get_mut(first).ok_or(wrong)?;
+        *count = count.checked_add(bar.times).ok_or(Fault::Overflow)?;
+    }
+    match left.into_iter().find(|(_, (asked, cut))| asked != cut) {
+        Some(((length, _), (asked, cut))) => Err(Fault::Pieces { length, asked, cut }),
+        None => Ok(bought),
+    }
 }

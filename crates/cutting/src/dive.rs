@@ -29,8 +29,7 @@ fn fix(sub: &mut Sub, column: &Column, times: i64, fixed: &mut Cuts) -> bool {
 fn finish(form: &Form, sub: &Sub, fixed: &Cuts, meter: &mut Meter<'_>) -> Option<Cuts> {
     let mut plan = sub.untie(fixed);
     let loose = sub.loose(form.kinds.len());
-    let kinds: Vec<Kind> =
-        form.kinds.iter().zip(loose).map(|(k, need)| Kind { size: k.size, need }).collect();
+    let kinds: Vec<Kind> = form.kinds.iter().zip(loose).map(|(k, need)| Kind { need, ..*k }).collect();
     let mut bars = form.bars.clone();
     for (bar, now) in bars.iter_mut().zip(&sub.bars) {
         bar.high = if bar.high == ANY { ANY } else { now.high };

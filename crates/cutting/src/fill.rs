@@ -15,7 +15,7 @@ pub(crate) enum Way {
 /// The most words of reach for one bar; beyond, bars are filled largest first.
 const WORDS: usize = 1 << 20;
 
-/// Cuts all that is needed. `None` where the work runs out first or limited bars do not suffice.
+/// Cuts all that is needed; kinds stand in order of stages. `None` where the work runs out first or limited bars do not suffice.
 pub(crate) fn fill(kinds: &[Kind], bars: &[Bar], way: Way, meter: &mut Meter<'_>) -> Option<Cuts> {
     let mut need: Vec<i64> = kinds.iter().map(|k| k.need).collect();
     let mut left: Vec<i64> = bars.iter().map(|b| b.high).collect();
@@ -30,7 +30,7 @@ pub(crate) fn fill(kinds: &[Kind], bars: &[Bar], way: Way, meter: &mut Meter<'_>
         }
         let mut best: Option<(Column, i64)> = None;
         for (b, bar) in bars.iter().enumerate() {
-            if left[b] <= 0 || bar.room < kinds[first].size {
+            if left[b] <= 0 || bar.room < kinds[first].size || bar.stage > kinds[first].stage {
                 continue;
             }
             let way = if meter.over() { Way::Greedy } else { way };

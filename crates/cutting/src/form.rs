@@ -13,6 +13,8 @@ pub(crate) struct Kind {
     pub(crate) size: i64,
     /// How many are to be cut.
     pub(crate) need: i64,
+    /// The stage that wants them; 0 where there are no stages.
+    pub(crate) stage: usize,
 }
 
 /// Bars of one stock.
@@ -26,6 +28,8 @@ pub(crate) struct Bar {
     pub(crate) low: i64,
     /// At most so many, or [`ANY`].
     pub(crate) high: i64,
+    /// Holds pieces of this stage and later ones only.
+    pub(crate) stage: usize,
 }
 
 /// One bar cut one way: stock, and kind with number, kinds rising, numbers above 0.
@@ -66,7 +70,7 @@ impl Form {
                 Some(kind) if lengths.last() == Some(&length) => kind.need = kind.need.saturating_add(count),
                 _ => {
                     lengths.push(length);
-                    kinds.push(Kind { size: length + instance.kerf, need: count });
+                    kinds.push(Kind { size: length + instance.kerf, need: count, stage: 0 });
                 }
             }
         }
@@ -78,7 +82,7 @@ impl Form {
             let high = stock.limit.map_or(ANY, |n| i64::try_from(n).unwrap_or(ANY - 1));
             let room = (stock.length + instance.kerf) / divisor;
             if room >= shortest && high > 0 {
-                found.push((i, Bar { room, price: stock.price, low: 0, high }));
+                found.push((i, Bar { room, price: stock.price, low: 0, high, stage: 0 }));
             }
         }
         // A stock that another one, longer, no dearer and in any number, always replaces.
@@ -94,6 +98,12 @@ impl Form {
         kept.iter_mut().for_each(|(_, b)| b.price /= unit);
         let (stocks, bars) = kept.into_iter().unzip();
         Self { kinds, bars, lengths, stocks, unit }
+    }
+
+    /// Kinds and bars as they are, one stock a bar: for lists in stages.
+    pub(crate) fn of(kinds: Vec<Kind>, bars: Vec<Bar>) -> Self {
+        let (lengths, stocks) = (kinds.iter().map(|k| k.size).collect(), (0..bars.len()).collect());
+        Self { kinds, bars, lengths, stocks, unit: 1 }
     }
 
     /// The one stock, where there is only one and any number of it.
@@ -137,9 +147,13 @@ impl Form {
         for (column, times) in &mut kept {
             let size: i64 = column.parts.iter().map(|&(k, n)| self.kinds[k].size * n).sum();
             let now = self.bars[column.bar];
+            let first = column.parts.iter().map(|&(k, _)| self.kinds[k].stage).min().unwrap_or(0);
             let better = order.iter().copied().find(|&b| {
                 let bar = self.bars[b];
-                (bar.price, bar.room) < (now.price, now.room) && bar.room >= size && left[b] >= *times
+                bar.stage <= first
+                    && (bar.price, bar.room) < (now.price, now.room)
+                    && bar.room >= size
+                    && left[b] >= *times
             });
             if let Some(b) = better {
                 left[column.bar] = left[column.bar].saturating_add(*times);

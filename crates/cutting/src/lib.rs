@@ -22,6 +22,7 @@ mod reduce;
 mod relax;
 mod search;
 mod simplex;
+pub mod stages;
 mod sub;
 #[cfg(test)]
 mod tests;
@@ -30,6 +31,7 @@ pub use check::check;
 pub use instance::{Instance, Piece, Refused, Stock};
 pub use meter::Effort;
 pub use plan::{Answer, Pattern, Plan, Totals};
+pub use stages::{InStages, StageAnswer, StageBar, StagePiece, solve_in_stages};
 
 use fill::{Way, fill};
 use form::Form;
@@ -58,7 +60,7 @@ pub fn solve(instance: &Instance, effort: Effort<'_>) -> Result<Answer, Failure>
         None => form::Cuts::new(),
     };
     let apart = core.cost(&taken);
-    let found = search::search(&core, &mut meter);
+    let found = search::search(&core, Vec::new(), None, &mut meter);
     let mut bound = 0;
     if let Some(found) = found {
         bound = (apart + found.bound) * i128::from(form.unit);

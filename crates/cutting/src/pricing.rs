@@ -25,7 +25,7 @@ pub(crate) struct Priced {
 /// Prices one set of worths.
 pub(crate) struct Pricer<'a> {
     sub: &'a Sub,
-    /// Kinds with worth, longest first.
+    /// Kinds with worth, in order of stages, longest first.
     order: Vec<usize>,
     worth: Vec<u64>,
     width: usize,
@@ -50,7 +50,7 @@ impl<'a> Pricer<'a> {
         let room = sub.bars.iter().map(|b| b.room).max().unwrap_or(0);
         let mut order: Vec<usize> =
             (0..sub.kinds.len()).filter(|&k| sub.kinds[k].need > 0 && worth[k] > 0).collect();
-        order.sort_by_key(|&k| (std::cmp::Reverse(sub.kinds[k].size), k));
+        order.sort_by_key(|&k| (sub.kinds[k].stage, std::cmp::Reverse(sub.kinds[k].size), k));
         let width = u(room) + 1;
         let mut table = spare;
         // Every level but the last is written before it is read.
@@ -88,7 +88,6 @@ impl<'a> Pricer<'a> {
 
     fn tabulate(&mut self, meter: &mut Meter<'_>) {
         let width = self.width;
-        let mut scratch = vec![0_u32; width];
         for t in (0..self.order.len()).rev() {
             let kind = self.order[t];
             let size = u(self.sub.kinds[kind].size);
@@ -106,8 +105,7 @@ impl<'a> Pricer<'a> {
                 if step == 1 {
                     raise(level, &tail[..width], by, gain);
                 } else {
-                    scratch.copy_from_slice(level);
-                    raise(level, &scratch, by, gain);
+                    raise_again(level, by, gain);
                 }
                 meter.add(width / 2);
                 (copies, step) = (copies - now, step * 2);
@@ -125,20 +123,22 @@ impl<'a> Pricer<'a> {
         let mut columns: Vec<(u64, Column)> = Vec::new();
         for (b, bar) in self.sub.bars.iter().enumerate() {
             let room = u(bar.room);
-            let top = self.upper(0, room);
+            // Kinds of earlier stages do not go on this bar: the table begins behind them.
+            let from = self.order.partition_point(|&k| self.sub.kinds[k].stage < bar.stage);
+            let top = self.upper(from, room);
             if top <= asked[b] {
                 most.push(top);
                 continue;
             }
             // With conflicts, a figure just below what is asked bounds the bar as well as its own most.
             self.start(if self.sub.apart_any { asked[b] - (asked[b] >> 16) } else { 0 }, STEPS);
-            self.dig(0, room, 0);
+            self.dig(from, room, 0);
             meter.add(self.steps * 4);
             most.push(if self.cut_short { top } else { self.best });
             if let Some(parts) = self.found.take().filter(|_| self.best > asked[b]) {
                 columns.push((self.best, column(b, parts)));
             }
-            self.variety(b, room, asked[b], &mut columns, meter);
+            self.variety(b, (from, room), asked[b], &mut columns, meter);
         }
         columns.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| a.1.cmp(&b.1)));
         columns.dedup();
@@ -150,13 +150,13 @@ impl<'a> Pricer<'a> {
     fn variety(
         &mut self,
         b: usize,
-        room: usize,
+        (from, room): (usize, usize),
         asked: u64,
         columns: &mut Vec<(u64, Column)>,
         meter: &mut Meter<'_>,
     ) {
         let mut leads: Vec<(u64, usize, i64)> = Vec::new();
-        for (t, &kind) in self.order.iter().enumerate() {
+        for (t, &kind) in self.order.iter().enumerate().skip(from) {
             let size = u(self.sub.kinds[kind].size);
             let value = |n: i64| {
                 let left = room - size * u(n);
@@ -268,6 +268,18 @@ fn raise(level: &mut [u32], from: &[u32], by: usize, gain: u32) {
     low.copy_from_slice(&from[..by]);
     let pairs = from[by..].iter().zip(from);
     high.iter_mut().zip(pairs).for_each(|(to, (without, before))| *to = (*without).max(before + gain));
+}
+
+/// level[c] = max(level[c], level[c - by] + gain), from the old figures: block by block from the top.
+fn raise_again(level: &mut [u32], by: usize, gain: u32) {
+    let mut end = level.len();
+    while by > 0 && end > by {
+        let start = by.max(end - by);
+        let (low, high) = level.split_at_mut(start);
+        let from = &low[start - by..end - by];
+        high.iter_mut().zip(from).for_each(|(to, before)| *to = (*to).max(before + gain));
+        end = start;
+    }
 }
 
 /// Worths halved until a full bar's fit 31 bits.

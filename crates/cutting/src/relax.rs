@@ -79,7 +79,7 @@ fn plain(sub: &Sub) -> Vec<Column> {
         if bar.high != ANY && !all {
             continue;
         }
-        for (k, kind) in sub.kinds.iter().enumerate() {
+        for (k, kind) in sub.kinds.iter().enumerate().filter(|(_, k)| k.stage >= bar.stage) {
             let one = if sub.lonely[k] { 1 } else { ANY };
             let n = (bar.room / kind.size).min(kind.need).min(one);
             if n > 0 {
@@ -101,7 +101,7 @@ pub(crate) fn relax(
     meter: &mut Meter<'_>,
 ) -> Relaxed {
     let rows = Rows::new(sub);
-    let least = cuts.least_together(&sub.bars, enough);
+    let least = cuts.least_together(&sub.bars, enough, meter);
     let ended = |state, least| Relaxed { state, columns: Vec::new(), levels: Vec::new(), least };
     if least >= enough {
         return ended(State::Cut, least);
@@ -185,7 +185,7 @@ impl Run<'_> {
                 if bound >= best {
                     best = bound;
                     self.near = Some(worths);
-                    self.least = self.least.max(cuts.least_together(&self.sub.bars, enough));
+                    self.least = self.least.max(cuts.least_together(&self.sub.bars, enough, meter));
                     if self.least >= enough {
                         return State::Cut;
                     }

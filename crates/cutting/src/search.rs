@@ -42,13 +42,23 @@ struct Search<'a, 'm> {
 }
 
 /// Solves a form. `None` where not even a first plan is found.
-pub(crate) fn search(form: &Form, meter: &mut Meter<'_>) -> Option<Found> {
-    let first = fill(&form.kinds, &form.bars, Way::Greedy, meter)?;
+///
+/// `known`: cuts that every plan is known to meet. `start`: a plan that is known.
+pub(crate) fn search(
+    form: &Form,
+    known: Vec<bound::Cut>,
+    start: Option<Cuts>,
+    meter: &mut Meter<'_>,
+) -> Option<Found> {
+    let first = match start {
+        Some(plan) => plan,
+        None => fill(&form.kinds, &form.bars, Way::Greedy, meter)?,
+    };
     let plan = form.trim(&first);
     let best = form.cost(&plan);
-    let mut cuts = bound::Cuts::default();
+    let mut cuts = bound::Cuts::new(known);
     cuts.add(by_length(&form.kinds, &form.bars));
-    let mut least = cuts.least_together(&form.bars, best);
+    let mut least = cuts.least_together(&form.bars, best, meter);
     if let Some(bar) = form.single() {
         least = least.max(by_large(&form.kinds, bar.room) * i128::from(bar.price));
     }
@@ -84,7 +94,9 @@ impl Search<'_, '_> {
         let mut sound = true;
         for (column, times) in plan {
             let size: i64 = column.parts.iter().map(|&(k, n)| self.form.kinds[k].size * n).sum();
-            sound &= size <= self.form.bars[column.bar].room;
+            let bar = self.form.bars[column.bar];
+            sound &= size <= bar.room;
+            sound &= column.parts.iter().all(|&(k, _)| self.form.kinds[k].stage >= bar.stage);
             column.parts.iter().for_each(|&(k, n)| need[k] -= n * times);
             left[column.bar] -= times;
         }

@@ -67,7 +67,8 @@ impl Sub {
         let new = self.kinds.len();
         self.kinds[a].need -= 1;
         self.kinds[b].need -= 1;
-        self.kinds.push(Kind { size: self.kinds[a].size + self.kinds[b].size, need: 1 });
+        let stage = self.kinds[a].stage.min(self.kinds[b].stage);
+        self.kinds.push(Kind { size: self.kinds[a].size + self.kinds[b].size, need: 1, stage });
         let mut made = self.made_of[a].clone();
         for &(kind, n) in &self.made_of[b] {
             match made.iter_mut().find(|m| m.0 == kind) {
@@ -94,7 +95,10 @@ impl Sub {
     /// Whether a bar may be cut so.
     pub(crate) fn allows(&self, column: &Column) -> bool {
         let Some(bar) = self.bars.get(column.bar) else { return false };
-        let sound = |&(k, n): &(usize, i64)| n <= self.kinds[k].need && (n <= 1 || !self.lonely[k]);
+        let sound = |&(k, n): &(usize, i64)| {
+            let kind = self.kinds[k];
+            n <= kind.need && kind.stage >= bar.stage && (n <= 1 || !self.lonely[k])
+        };
         let size: i64 = column.parts.iter().map(|&(k, n)| self.kinds[k].size * n).sum();
         let meet = |a: usize, b: usize| self.apart_any && self.apart[a].contains(&b);
         let parts = &column.parts;

@@ -72,6 +72,7 @@ pub(crate) fn steel() -> Schedule {
         kerf_mm: 3,
         bars: 6,
         bound: 6,
+        latest: true,
         // 6000 - 3 x 1875 - 3 x 3 = 366; 6000 - 2 x 1900 - 1875 - 3 x 3 = 316.
         patterns: vec![
             pattern(4, vec![(1875, base); 3], 366),

@@ -4,12 +4,13 @@ use tankwright_geometry::{Len, Ratio};
 use tankwright_quantities::decimal;
 use tankwright_quantities::job::Day;
 use tankwright_quantities::materials::{Factor, Material, Materials, Rounding, Row, Step, Use};
-use tankwright_quantities::orders::{Line, Orders, Pack, StageOrder, Total};
+use tankwright_quantities::orders::{Good, Line, Orders, Pack, StageOrder, Total};
 use tankwright_quantities::programme::{Event, EventKind, HoldPoint, Programme};
 use tankwright_quantities::sheet::Times;
 use tankwright_quantities::source::Source;
 use tankwright_quantities::stage::Stage::{self, Base, WallsLower};
 use tankwright_quantities::steel::{BarKind, Cutting, Mark, Number, Pattern, Schedule};
+use tankwright_quantities::store::{StoreAccount, StoreRow};
 use tankwright_quantities::words::Phrase;
 
 use crate::handmade::d;
@@ -70,6 +71,7 @@ pub(crate) fn steel() -> Schedule {
             // 10 x 1850 + 4 x 1400 = 24 100: more than four bars hold.
             bars: 5,
             bound: 5,
+            latest: true,
             patterns: vec![
                 pattern(Base, 3, vec![(1_850, Base); 3], 450),
                 pattern(Base, 1, vec![(1_850, Base), (1_400, WallsLower), (1_400, WallsLower)], 1_350),
@@ -218,6 +220,43 @@ fn total(
     }
 }
 
+fn good(material: &str, title: &str, unit: &str, supplier: &str) -> Good {
+    let [material, title, unit, supplier] = [material, title, unit, supplier].map(str::to_owned);
+    Good { material, title, unit, supplier, lead_days: 4, lead_default: true }
+}
+
+/// Cement and sand of the base, cement counted after the wall: 10 kg are gone.
+pub(crate) fn account() -> StoreAccount {
+    let row = |stage, id: usize, figures: [i64; 6], counted: Option<i64>| {
+        let goods = orders().goods;
+        let g = goods.get(id).cloned().unwrap_or_else(|| good("", "", "", ""));
+        let [opening, ordered, received, rejected, used, should_be] = figures.map(|n| d(n, 3));
+        StoreRow {
+            stage,
+            material: g.material,
+            title: g.title,
+            unit: g.unit,
+            opening,
+            ordered,
+            received,
+            rejected,
+            used,
+            should_be,
+            counted: counted.map(|n| d(n, 3)),
+            difference: counted.map(|n| d(n, 3) - should_be),
+        }
+    };
+    StoreAccount {
+        rows: vec![
+            row(Base, 0, [0, 350_000, 350_000, 0, 352_000, -2_000], None),
+            row(Base, 1, [0, 3_000, 3_200, 200, 550, 2_450], Some(2_500)),
+            row(WallsLower, 0, [-2_000, 250_000, 250_000, 0, 177_642, 70_358], Some(60_000)),
+        ],
+        until: WallsLower,
+        cautions: Vec::new(),
+    }
+}
+
 /// Twelve bags, one trip, five bars; two kilograms let off, one bag in reserve, sand without a rate.
 pub(crate) fn orders() -> Orders {
     let serves = |line: Line, stages: &[Stage]| Line { serves: stages.to_vec(), ..line };
@@ -247,11 +286,15 @@ pub(crate) fn orders() -> Orders {
             total("sand-building", (3, "3 m3 trip", ["trip", "trips"]), [3_000, 1_232], [1, 2], None),
             total("bars/Y10", (6, "6 m bar", ["bar", "bars"]), [30_000, 24_100], [5, 5], Some(22_000)),
         ],
+        goods: vec![
+            good("cement", "cement", "kg", "hardware"),
+            good("sand-building", "building sand", "m3", "quarry"),
+            good("bars/Y10", "bars Y10", "m", "hardware"),
+        ],
         tolerance: d(5, 2),
         groups: vec![both.to_vec()],
         remarks: vec![words("no rate for sand-building in demo-ugx")],
         cost: None,
-        ..Orders::default()
     }
 }
 

@@ -40,6 +40,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("C043", "bars for a part that is not built"),
     ("C044", "an opening of a partition that needs a lintel"),
     ("C045", "a lap shorter than a published one"),
+    ("C050", "work that begins before the date of the job"),
 ];
 
 /// Depth from which a dig without support is cautioned, tenths of a millimetre.
@@ -81,14 +82,17 @@ fn add(
 /// Parts of the job file that are read and checked, but that no paper uses yet.
 fn unused(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
-    let packs = job.values.keys().any(|k| k.starts_with("packs.") && k != "packs.surplus-earth");
-    let parts = ["tank.persons", "packs", "orders", "programme"];
-    let given: Vec<_> = parts.into_iter().filter(|p| job.given(p) && (*p != "packs" || packs)).collect();
+    let given: Vec<_> = ["tank.persons"].into_iter().filter(|p| job.given(p)).collect();
     if let Some(first) = given.first() {
         add(site, found, "C040", Phrase::with("caution-unused", &[&given.join(", ")]), OURS, first);
     }
     if site.job.text("job.supply") == "labour-only" {
         add(site, found, "C041", Phrase::new("caution-labour-only"), OURS, "job.supply");
+    }
+    let (start, date) = (job.text("programme.start"), job.text("job.date"));
+    if crate::job::days_between(date, start).is_some_and(|days| days < 0) {
+        let says = Phrase::with("caution-start", &[start, date]);
+        add(site, found, "C050", says, OURS, "programme.start");
     }
 }
 

@@ -23,7 +23,7 @@ use crate::rates::{PriceList, Profile, Stock};
 use crate::report::{defaults, scope, sources};
 use crate::setting_out;
 use crate::site::Site;
-use crate::steel::Bench;
+use crate::steel::{self, Bench};
 use crate::words::Phrase;
 
 /// Codes of what the flow itself refuses, each with its meaning in one line.
@@ -107,9 +107,9 @@ pub fn estimate_in(
     let mut balances = balances::of_measurement(&site, &sheet, &model);
 
     let capacity = capacity(&site, &set);
-    let steel = bench.close();
-    let materials = materials::reckon(&site, &sheet, &steel, &capacity).map_err(Failure::Job)?;
-    let orders = orders::place(&site, &materials, &steel, prices).map_err(Failure::Job)?;
+    let bars = bench.close();
+    let materials = materials::reckon(&site, &sheet, &bars, &capacity).map_err(Failure::Job)?;
+    let orders = orders::place(&site, &materials, &bars, prices).map_err(Failure::Job)?;
     let programme = programme::draw_up(&site, &sheet, &orders).map_err(Failure::Job)?;
 
     let date = settings.date.as_deref().unwrap_or(job.text("job.date")).to_owned();
@@ -127,7 +127,8 @@ pub fn estimate_in(
             return Err(failure(priced));
         }
     }
-    balances.push(materials::balance(&materials, &sheet, &steel));
+    balances.push(materials::balance(&materials, &sheet, &bars));
+    balances.push(steel::balance(&bars, &sheet));
     balances.push(orders::balance(&orders, &materials));
     balances.extend(bill::balances(&bill, &sheet));
     if balances.iter().any(|b| !b.left.is_known() || !b.right.is_known()) {
@@ -155,7 +156,7 @@ pub fn estimate_in(
         sources: sources(&site),
         sheet,
         balances,
-        steel,
+        steel: bars,
         materials,
         orders,
         programme,

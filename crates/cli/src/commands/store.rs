@@ -14,8 +14,11 @@ pub(super) fn run(args: &Store, cx: &mut Context<'_>) -> Outcome {
         Ok(text) => text,
         Err(problem) => return cx.refuse(Exit::File, &[problem]),
     };
-    match engine::store(&e, &args.received, &text, args.format) {
-        Ok(text) => cx.print(&text),
+    match engine::store(&e, &args.received, &text) {
+        Ok(account) => {
+            cx.say(&account.cautions);
+            cx.print(&engine::store_paper(&e, &account, args.format))
+        }
         Err(problems) => cx.refuse(Exit::Job, &problems),
     }
 }

@@ -4,8 +4,10 @@
 //! that no spreadsheet takes a title for a formula; number cells are never touched.
 
 mod goods;
+mod store;
 
 pub use goods::{bars, materials, orders};
+pub use store::store;
 
 use tankwright_quantities::bill::SideRow;
 use tankwright_quantities::estimate::Estimate;

@@ -41,9 +41,13 @@ fn row(page: &mut Page, e: &Estimate, m: &Material, r: &Row) {
     };
     let stage = goods::stage(r.stage);
     page.line(0, 2, &format!("{stage}   {}{text}{wasted}", with_unit(r.gross, &m.unit)));
-    for u in uses(e, r) {
+    let mut all = uses(e, r).peekable();
+    while let Some(u) = all.next() {
         page.line(2, 6, &format!("{} = {}", product(e, u), amount(u, &m.unit)));
-        page.line(6, 6, &source(u));
+        let from = source(u);
+        if all.peek().is_none_or(|next| source(next) != from) {
+            page.line(6, 6, &from);
+        }
     }
 }
 

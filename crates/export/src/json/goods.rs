@@ -4,10 +4,12 @@ use serde::Serialize;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::materials::{Factor, Rounding, Row, Use};
 use tankwright_quantities::orders::{Line, Total};
+use tankwright_quantities::programme::Event;
 use tankwright_quantities::stage::Stage;
 
 use super::{JobOut, ended, job, money, plain, write};
 use crate::format::metres_plain;
+use crate::ics::kind;
 use crate::text::goods;
 use crate::text::materials::{sums, uses, waste_inside};
 
@@ -190,6 +192,20 @@ struct OrdersOut<'a> {
     groups: Vec<Vec<&'static str>>,
     remarks: Vec<String>,
     cost: Option<String>,
+    /// Entries of the calendar, whole days; none where the programme has no dates.
+    events: Vec<EventOut<'a>>,
+}
+
+#[derive(Serialize)]
+struct EventOut<'a> {
+    kind: &'static str,
+    stage: &'static str,
+    from: String,
+    /// The last day.
+    to: String,
+    title: String,
+    details: &'a [String],
+    source: &'a str,
 }
 
 #[derive(Serialize)]
@@ -260,7 +276,26 @@ pub fn orders(e: &Estimate, stage: Option<&str>) -> String {
         groups: o.groups.iter().map(|g| ids(g)).collect(),
         remarks: o.remarks.iter().map(ToString::to_string).collect(),
         cost: money(&e.bill, o.cost),
+        events: e
+            .programme
+            .events
+            .iter()
+            .filter(|v| stage.is_none_or(|id| v.stage.id() == id))
+            .map(event)
+            .collect(),
     })
+}
+
+fn event(v: &Event) -> EventOut<'_> {
+    EventOut {
+        kind: kind(v.kind),
+        stage: v.stage.id(),
+        from: v.from.to_string(),
+        to: v.to.to_string(),
+        title: v.title.to_string(),
+        details: &v.details,
+        source: &v.source,
+    }
 }
 
 fn line<'a>(e: &'a Estimate, l: &'a Line) -> LineOut<'a> {
@@ -374,6 +409,8 @@ mod tests {
             assert_eq!(total[key], value, "{key}");
         }
         assert_eq!(out["cost"], Value::Null);
+        let stage = &out["events"][2];
+        assert_eq!((&stage["kind"], &stage["from"]), (&json!("stage"), &json!("2026-12-02")));
         let one = read(&orders(&handmade::estimate(), Some("base")));
         assert_eq!(one["stages"].as_array().map(Vec::len), Some(1));
         assert_eq!(one["totals"], out["totals"]);

@@ -5,10 +5,12 @@
 mod bars;
 mod fields;
 mod goods;
+mod store;
 
 pub use bars::bars;
 pub(crate) use goods::rounding;
 pub use goods::{materials, orders};
+pub use store::store;
 
 use rust_decimal::Decimal;
 use serde::Serialize;

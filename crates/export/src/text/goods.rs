@@ -54,6 +54,8 @@ pub(crate) fn packs(n: u64, pack: &Pack) -> String {
     let [one, many] = &pack.words;
     let (number, word) = (group(&n.to_string()), if n == 1 { one } else { many });
     let text = match pack.title.strip_suffix(one.as_str()).map(str::trim) {
+        // Sold by its own unit: `3 kg`, not three of 1.
+        Some("" | "1" | "1 l") if pack.size == Decimal::ONE && one != "bottle" => format!("{number} {word}"),
         Some("") => format!("{number} {word}"),
         Some(size) => say("paper-packs-of", &[&number, word, size]),
         None => format!("{number} x {}", pack.title),

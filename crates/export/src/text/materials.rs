@@ -6,9 +6,8 @@ use tankwright_quantities::materials::{Factor, Material, Row, Step, Use};
 use tankwright_quantities::stage::Stage;
 
 use super::goods::{self, amount};
-use super::sheet::Clauses;
 use super::table::{Col, Page, Table};
-use crate::format::{metres, quantity, value, word};
+use crate::format::{metres, quantity, say, value, word};
 
 /// Materials stage by stage, totals, mixes, recipes.
 #[must_use]
@@ -20,24 +19,24 @@ pub fn materials(e: &Estimate) -> String {
         return page.done();
     }
     page.line(0, 2, word("paper-materials-head"));
-    let mut recipes = Clauses::default();
+    let mut recipes = Recipes::default();
     for stage in Stage::ALL {
         of_stage(&mut page, e, stage, &mut recipes);
     }
     totals(&mut page, e);
     mixes(&mut page, e);
-    recipes.list(&mut page, word("paper-recipes"));
+    recipes.list(&mut page);
     remarks(&mut page, e);
     page.done()
 }
 
 fn table(last: Col) -> Table {
     let cols =
-        [Col::Fill(26), Col::Left(2), Col::Right(11), Col::Right(11), Col::Right(10), Col::Right(11), last];
+        [Col::Fill(26), Col::Left(2), Col::Right(9), Col::Right(10), Col::Right(8), Col::Right(9), last];
     Table::new(2, &cols)
 }
 
-fn of_stage(page: &mut Page, e: &Estimate, stage: Stage, recipes: &mut Clauses) {
+fn of_stage(page: &mut Page, e: &Estimate, stage: Stage, recipes: &mut Recipes) {
     let rows: Vec<_> = e.materials.rows.iter().filter(|r| r.stage == stage).collect();
     if rows.is_empty() {
         return;
@@ -48,10 +47,6 @@ fn of_stage(page: &mut Page, e: &Estimate, stage: Stage, recipes: &mut Clauses) 
         ["paper-material", "paper-unit", "paper-net", "paper-over-break", "paper-waste", "paper-gross"];
     table.row(heads.iter().chain(&["paper-recipe"]).map(|h| word(h)));
     for row in rows {
-        let mut letters: Vec<String> =
-            uses(e, row).map(|u| recipes.letter(&format!("{}; {}", recipe(u), source(u)))).collect();
-        letters.sort();
-        letters.dedup();
         table.row([
             goods::title(e, &row.material),
             goods::unit(e, &row.material).to_owned(),
@@ -59,10 +54,62 @@ fn of_stage(page: &mut Page, e: &Estimate, stage: Stage, recipes: &mut Clauses) 
             or_dash(row.over_break),
             waste(e, row),
             amount(row.gross),
-            letters.join(" "),
+            recipes.letters(uses(e, row)),
         ]);
     }
     page.table(&table);
+}
+
+/// Figures of one source that are written out; explain shows each.
+const SHOWN: usize = 8;
+
+/// The sources that the rows refer to: each once, by its letter, with the figures taken from it.
+#[derive(Default)]
+struct Recipes(Vec<(String, Vec<String>)>);
+
+impl Recipes {
+    /// Letters of the sources of some uses.
+    fn letters<'a>(&mut self, uses: impl Iterator<Item = &'a Use>) -> String {
+        let mut all: Vec<usize> = uses.map(|u| self.place(u)).collect();
+        all.sort_unstable();
+        all.dedup();
+        all.into_iter().map(super::sheet::name).collect::<Vec<_>>().join(" ")
+    }
+
+    fn place(&mut self, u: &Use) -> usize {
+        let source = source(u);
+        let at = self.0.iter().position(|(s, _)| *s == source).unwrap_or_else(|| {
+            self.0.push((source, Vec::new()));
+            self.0.len() - 1
+        });
+        if let Some((_, figures)) = self.0.get_mut(at) {
+            for step in &u.steps {
+                let Factor::Number(n) = &step.factor else { continue };
+                let figure = format!("{} {}", value(*n, 0, 6), step.says);
+                if !figures.contains(&figure) {
+                    figures.push(figure);
+                }
+            }
+        }
+        at
+    }
+
+    fn list(&self, page: &mut Page) {
+        if self.0.is_empty() {
+            return;
+        }
+        page.heading(word("paper-recipes"));
+        let mut table = Table::new(2, &[Col::Left(0), Col::Fill(0)]);
+        for (i, (source, figures)) in self.0.iter().enumerate() {
+            let mut shown: Vec<String> = figures.iter().take(SHOWN).cloned().collect();
+            if figures.len() > SHOWN {
+                shown.push(say("paper-recipe-more", &[&(figures.len() - SHOWN).to_string()]));
+            }
+            let shown = if shown.is_empty() { String::new() } else { format!(": {}", shown.join("; ")) };
+            table.row([super::sheet::name(i), format!("{source}{shown}")]);
+        }
+        page.table(&table);
+    }
 }
 
 /// The uses of a row.
@@ -88,9 +135,6 @@ fn or_dash(value: Decimal) -> String {
 
 /// `x 320 (kg of cement in 1 m3) x 0.02 m (thickness)`.
 pub(crate) fn recipe(u: &Use) -> String {
-    if u.steps.is_empty() {
-        return word("paper-as-measured").to_owned();
-    }
     u.steps.iter().map(step).collect::<Vec<_>>().join(" ")
 }
 

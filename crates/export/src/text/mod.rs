@@ -11,6 +11,7 @@ mod screen;
 mod setting_out;
 pub(crate) mod sheet;
 mod stage_card;
+mod store;
 pub(crate) mod table;
 mod takeoff;
 
@@ -22,6 +23,7 @@ pub use orders::orders;
 pub use screen::{folder_of, screen};
 pub use setting_out::setting_out;
 pub use stage_card::{stage_card, stage_ids};
+pub use store::store;
 pub use takeoff::takeoff;
 
 use tankwright_quantities::estimate::Estimate;

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
-use tankwright_quantities::orders::{Line, StageOrder};
+use tankwright_quantities::orders::{Line, StageOrder, Total};
 use tankwright_quantities::stage::Stage;
 
 use super::goods::{self, amount};
@@ -41,15 +41,8 @@ fn of_stage(page: &mut Page, e: &Estimate, order: &StageOrder) {
 /// The account of a stage: in store + delivered - used = left, in the material's own unit.
 pub(crate) fn account(e: &Estimate, order: &StageOrder) -> Table {
     let priced = e.orders.stages.iter().flat_map(|o| &o.lines).any(|l| l.cost.is_some());
-    let mut cols = vec![
-        Col::Fill(20),
-        Col::Left(14),
-        Col::Right(8),
-        Col::Right(8),
-        Col::Right(8),
-        Col::Right(8),
-        Col::Left(2),
-    ];
+    let mut cols = vec![Col::Fill(20), Col::Left(14)];
+    cols.extend([Col::Right(8); 4]);
     let mut heads = vec![
         "paper-material",
         "paper-to-order",
@@ -57,7 +50,6 @@ pub(crate) fn account(e: &Estimate, order: &StageOrder) -> Table {
         "paper-delivered",
         "paper-used",
         "paper-left-over",
-        "paper-unit",
     ];
     if priced {
         cols.push(Col::Right(9));
@@ -68,24 +60,20 @@ pub(crate) fn account(e: &Estimate, order: &StageOrder) -> Table {
     for line in order.lines.iter().filter(|l| touched(l)) {
         let cost = if line.packs == 0 { String::new() } else { money(e, line.cost) };
         table.row([
-            goods::title(e, &line.material),
+            format!("{}, {}", goods::title(e, &line.material), goods::unit(e, &line.material)),
             goods::ordered(e, line),
             amount(line.opening),
             amount(line.ordered),
             amount(line.used),
             amount(line.closing),
-            goods::unit(e, &line.material).to_owned(),
             if priced { cost } else { String::new() },
         ]);
     }
-    let sum: Decimal = order.lines.iter().filter_map(|l| l.cost).sum();
-    if priced {
-        let key = if order.lines.iter().any(|l| l.packs > 0 && l.cost.is_none()) {
-            "paper-cost-of-priced"
-        } else {
-            "paper-cost-of-stage"
-        };
-        table.row([word(key), "", "", "", "", "", "", &money(e, Some(sum))]);
+    if order.lines.iter().any(|l| l.cost.is_some()) {
+        let part = order.lines.iter().any(|l| l.packs > 0 && l.cost.is_none());
+        let key = if part { "paper-cost-of-priced" } else { "paper-cost" };
+        let sum: Decimal = order.lines.iter().filter_map(|l| l.cost).sum();
+        table.row([word(key), "", "", "", "", "", &money(e, Some(sum))]);
     }
     table
 }
@@ -99,15 +87,6 @@ pub(crate) fn touched(line: &Line) -> bool {
 pub(crate) fn notes(page: &mut Page, e: &Estimate, order: &StageOrder) {
     for line in &order.lines {
         note(e, order.stage, line).iter().for_each(|text| page.line(2, 4, text));
-    }
-    let idle = order.lines.iter().filter(|l| !touched(l));
-    let shown = |l: &Line| {
-        let amount = goods::with_unit(l.closing, goods::unit(e, &l.material));
-        format!("{} {amount}", goods::title(e, &l.material))
-    };
-    let idle: Vec<_> = idle.map(shown).collect();
-    if !idle.is_empty() {
-        page.line(2, 4, &say("paper-untouched", &[&idle.join("; ")]));
     }
 }
 
@@ -169,18 +148,32 @@ fn totals(page: &mut Page, e: &Estimate) {
     }
     page.table(&table);
     saved(page, e);
+    left_over(page, e);
     packs(page, e);
+}
+
+/// What is in the store when all is built.
+fn left_over(page: &mut Page, e: &Estimate) {
+    let one = |t: &Total| {
+        let left = t.ordered - t.used;
+        let amount = goods::with_unit(left, goods::unit(e, &t.material));
+        (left > Decimal::ZERO).then(|| format!("{} {amount}", goods::title(e, &t.material)))
+    };
+    let all: Vec<_> = e.orders.totals.iter().filter_map(one).collect();
+    if !all.is_empty() {
+        page.line(2, 4, &say("paper-left-at-end", &[&all.join("; ")]));
+    }
 }
 
 /// What carrying what is left to the next stage saves.
 fn saved(page: &mut Page, e: &Estimate) {
-    let one = |t: &tankwright_quantities::orders::Total| {
+    let one = |t: &Total| {
         let fewer = t.packs_uncarried.checked_sub(t.packs).filter(|n| *n > 0)?;
         Some(format!("{} {}", goods::title(e, &t.material), goods::packs(fewer, &t.pack)))
     };
     let all: Vec<_> = e.orders.totals.iter().filter_map(one).collect();
     if !all.is_empty() {
-        page.line(2, 4, &say("paper-carried", &[&all.join(", ")]));
+        page.line(2, 4, &say("paper-carried", &[&all.join("; ")]));
     }
 }
 

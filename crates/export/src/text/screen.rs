@@ -58,7 +58,7 @@ pub fn folder_of(name: &str, files: usize) -> String {
 }
 
 /// Goods named on the screen; the orders have them all.
-const NAMED: usize = 6;
+const NAMED: usize = 4;
 
 /// Bars and goods to buy, and when the first of them are ordered.
 fn goods(page: &mut Page, e: &Estimate) {
@@ -70,7 +70,9 @@ fn goods(page: &mut Page, e: &Estimate) {
         let one =
             |c: &Cutting| format!("{}\u{a0}{} ({})", c.bar.id(), of_length(c.bars, c.stock_mm), proof(c));
         let bars: Vec<_> = e.steel.cutting.iter().map(one).collect();
-        page.line(0, 8, &say("paper-screen-bars", &[&two(mass(e)), &bars.join("; ")]));
+        let buy =
+            if bars.is_empty() { String::new() } else { say("paper-screen-bars-buy", &[&bars.join("; ")]) };
+        page.line(0, 8, &say("paper-screen-bars", &[&two(mass(e)), &buy]));
     }
     let is_bar = |t: &&Total| material(e, &t.material).is_some_and(|m| m.rounding == Rounding::Plan);
     let bought: Vec<_> = e.orders.totals.iter().filter(|t| t.packs > 0 && !is_bar(t)).collect();

@@ -86,7 +86,8 @@ impl Clauses {
     }
 }
 
-fn name(at: usize) -> String {
+/// `a` to `z`, then `c26` and on.
+pub(crate) fn name(at: usize) -> String {
     let letter = u8::try_from(at).ok().filter(|n| *n < 26).map(|n| char::from(b'a' + n));
     letter.map_or_else(|| format!("c{at}"), String::from)
 }

@@ -34,7 +34,7 @@ pub fn stage_card(e: &Estimate, id: &str) -> Option<String> {
         to_order(&mut page, e, order);
     }
     cutting(&mut page, e, stage);
-    write_down(&mut page, e, stage, order);
+    write_down(&mut page, e, stage);
     after(&mut page, e, stage, next);
     cautions(&mut page, e, stage);
     Some(page.done())
@@ -47,12 +47,11 @@ fn events(e: &Estimate, stage: Stage, kinds: &[EventKind]) -> Vec<Event> {
 
 /// Stage, its days, and when they are.
 fn head(page: &mut Page, e: &Estimate, stage: Stage) {
-    let mut text = say("paper-card", &[&goods::stage(stage).to_uppercase()]);
+    page.heading(&say("paper-card", &[&goods::stage(stage).to_uppercase()]));
     if let Some((_, n, source)) = e.programme.days.iter().find(|d| d.0 == stage) {
         let key = if *n == 1 { "paper-card-day" } else { "paper-card-days" };
-        text = format!("{text}   {}", say(key, &[&n.to_string(), source]));
+        page.line(2, 4, &say(key, &[&n.to_string(), source]));
     }
-    page.heading(&text);
     for v in events(e, stage, &[EventKind::Stage, EventKind::Pour]) {
         page.line(2, 4, &format!("{}: {}", v.title, goods::days(v.from, v.to)));
     }
@@ -79,8 +78,17 @@ fn store(page: &mut Page, e: &Estimate, order: &StageOrder) {
         return;
     }
     page.heading(word("paper-card-store"));
-    let mut table = Table::new(2, &[Col::Fill(26), Col::Right(14), Col::Left(18), Col::Right(14)]);
-    table.row(["paper-material", "paper-card-needed", "paper-card-packs", "paper-card-there"].map(word));
+    let cols = [Col::Fill(24), Col::Right(11), Col::Left(12), Col::Right(11), Col::Right(11), Col::Left(8)];
+    let mut table = Table::new(2, &cols);
+    let heads = [
+        "paper-material",
+        "paper-card-needed",
+        "paper-card-packs",
+        "paper-card-there",
+        "paper-card-left",
+        "paper-counted",
+    ];
+    table.row(heads.map(word));
     for line in used {
         let unit = goods::unit(e, &line.material);
         table.row([
@@ -88,6 +96,8 @@ fn store(page: &mut Page, e: &Estimate, order: &StageOrder) {
             goods::with_unit(line.used, unit),
             in_packs(e, line),
             goods::with_unit(there(line.opening), unit),
+            goods::with_unit(there(line.closing), unit),
+            word("paper-card-blank").to_owned(),
         ]);
     }
     page.table(&table);
@@ -100,7 +110,7 @@ fn there(amount: Decimal) -> Decimal {
 
 /// `= 7.04 bags`: how many packs an amount is, to two places.
 fn in_packs(e: &Estimate, line: &Line) -> String {
-    let Some(pack) = goods::pack(e, &line.material).filter(|p| p.words[0] != "piece") else {
+    let Some(pack) = goods::pack(e, &line.material).filter(|p| p.size != Decimal::ONE) else {
         return String::new();
     };
     let n = decimal::ratio(line.used) / decimal::ratio(pack.size);
@@ -207,7 +217,7 @@ fn stages_of(pieces: &[(i64, Stage)]) -> Vec<Stage> {
 }
 
 /// What to measure, count and write down.
-fn write_down(page: &mut Page, e: &Estimate, stage: Stage, order: Option<&StageOrder>) {
+fn write_down(page: &mut Page, e: &Estimate, stage: Stage) {
     let blank = word("paper-card-blank");
     let mut table = Table::new(2, &[Col::Fill(44), Col::Right(14), Col::Left(24)]);
     for item in e.sheet.items.iter().filter(|i| i.stage == stage) {
@@ -218,17 +228,13 @@ fn write_down(page: &mut Page, e: &Estimate, stage: Stage, order: Option<&StageO
             say("paper-card-built", &[blank]),
         ]);
     }
-    for line in order.iter().flat_map(|o| &o.lines).filter(|l| !l.used.is_zero()) {
-        let should = goods::with_unit(there(line.closing), goods::unit(e, &line.material));
-        let text = say("paper-card-left-of", &[&goods::title(e, &line.material)]);
-        table.row([text, should, say("paper-card-counted", &[blank])]);
-    }
-    if table.is_empty() {
+    let poured = !events(e, stage, &[EventKind::Pour]).is_empty();
+    if table.is_empty() && !poured {
         return;
     }
     page.heading(word("paper-card-write"));
     page.table(&table);
-    if !events(e, stage, &[EventKind::Pour]).is_empty() {
+    if poured {
         page.line(2, 4, &say("paper-card-poured", &[blank]));
     }
 }

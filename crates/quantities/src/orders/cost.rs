@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 
+use super::size::OWN_UNITS;
 use super::{Pack, Size, packs};
 use crate::decimal::{product, round};
 use crate::materials::Material;
@@ -51,10 +52,11 @@ pub(super) fn per_pack(
     product(rate, per)
 }
 
-/// Is a row's unit the pack: `bag`, `bags`, `50 kg bag`?
+/// Is a row's unit the pack: `bag`, `bags`, `50 kg bag`, or `nr` of what is counted?
 fn is_pack(unit: &str, pack: &Pack) -> bool {
     let unit = unit.to_lowercase();
-    pack.words.contains(&unit) || unit == pack.title.to_lowercase()
+    let counted = !OWN_UNITS.iter().any(|own| pack.words.contains(&(*own).to_owned()));
+    pack.words.contains(&unit) || unit == pack.title.to_lowercase() || (unit == "nr" && counted)
 }
 
 /// A size in a row's own words that is not the pack's: a bag of 50 kg does not price one of 25.

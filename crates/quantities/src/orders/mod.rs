@@ -10,7 +10,7 @@ mod settings;
 mod size;
 mod split;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub use balance::balance;
 pub use carry::Step;

@@ -10,6 +10,7 @@ use crate::decimal;
 use crate::job::Job;
 use crate::materials::{Material, Materials, Rounding};
 use crate::problem::Problem;
+use crate::programme::title;
 use crate::rates::{PriceList, Stock};
 use crate::site::Site;
 use crate::stage::Stage;
@@ -80,6 +81,7 @@ impl Buyer<'_> {
             }
         }
         orders.stages = by_stage.into_iter().map(|(stage, lines)| StageOrder { stage, lines }).collect();
+        orders.remarks = merged(orders.remarks);
         let priced = self.prices.is_some() && !orders.totals.is_empty();
         orders.cost = if priced { sum(orders.totals.iter().map(|t| t.cost)) } else { None };
         Some(orders)
@@ -141,7 +143,10 @@ impl Buyer<'_> {
         let bulk = material.rounding == Rounding::Bulk;
         let groups = if bulk { stages.iter().map(together).collect() } else { own };
         let reserve = self.reserve(material, stages, &uses, remarks);
-        let steps = carry::carry(&uses, pack.size, self.settings.tolerance, &groups, &reserve)?;
+        // Bars without a plan: a missing piece is missing.
+        let plan = material.rounding == Rounding::Plan;
+        let tolerance = if plan { Decimal::ZERO } else { self.settings.tolerance };
+        let steps = carry::carry(&uses, pack.size, tolerance, &groups, &reserve)?;
         let served = |at: usize| {
             let step = steps.get(at)?;
             let here =
@@ -172,7 +177,7 @@ impl Buyer<'_> {
         for stage in self.settings.reserve.keys() {
             let at = stages.iter().position(|s| s == stage);
             if at.and_then(|at| uses.get(at)).is_none_or(Decimal::is_zero) {
-                remarks.push(Phrase::with("orders-reserve-idle", &[stage.id()]));
+                remarks.push(Phrase::with("orders-reserve-idle", &[title(*stage)]));
             }
         }
         let of = |(stage, used): (&Stage, &Decimal)| {
@@ -221,7 +226,7 @@ impl Buyer<'_> {
             if !let_off.is_zero() {
                 let (off, tolerance) = (let_off.normalize().to_string(), self.settings.tolerance.to_string());
                 let [word, _] = &pack.words;
-                let args = [&material.title, stage.id(), &off, &material.unit, word, &tolerance];
+                let args = [&material.title, title(*stage), &off, &material.unit, word, &tolerance];
                 remarks.push(Phrase::with("orders-let-off", &args));
             }
             let cost = match rate {
@@ -277,4 +282,28 @@ impl Buyer<'_> {
 /// Sum of amounts; nothing where one is missing.
 fn sum(mut amounts: impl Iterator<Item = Option<Decimal>>) -> Option<Decimal> {
     amounts.try_fold(Decimal::ZERO, |sum, amount| sum.checked_add(amount?))
+}
+
+/// Remarks that differ in the material alone, and where it stands in them.
+const ALIKE: [(&str, usize); 3] = [("orders-no-rate", 1), ("orders-no-load", 0), ("orders-no-pack", 0)];
+
+/// One remark for all materials of which the same is to be said, where the first of them stood.
+fn merged(remarks: Vec<Phrase>) -> Vec<Phrase> {
+    let mut all: Vec<Phrase> = Vec::new();
+    for remark in remarks {
+        let at = ALIKE.iter().find(|(key, _)| *key == remark.key).map(|(_, at)| *at);
+        let rest = |p: &Phrase| -> Vec<String> {
+            p.args.iter().enumerate().filter(|(i, _)| Some(*i) != at).map(|(_, a)| a.clone()).collect()
+        };
+        let same = |p: &&mut Phrase| at.is_some() && p.key == remark.key && rest(p) == rest(&remark);
+        let earlier = all.iter_mut().find(same).and_then(|p| p.args.get_mut(at?));
+        match (earlier, at.and_then(|at| remark.args.get(at))) {
+            (Some(names), Some(name)) => {
+                names.push_str(", ");
+                names.push_str(name);
+            }
+            _ => all.push(remark),
+        }
+    }
+    all
 }

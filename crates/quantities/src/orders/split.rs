@@ -105,3 +105,91 @@ fn labour(row: &BillRow, materials: Option<Decimal>, remarks: &mut Vec<Phrase>) 
     }
     Some(labour)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::bill::draw_up;
+    use crate::bill::fixture::{d, full, job, ratio as r, sheet, stock};
+    use crate::orders::{Pack, Total};
+    use crate::pricing::price;
+    use crate::source::Source;
+    use crate::stage::Stage;
+
+    fn used(material: &str, item: &str, amount: &str, waste: &str) -> Use {
+        Use {
+            material: material.to_owned(),
+            stage: Stage::Base,
+            item: item.to_owned(),
+            base: Ratio::ONE,
+            over_break: false,
+            less: false,
+            steps: Vec::new(),
+            amount: r(amount),
+            waste_percent: r(waste),
+            source: Source::default(),
+            waste_inside: false,
+        }
+    }
+
+    fn total(material: &str, size: &str, rate: Option<&str>) -> Total {
+        let words = ["bag".to_owned(), "bags".to_owned()];
+        let (title, source) = (String::new(), String::new());
+        Total {
+            material: material.to_owned(),
+            pack: Pack { size: d(size), title, words, source, default: true },
+            ordered: d("0"),
+            used: d("0"),
+            packs: 0,
+            packs_uncarried: 0,
+            rate: rate.map(d),
+            cost: None,
+        }
+    }
+
+    #[test]
+    fn a_row_is_its_materials_and_the_rest_is_labour() {
+        let job = job(&[]);
+        let mut bill = draw_up(&sheet(), &job, &stock());
+        let told = price(&mut bill, &job, &stock(), &full(), "2026-11-25");
+        assert!(bill.total.is_some(), "{told:?}");
+        let uses = vec![
+            used("cement", "concrete-base/1:2:4/base", "486.4", "2.5"),
+            used("sand", "concrete-base/1:2:4/base", "0.7", "0"),
+            used("cement", "brickwork-wall/220/walls-lower", "400", "0"),
+            used("bricks", "brickwork-wall/220/walls-lower", "1600", "5"),
+            used("tee/110", "pipe-tee/110/walls-upper", "2", "0"),
+            used("water", "", "2000", "0"),
+        ];
+        let materials = Materials { uses, ..Materials::default() };
+        let totals = vec![
+            total("cement", "50", Some("36000")),
+            total("sand", "0.5", Some("20000")),
+            total("tee/110", "1", Some("15000")),
+            total("water", "100", Some("200")),
+        ];
+        let split = split(&bill, &materials, &Orders { totals, ..Orders::default() });
+        let row = |work: &str| {
+            let at = bill.sections.iter().flat_map(|s| &s.rows).position(|r| r.work.id == work);
+            at.and_then(|at| split.rows.get(at)).cloned()
+        };
+        // 486.4 kg with 2.5 % waste at 36000 / 50, 0.7 m3 at 40000; the row is 1.52 m3 at 400000.
+        let cost = d("486.4") * d("1.025") * d("720") + d("0.7") * d("40000");
+        let cost = crate::decimal::round(cost, 0);
+        let base = row("concrete-base");
+        assert_eq!(base.as_ref().and_then(|r| r.materials), Some(cost));
+        assert_eq!(base.and_then(|r| r.labour), Some(d("1.52") * d("400000") - cost));
+        // No rate for bricks: neither figure, and which is missing.
+        let wall = row("brickwork-wall");
+        assert_eq!(wall.as_ref().map(|r| (r.materials, r.labour)), Some((None, None)));
+        assert_eq!(wall.map(|r| r.remarks), Some(vec![Phrase::with("split-no-rate", &["bricks"])]));
+        // Tees that cost more than the row: no labour below zero.
+        let tee = row("pipe-tee");
+        assert_eq!(tee.as_ref().map(|r| (r.materials, r.labour)), Some((Some(d("30000")), None)));
+        assert_eq!(tee.map(|r| r.remarks.len()), Some(1));
+        // A dig has no materials.
+        assert_eq!(row("excavation-pit").and_then(|r| r.materials), Some(d("0")));
+        assert_eq!(split.besides, Some(d("2000") * d("2")));
+        assert_eq!((split.materials, split.labour), (None, None));
+    }
+}

@@ -12,7 +12,7 @@ use crate::stage::Stage;
 use crate::words::{Phrase, look_up};
 
 /// The stage's name on papers.
-pub(super) fn title(stage: Stage) -> &'static str {
+pub(crate) fn title(stage: Stage) -> &'static str {
     look_up(match stage {
         Stage::SetOut => "stage-set-out",
         Stage::Dig => "stage-dig",
@@ -62,7 +62,7 @@ impl Calendar<'_> {
             self.holds(span, self.spans.get(at + 1), &mut events);
         }
         self.deliveries(&mut events);
-        events.sort_by(|a, b| (a.from, a.kind, a.stage, a.to).cmp(&(b.from, b.kind, b.stage, b.to)));
+        events.sort_by_key(|e| (e.from, e.kind, e.stage, e.to));
         events
     }
 

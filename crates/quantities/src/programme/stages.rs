@@ -148,9 +148,10 @@ pub(super) fn spans(
         let path = format!("programme.poured.{}", stage.id());
         if let Some(day) = pour.and_then(|_| Day::read(job.text(&path))) {
             problems.extend(out_of_order(job, &path, stage, day, start, real));
+            let least = real.map_or(start, |(_, on)| on.max(start));
             real = Some((stage, day));
             if day < from {
-                from = day.plus(1 - i64::from(days)).max(start).min(day);
+                from = day.plus(1 - i64::from(days)).max(least).min(day);
                 // What went before was done earlier than planned, too.
                 for before in &mut spans {
                     before.to = before.to.min(from).max(start);

@@ -317,7 +317,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// The schedule; its cutting plans are made from it later.
+    /// The schedule with its cutting plans.
     #[must_use]
     pub fn close(mut self) -> Schedule {
         if !self.marks.is_empty() {
@@ -330,7 +330,13 @@ impl<'a> Bench<'a> {
         let data = &self.site.stock.bars;
         let mass_per_metre =
             kinds.into_iter().map(|k| (k.clone(), data.mass_per_metre(k.diameter))).collect();
-        Schedule { marks, mass_per_metre, remarks: self.remarks, ..Schedule::default() }
+        let mm = |path| self.site.job.len(path).value() / Ratio::int(10);
+        let whole = |r: Ratio| i64::try_from(r.floor().numer()).unwrap_or(0);
+        let stock = whole(mm("steel.stock_length"));
+        // A cut that is not whole millimetres takes the next whole one.
+        let kerf = -whole(Ratio::ZERO - mm("steel.kerf"));
+        let cutting = super::cutting::plans(&marks, stock, kerf);
+        Schedule { marks, cutting, mass_per_metre, remarks: self.remarks }
     }
 
     fn closing_remarks(&mut self) {

@@ -86,6 +86,8 @@ pub struct Cutting {
     pub bars: u64,
     /// No plan needs fewer.
     pub bound: u64,
+    /// Proved that no plan with as few bars buys fewer for the first stage in which it differs.
+    pub latest: bool,
     /// Patterns, in the order of stages.
     pub patterns: Vec<Pattern>,
     /// Bars bought for a stage, in order; none of 0.

@@ -1,6 +1,5 @@
 //! Choices of recipes, and masonry units of the job's own.
 
-use super::OURS;
 use crate::job::field::{Fallback, Field, Kind, Presence};
 
 /// The table.
@@ -21,8 +20,8 @@ pub(super) static FIELDS: &[Field] = &[
     Field::value(
         "materials.blocks",
         Kind::Choice(&["bought", "made"]),
-        Fallback::Default("bought", OURS),
-        "blocks bought, or made on the site from cement and sand",
+        Fallback::Nothing,
+        "blocks bought (also when left out), or made on the site from cement and sand",
     ),
     Field::value(
         "materials.figures",
@@ -30,7 +29,7 @@ pub(super) static FIELDS: &[Field] = &[
         Fallback::Nothing,
         "figures of recipes: another source's by its id, or a number of your own",
     ),
-    Field::part("materials.units", Presence::List, "bricks or blocks of your own, as measured"),
+    Field::part("materials.units[]", Presence::List, "bricks or blocks of your own, as measured"),
     Field::value(
         "materials.units[].id",
         Kind::Text,

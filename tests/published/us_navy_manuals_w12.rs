@@ -1,0 +1,49 @@
+//! US Navy training manuals 14045 and 14043: brick and block walls (constructionmanuals.tpub.com/14045).
+//! Slip named: mortar is reckoned on the bricks with waste in them, so waste acts twice on the mortar.
+
+use tankwright_geometry::Ratio;
+use tankwright_tests::goods::{goods, item, made, needed, printed, r};
+
+/// 4-in wall, 8 x 14 ft, joints 1/2 in: 6.16 to a ft2, 690 bricks, 759 with 10 % (printed 760). 2 1/4 in are 57.15 mm;
+/// 57.2 here.
+const OWN: &str = "[waste]\nbricks = \"10\"\n[[materials.units]]\nid = \"us-brick\"\nlength = \"8 in\"\nbreadth = \"95.3 mm\"\nheight = \"57.2 mm\"\njoint = \"12.7 mm\"\n";
+
+fn wall(more: &str) -> tankwright_quantities::materials::Materials {
+    // 8 ft x 14 ft x 95.3 mm
+    let net = r("2.4384") * r("4.2672") * r("0.0953");
+    let wall = item("brickwork-wall", &printed(net, 9), "95.3", made("1:3", 953, "us-brick"));
+    goods(more, vec![wall])
+}
+
+#[test]
+fn bricks_with_waste_once() {
+    let m = wall(OWN);
+    let bricks = needed(&m, "bricks/us-brick");
+    assert_eq!(printed(bricks / Ratio::int(112), 2), "6.16");
+    assert!(r("689") < bricks && bricks < r("690"));
+    let row = m.rows.iter().find(|row| row.material == "bricks/us-brick").unwrap();
+    assert_eq!(row.gross.round().to_string(), "758"); // 689.5 x 1.1; 690 x 1.1 = 759
+}
+
+#[test]
+fn mortar_is_not_reckoned_on_wasted_bricks() {
+    let with = wall(OWN);
+    let without = wall(&OWN.replace("\"10\"", "\"0\""));
+    assert_eq!(needed(&with, "cement"), needed(&without, "cement"));
+    assert_eq!(needed(&with, "sand-building"), needed(&without, "sand-building"));
+    // Printed: 0.76 x 11.7 = 8.89 ft3, and 20 % 10.67; from the bricks of the wall it is 0.69 x 11.7 x 1.2 = 9.69.
+    assert_eq!(printed(r("0.76") * r("11.7") * r("1.2"), 2), "10.67");
+    assert_eq!(printed(r("0.69") * r("11.7") * r("1.2"), 2), "9.69");
+}
+
+/// 20 x 8 x 8 ft of blocks 8 x 8 x 16 in with their joints: 1.125 to a ft2; over the outside faces 504, the corners
+/// counted twice by the manual's rule.
+#[test]
+fn concrete_blocks() {
+    let own = "[[materials.units]]\nid = \"block-us\"\nlength = \"396.4 mm\"\nbreadth = \"193.2 mm\"\nheight = \"193.2 mm\"\nhollow = true\n";
+    // 56 ft x 8 ft outside faces
+    let net = r("448") * r("0.09290304") * r("0.1932");
+    let wall = item("brickwork-wall", &printed(net, 9), "193.2", made("1:3", 1932, "block-us"));
+    let m = goods(own, vec![wall]);
+    assert_eq!(printed(needed(&m, "blocks/block-us"), 0), "504"); // 0.75 x 56 x 12
+}
