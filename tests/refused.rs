@@ -171,6 +171,7 @@ fn every_code_in_the_sources_is_listed() {
         .into_iter()
         .map(|(c, _)| c)
         .chain(tankwright_cli::CODES.iter().map(|(c, _)| *c))
+        .chain(tankwright_sizing::CODES.iter().map(|(c, _)| *c))
         .collect();
     let mut folders = vec![root().join("crates")];
     while let Some(folder) = folders.pop() {

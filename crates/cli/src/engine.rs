@@ -1,6 +1,6 @@
 //! The few calls into the rest of the program, in one place.
 
-use tankwright_export::{book, check, csv, evaluate, explain, ics, json, text, xlsx};
+use tankwright_export::{book, check, csv, evaluate, explain, ics, json, size, text, xlsx};
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
@@ -59,6 +59,15 @@ pub(crate) fn bill(e: &Estimate, format: Format) -> String {
         Format::Text => text::bill(e),
         Format::Json => json::bill(e),
         Format::Csv => csv::bill(e),
+    }
+}
+
+/// Sizing as a paper.
+pub(crate) fn size(r: &tankwright_sizing::Report, format: Format) -> String {
+    match format {
+        Format::Text => size::text(r),
+        Format::Json => size::json(r),
+        Format::Csv => size::csv(r),
     }
 }
 

@@ -46,7 +46,7 @@ fn in_stages(name: &str, steps: u64, dice: &mut Dice, make: &dyn Fn(&mut Dice) -
         });
         let list = InStages { pieces: pieces.collect(), stock: 12_000, kerf: 3 };
         let begin = Instant::now();
-        let answer = solve_in_stages(&list, Effort::steps(steps));
+        let answer = solve_in_stages(&list, Effort::steps(200_000_000), Effort::steps(steps));
         times.push(begin.elapsed());
         if let Ok(a) = answer {
             least += usize::from(a.proved_least());

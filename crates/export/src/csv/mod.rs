@@ -155,7 +155,7 @@ pub fn bill(e: &Estimate) -> String {
 }
 
 /// A text cell, made harmless.
-fn text(cell: &str) -> String {
+pub(crate) fn text(cell: &str) -> String {
     if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell.to_owned() }
 }
 

@@ -335,8 +335,11 @@ impl<'a> Bench<'a> {
         let stock = whole(mm("steel.stock_length"));
         // A cut that is not whole millimetres takes the next whole one.
         let kerf = -whole(Ratio::ZERO - mm("steel.kerf"));
-        let cutting = super::cutting::plans(&marks, stock, kerf);
-        Schedule { marks, cutting, mass_per_metre, remarks: self.remarks }
+        let (cutting, uncut) = match super::cutting::plan(&marks, stock, kerf) {
+            Ok(cutting) => (cutting, Vec::new()),
+            Err(kinds) => (Vec::new(), kinds.iter().map(ToString::to_string).collect()),
+        };
+        Schedule { marks, cutting, uncut, mass_per_metre, remarks: self.remarks }
     }
 
     fn closing_remarks(&mut self) {

@@ -7,7 +7,7 @@ mod balance;
 mod bars;
 mod beams;
 mod bench;
-mod cutting;
+pub mod cutting;
 mod laps;
 mod mats;
 pub mod schedule;

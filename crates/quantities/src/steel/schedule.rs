@@ -111,6 +111,8 @@ pub struct Schedule {
     pub marks: Vec<Mark>,
     /// Cutting plans, by grade and diameter.
     pub cutting: Vec<Cutting>,
+    /// Kinds without a plan and why: a defect, the balance `bars` says so.
+    pub uncut: Vec<String>,
     /// Mass per metre as printed, by grade and diameter: kg, three places.
     pub mass_per_metre: Vec<(BarKind, Ratio)>,
     /// What else a steel fixer must know, in words: pieces taken from offcuts, spacers, chairs.
