@@ -42,7 +42,7 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Option<Page> {
     ]);
     let mut page =
         Page::new(PageId::Materials, &word("book-materials"), &word("book-materials-remark"), &columns);
-    page.widest = vec![52, 14, 14, 14, 14, 9, 16, 70];
+    page.widest = vec![66, 14, 14, 14, 14, 9, 16, 84];
     let owners = owners::of(estimate);
     let (recipes, wastes) = (Recipes::of(estimate, &owners), Wastes::of(estimate));
     desk.places.goods.rows = vec![RowAt::default(); materials.rows.len()];
@@ -147,7 +147,7 @@ impl Sheet<'_, '_> {
     }
 
     fn alone(&mut self, row: &Row, only: &Use) -> RowAt {
-        let (title, amount) = self.used(only, row.uses.first().copied());
+        let (title, amount) = self.used(only, row.uses.first().copied(), only.waste_inside);
         self.page.text(self.row, 0, words("book-stage-use", &[&stage_word(row.stage), &title]));
         let amount = self.amount(only, settled(amount, only.amount));
         let parts = if only.over_break { [None, Some(amount)] } else { [Some(amount), None] };
@@ -157,8 +157,10 @@ impl Sheet<'_, '_> {
     fn several(&mut self, row: &Row, uses: &[&Use]) -> RowAt {
         let mut at = RowAt::default();
         let first = self.row;
+        // Said of each use only where it does not hold for all.
+        let all = uses.iter().all(|u| u.waste_inside);
         for (used, place) in uses.iter().zip(&row.uses) {
-            let (title, amount) = self.used(used, Some(*place));
+            let (title, amount) = self.used(used, Some(*place), used.waste_inside && !all);
             self.page.text(self.row, 0, title);
             at.uses.push(self.amount(used, amount));
             self.row += 1;
@@ -175,6 +177,9 @@ impl Sheet<'_, '_> {
             *part = Some(self.page.put(self.row, col, sum));
         }
         self.page.put(self.row, 0, Cell::text(stage_word(row.stage)).look(Look::Total));
+        if all {
+            self.page.text(self.row, WORKING, word("book-waste-inside"));
+        }
         at
     }
 
@@ -184,7 +189,7 @@ impl Sheet<'_, '_> {
     }
 
     /// Base, factor and working of a use; gives its title and its amount.
-    fn used(&mut self, used: &Use, place: Option<usize>) -> (String, Expr) {
+    fn used(&mut self, used: &Use, place: Option<usize>, inside: bool) -> (String, Expr) {
         let estimate = self.desk.estimate;
         let row = self.row;
         let owner = place.and_then(|p| self.owners.get(p)).copied();
@@ -208,7 +213,7 @@ impl Sheet<'_, '_> {
             factors.push(Expr::Cell(self.page.put(row, FACTOR, cell)));
         }
         let mut working: Vec<String> = used.steps.iter().map(|s| self.step(s)).collect();
-        if used.waste_inside {
+        if inside {
             working.push(word("book-waste-inside"));
         }
         self.page.text(row, WORKING, working.join("; "));
@@ -277,7 +282,7 @@ impl Sheet<'_, '_> {
         let cell = figures::cell(self.desk, figure.value, &figure.what, allow);
         let at = self.page.put(self.row, BASE, cell);
         self.desk.names.insert(figure.name.clone(), at);
-        self.page.text(self.row, WORKING, words("book-named-from", &[&figure.name, &figure.source]));
+        self.page.text(self.row, WORKING, words("book-named", &[&figure.name]));
         self.row += 1;
     }
 }

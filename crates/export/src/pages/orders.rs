@@ -119,7 +119,10 @@ impl Sheet<'_, '_> {
         let cell = Cell::number(size, Show::General);
         let cell = if planned { cell.look(Look::Total) } else { cell.input(Allow::Positive) };
         let at = self.page.put(row, PACKS, cell);
-        self.page.text(row, ORDERED, words("book-in-a-pack", &[&material.unit, &total.pack.words[0]]));
+        let [one, _] = &total.pack.words;
+        let unit =
+            if *one == material.unit { one.clone() } else { words("book-in-a-pack", &[&material.unit, one]) };
+        self.page.text(row, ORDERED, unit);
         let note = if planned {
             words("book-pack-of-plan", &[title, &total.pack.source])
         } else {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use tankwright_geometry::Ratio;
+use tankwright_geometry::{Judge, Ratio};
 
 use crate::decimal::plain;
 use crate::materials::chain::Chain;
@@ -18,6 +18,8 @@ use crate::words::{Phrase, look_up};
 #[derive(Debug)]
 pub(super) struct Desk<'a> {
     stock: &'a Stock,
+    /// Compares what shapes the uses, and remembers it.
+    pub(super) judge: &'a Judge,
     /// What the job chooses.
     pub(super) choices: Choices,
     /// Uses so far.
@@ -32,9 +34,10 @@ pub(super) struct Desk<'a> {
 
 impl<'a> Desk<'a> {
     /// An empty desk.
-    pub(super) const fn new(stock: &'a Stock, choices: Choices) -> Self {
+    pub(super) const fn new(stock: &'a Stock, judge: &'a Judge, choices: Choices) -> Self {
         Self {
             stock,
+            judge,
             choices,
             uses: Vec::new(),
             mixes: BTreeMap::new(),

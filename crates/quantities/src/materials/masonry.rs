@@ -74,6 +74,7 @@ impl Desk<'_> {
             return None;
         };
         let wall = Skins::of(unit, thick.value());
+        self.watch(unit, &wall, thick);
         self.note_wall(unit, &wall, thick);
         let face = Chain::of(item, false).over(thick, Phrase::new("materials-over-thickness"));
         let says = Phrase::with("materials-units", &[&short(wall.per_m2, 2), &wall.skins.to_string()]);
@@ -169,6 +170,19 @@ impl Desk<'_> {
         self.units(&units, unit)?;
         let joints = self.times(volume, "packing-mortar")?;
         self.mortar(&joints, &item.made.mix, MORTAR)
+    }
+
+    /// Between which thicknesses the wall has these skins, and whether room for mortar is left.
+    fn watch(&self, unit: &MasonryUnit, wall: &Skins, thick: &Len) {
+        let joint = Ratio::from(unit.joint);
+        let skin = Ratio::from(unit.size[1]) + joint;
+        let tenth = |tenths: Ratio| Len::fixed(1).times(tenths);
+        let half = Ratio::of(1, 2);
+        if wall.skins > 1 {
+            self.judge.cmp(thick, &tenth(skin * (Ratio::int(wall.skins) - half) - joint));
+        }
+        self.judge.cmp(thick, &tenth(skin * (Ratio::int(wall.skins) + half) - joint));
+        self.judge.cmp(thick, &tenth(wall.per_m2 * wall.volume * METRE));
     }
 
     fn note_wall(&mut self, unit: &MasonryUnit, wall: &Skins, thick: &Len) {

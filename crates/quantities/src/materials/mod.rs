@@ -150,7 +150,7 @@ pub fn reckon(
 ) -> Result<Materials, Vec<Problem>> {
     let mut problems = Vec::new();
     let choices = choices::read(site.job, &site.stock.recipes, &mut problems);
-    let mut desk = desk::Desk::new(site.stock, choices);
+    let mut desk = desk::Desk::new(site.stock, site.judge, choices);
     desk.sheet(sheet);
     desk.test_water(sheet, capacity);
     desk.bars(schedule);
