@@ -39,6 +39,7 @@ pub(crate) fn row(material: &str, stage: Stage, gross: &str) -> Row {
         over_break: d("0"),
         waste_percent: d("0"),
         gross: d(gross),
+        present: d(gross),
     }
 }
 
@@ -317,10 +318,11 @@ fn the_balance_finds_every_spoiled_figure() -> Result<(), Vec<Problem>> {
     let orders = placed("[packs]\nsand-building = \"1 m3\"\n", &goods(), Some(&list))?;
     assert!(balance(&orders, &goods()).holds());
     let one = Decimal::ONE;
-    let changes: [Change<'_, Line>; 7] = [
+    let changes: [Change<'_, Line>; 8] = [
         (&|l| l.opening += one, "opening"),
         (&|l| l.ordered += one, "packs"),
         (&|l| l.used += one, "used"),
+        (&|l| l.present += one, "at once"),
         (&|l| l.closing += one, "out"),
         (&|l| l.packs += 1, "packs"),
         (&|l| l.reserve = 1_000, "reserve"),
