@@ -75,7 +75,7 @@ fn product(e: &Estimate, u: &Use) -> String {
 pub(super) fn order(page: &mut Page, e: &Estimate, t: &Total) {
     let unit = goods::unit(e, &t.material);
     let head =
-        say("paper-order-of", &[&goods::packs(t.packs, &t.pack), &with_unit(t.ordered, unit), &t.material]);
+        say("paper-order-of", &[&goods::packs_of(e, &t.material, t.packs, t.ordered), &with_unit(t.ordered, unit), &t.material]);
     page.heading(&head);
     let size = with_unit(t.pack.size, unit);
     let from =
