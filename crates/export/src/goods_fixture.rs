@@ -96,7 +96,11 @@ fn number(says: &'static str, value: Ratio) -> Step {
 
 /// One over a number of uses.
 fn again(uses: i128) -> Step {
-    Step { factor: Factor::Number(Ratio::of(1, uses)), says: Phrase::new("over uses of the boards"), again: true }
+    Step {
+        factor: Factor::Number(Ratio::of(1, uses)),
+        says: Phrase::new("over uses of the boards"),
+        again: true,
+    }
 }
 
 /// Every use of a material; amounts from the items' nets.
@@ -125,7 +129,11 @@ fn uses(sheet: &Sheet) -> Vec<Use> {
         }
     };
     let kg = || number("kg of cement in 1 m3 of mortar", Ratio::int(380));
-    let coat = || Step { factor: Factor::Times(len(PIPE)), says: Phrase::new("thickness of the coat"), again: false };
+    let coat = || Step {
+        factor: Factor::Times(len(PIPE)),
+        says: Phrase::new("thickness of the coat"),
+        again: false,
+    };
     let high = Step { factor: Factor::Over(len(HEIGHT)), says: Phrase::new("height"), again: false };
     let mut of_paste = one(
         "cement",
@@ -211,14 +219,7 @@ pub(crate) fn materials(sheet: &Sheet) -> Materials {
     }
     for row in &mut rows {
         let sum = |over, of: fn(&Use) -> Ratio| {
-            three(
-                row.uses
-                    .iter()
-                    .filter_map(|u| uses.get(*u))
-                    .filter(|u| u.over_break == over)
-                    .map(of)
-                    .sum(),
-            )
+            three(row.uses.iter().filter_map(|u| uses.get(*u)).filter(|u| u.over_break == over).map(of).sum())
         };
         let worn = |u: &Use| u.amount;
         let whole = sum(false, Use::at_once) + sum(true, Use::at_once);

@@ -89,12 +89,11 @@ pub(crate) fn steel() -> Schedule {
 const WALL: &str = "brickwork-wall/220/walls-lower";
 
 fn use_of(material: &str, stage: Stage, item: &str, base: Ratio, steps: &[(Ratio, &'static str)]) -> Use {
-    let step =
-        |(factor, says): &(Ratio, &'static str)| Step {
-            factor: Factor::Number(*factor),
-            says: words(says),
-            again: false,
-        };
+    let step = |(factor, says): &(Ratio, &'static str)| Step {
+        factor: Factor::Number(*factor),
+        says: words(says),
+        again: false,
+    };
     Use {
         material: material.to_owned(),
         stage,

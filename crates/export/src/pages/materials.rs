@@ -48,8 +48,7 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Option<Page> {
     let owners = owners::of(estimate);
     let (recipes, wastes) = (Recipes::of(estimate, &owners), Wastes::of(estimate));
     desk.places.goods.rows = vec![RowAt::default(); materials.rows.len()];
-    let mut sheet =
-        Sheet {
+    let mut sheet = Sheet {
         page: &mut page,
         row: 3,
         recipes: &recipes,
@@ -265,7 +264,8 @@ impl Sheet<'_, '_> {
         }
         self.page.text(row, WORKING, working.join("; "));
         let whole: Vec<_> = used.steps.iter().filter(|s| !s.again).cloned().collect();
-        let whole = factors.first().cloned().into_iter().chain(figures::factor(self.desk, &whole, self.recipes));
+        let whole =
+            factors.first().cloned().into_iter().chain(figures::factor(self.desk, &whole, self.recipes));
         let signed = |amount: Expr| if used.less { Expr::Neg(Box::new(amount)) } else { amount };
         let at_once = signed(Expr::product(whole.collect()));
         Used { title, amount: signed(Expr::product(factors)), at_once }

@@ -30,8 +30,15 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Option<Page> {
     if orders.totals.is_empty() {
         return None;
     }
-    let mut columns =
-        heads(&["book-stage", "book-opening", "book-packs", "book-ordered", "book-used", "book-at-once", "book-closing"]);
+    let mut columns = heads(&[
+        "book-stage",
+        "book-opening",
+        "book-packs",
+        "book-ordered",
+        "book-used",
+        "book-at-once",
+        "book-closing",
+    ]);
     columns.push(words("book-cost-in", &[&desk.estimate.bill.currency.code]));
     columns.push(word("book-note"));
     let mut page = Page::new(PageId::Orders, &word("book-orders"), &word("book-orders-remark"), &columns);

@@ -89,15 +89,24 @@ pub(crate) fn ordered(e: &Estimate, line: &Line) -> String {
     if line.packs > 0 { packs_of(e, &line.material, line.packs, line.ordered) } else { "-".to_owned() }
 }
 
-/// Packs of a material. Water of the site comes in no pack, unless the job says in which.
+/// Does it come in no pack: water of the site, where the job does not say in which?
+pub(crate) fn loose(e: &Estimate, id: &str) -> bool {
+    pack(e, id).is_some_and(|p| p.default) && supplier(e, id) == SITE && unit(e, id) == "l"
+}
+
+/// Packs of a material, or litres of what comes in none.
 pub(crate) fn packs_of(e: &Estimate, id: &str, n: u64, ordered: Decimal) -> String {
     match pack(e, id) {
-        Some(pack) if pack.default && supplier(e, id) == SITE && unit(e, id) == "l" => {
-            litres(&quantity(ordered, 0)).replace(' ', "\u{a0}")
-        }
+        Some(_) if loose(e, id) => litres(&quantity(ordered, 0)).replace(' ', "\u{a0}"),
         Some(pack) => packs(n, pack),
         None => "-".to_owned(),
     }
+}
+
+/// An amount as one counts it: pieces are whole, `up` what is needed and down what is left.
+pub(crate) fn counted(value: Decimal, unit: &str, up: bool) -> String {
+    let whole = if up { value.ceil() } else { value.floor() };
+    with_unit(if unit == "nr" { whole } else { value }, unit)
 }
 
 /// What must be there for a stage: what it uses, or what stands on the site at once.

@@ -98,7 +98,7 @@ fn at_once(page: &mut Page, e: &Estimate, order: &StageOrder) {
         .iter()
         .filter(|l| l.present > l.used)
         .map(|l| {
-            let amount = goods::with_unit(l.present, goods::unit(e, &l.material));
+            let amount = goods::counted(l.present, goods::unit(e, &l.material), true);
             format!("{} {amount}", goods::title(e, &l.material))
         })
         .collect();
@@ -116,7 +116,12 @@ fn note(e: &Estimate, stage: Stage, line: &Line) -> Vec<String> {
             all.push(say(key, &[&group(&line.reserve.to_string()), &pack.words[1], &title]));
         }
         if !line.let_off.is_zero() {
-            let tolerance = format!("{} {}", quantity(e.orders.tolerance, 0), pack.words[0]);
+            let tolerance = quantity(e.orders.tolerance, 0);
+            let tolerance = if goods::loose(e, &line.material) {
+                say("paper-part-of", &[&tolerance, &goods::with_unit(pack.size, unit)])
+            } else {
+                format!("{tolerance} {}", pack.words[0])
+            };
             all.push(say("paper-let-off", &[&goods::with_unit(line.let_off, unit), &tolerance, &title]));
         }
     }

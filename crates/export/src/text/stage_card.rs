@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
-use tankwright_quantities::orders::{Line, StageOrder};
+use tankwright_quantities::orders::{Line, Pack, StageOrder};
 use tankwright_quantities::programme::{Event, EventKind};
 use tankwright_quantities::stage::Stage;
 
@@ -93,10 +93,10 @@ fn store(page: &mut Page, e: &Estimate, order: &StageOrder) {
         let unit = goods::unit(e, &line.material);
         table.row([
             goods::title(e, &line.material),
-            goods::with_unit(goods::needed(line), unit),
+            goods::counted(goods::needed(line), unit, true),
             in_packs(e, line),
-            goods::with_unit(there(line.opening), unit),
-            goods::with_unit(there(line.closing), unit),
+            goods::counted(there(line.opening), unit, false),
+            goods::counted(there(line.closing), unit, false),
             word("paper-card-blank").to_owned(),
         ]);
     }
@@ -110,7 +110,8 @@ fn there(amount: Decimal) -> Decimal {
 
 /// `= 7.04 bags`: how many packs an amount is, to two places.
 fn in_packs(e: &Estimate, line: &Line) -> String {
-    let Some(pack) = goods::pack(e, &line.material).filter(|p| p.size != Decimal::ONE) else {
+    let in_one = |p: &&Pack| p.size != Decimal::ONE && !goods::loose(e, &line.material);
+    let Some(pack) = goods::pack(e, &line.material).filter(in_one) else {
         return String::new();
     };
     let n = decimal::ratio(goods::needed(line)) / decimal::ratio(pack.size);

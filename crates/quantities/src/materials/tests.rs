@@ -229,6 +229,7 @@ fn a_wall_drawn_otherwise_than_its_unit_makes_it() {
 #[test]
 fn what_the_job_cannot_mean_is_refused() {
     assert_eq!(codes("[waste]\nsement = \"5\"\n"), ["J100"]);
+    assert_eq!(codes("[waste]\nbars = \"5\"\n"), ["J108"]);
     assert_eq!(codes("[waste]\ncement = \"5 %\"\nhardcore = \"200\"\n"), ["J101", "J101"]);
     assert_eq!(codes("[materials]\nconcrete = \"nigerian\"\n"), ["J102"]);
     assert_eq!(codes("[materials.figures]\npastes = \"2\"\n"), ["J103"]);

@@ -107,7 +107,8 @@ impl Check {
 
     /// Is there what must be there at once? Up to the part of a pack that is not rounded up.
     fn there(&mut self, what: &str, orders: &Orders, material: &str, line: &Line, had: Ratio) {
-        let pack = orders.totals.iter().find(|t| t.material == material).map_or(Decimal::ZERO, |t| t.pack.size);
+        let pack =
+            orders.totals.iter().find(|t| t.material == material).map_or(Decimal::ZERO, |t| t.pack.size);
         if had + ratio(orders.tolerance) * ratio(pack) < ratio(line.present) {
             self.tell(format!("{what}: {} at once, {} there", line.present, plain(had)));
         }

@@ -67,6 +67,7 @@ impl Buyer<'_> {
         if self.job.text("job.supply") == "labour-only" && !self.materials.materials.is_empty() {
             orders.remarks.push(Phrase::new("orders-client-buys"));
         }
+        orders.remarks.extend(packs::idle(self.job, self.materials));
         let stages = self.stages();
         let mut by_stage: BTreeMap<Stage, Vec<Line>> = BTreeMap::new();
         for material in &self.materials.materials {
@@ -169,7 +170,8 @@ impl Buyer<'_> {
             })
         };
         let serves = (0..stages.len()).map(served).collect::<Option<Vec<_>>>()?;
-        let alone: Vec<Decimal> = uses.iter().zip(&present).map(|(used, present)| *used.max(present)).collect();
+        let alone: Vec<Decimal> =
+            uses.iter().zip(&present).map(|(used, present)| *used.max(present)).collect();
         let uncarried = carry::uncarried(&alone, pack.size)?;
         Some(Bought { steps, serves, uncarried })
     }
@@ -249,8 +251,19 @@ impl Buyer<'_> {
             };
             let material = material.id.clone();
             let serves = serves.clone();
-            let line =
-                Line { material, opening, ordered, used, present, closing, packs, reserve, let_off, serves, cost };
+            let line = Line {
+                material,
+                opening,
+                ordered,
+                used,
+                present,
+                closing,
+                packs,
+                reserve,
+                let_off,
+                serves,
+                cost,
+            };
             lines.push((*stage, line));
         }
         Some(lines)
@@ -299,7 +312,8 @@ fn sum(mut amounts: impl Iterator<Item = Option<Decimal>>) -> Option<Decimal> {
 }
 
 /// Remarks that differ in the material alone, and where it stands in them.
-const ALIKE: [(&str, usize); 3] = [("orders-no-rate", 1), ("orders-no-load", 0), ("orders-no-pack", 0)];
+const ALIKE: [(&str, usize); 4] =
+    [("orders-idle", 0), ("orders-no-rate", 1), ("orders-no-load", 0), ("orders-no-pack", 0)];
 
 /// One remark for all materials of which the same is to be said, where the first of them stood.
 fn merged(remarks: Vec<Phrase>) -> Vec<Phrase> {

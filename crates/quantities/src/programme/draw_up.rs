@@ -61,7 +61,9 @@ pub fn draw_up(site: &Site<'_>, sheet: &Sheet, orders: &Orders) -> Result<Progra
 /// Orders that should have gone out before the date of the job.
 fn too_late(job: &Job, events: &[Event]) -> Vec<(Stage, Phrase, String)> {
     let Some(today) = Day::read(job.text("job.date")) else { return Vec::new() };
-    let late = events.iter().filter(|e| e.kind == EventKind::Order && e.from < today);
+    // What should have come by then is history.
+    let to_come = |e: &Event| e.title.args.get(2).and_then(|d| Day::read(d)).is_some_and(|d| d >= today);
+    let late = events.iter().filter(|e| e.kind == EventKind::Order && e.from < today && to_come(e));
     let says = |e: &Event| {
         let who = e.title.args.first().map_or("", String::as_str);
         Phrase::with("programme-order-late", &[who, &e.from.to_string(), &today.to_string()])

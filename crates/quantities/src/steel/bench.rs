@@ -255,7 +255,9 @@ impl<'a> Bench<'a> {
                 let left = site.mm(side);
                 let cover = site.mm(&self.cover);
                 let problem = Problem::error("J088", site.job.place(&bars.path), what)
-                    .label(format!("{member}: {left} mm are left inside {cover} mm of concrete on both sides"))
+                    .label(format!(
+                        "{member}: {left} mm are left inside {cover} mm of concrete on both sides"
+                    ))
                     .hint(format!(
                         "{bar} bent twice needs {mm} mm: less cover, a thinner bar or a larger member"
                     ));
