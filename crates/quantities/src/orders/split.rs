@@ -82,6 +82,9 @@ fn besides(used: &Use, materials: &Materials, sheet: &Sheet) -> Phrase {
     if let Some(item) = sheet.find(&used.item) {
         return item.wording.clone();
     }
+    if used.steps.iter().any(|s| s.says.key == "materials-test-water") {
+        return Phrase::new("split-test-water");
+    }
     let title = materials.materials.iter().find(|m| m.id == used.material).map(|m| m.title.as_str());
     Phrase::with("plain", &[title.unwrap_or(&used.material)])
 }

@@ -7,9 +7,7 @@ use tankwright_geometry::Ratio;
 
 use super::rates::{Rate, adds_to, ages, place};
 use super::{amounts, sum};
-use crate::bill::{
-    Bill, BillRow, ClientBuys, Labour, PricedPart, RateFrom, code, material_row,
-};
+use crate::bill::{Bill, BillRow, ClientBuys, Labour, PricedPart, RateFrom, code, material_row};
 use crate::decimal::{product, ratio, round, rounded};
 use crate::materials::{Material, Materials};
 use crate::orders::cost::{self, NoRate};
@@ -93,7 +91,12 @@ impl<'a> Parting<'a> {
             parted.push(labour);
         }
         let used: Vec<&PriceRow> = used.into_values().collect();
-        problems.extend(ages(&used, ["rate of a material is", "rates of materials are"], self.prices, self.date));
+        problems.extend(ages(
+            &used,
+            ["rate of a material is", "rates of materials are"],
+            self.prices,
+            self.date,
+        ));
         let besides = split.besides.into_iter().map(|b| (b.says, self.worth(&b.parts))).collect();
         let buys = self.buys(&parted, besides);
         if buys.is_none() {
@@ -149,9 +152,10 @@ impl<'a> Parting<'a> {
         let orders = self.goods.orders;
         let in_rates = sum(rows.iter().map(|r| r.worth))?;
         let all = besides.iter().map(|(_, cost)| *cost).collect::<Option<Vec<_>>>();
-        let rest = orders.cost.zip(all).and_then(|(cost, besides)| {
-            cost.checked_sub(sum(besides.into_iter().chain([in_rates]))?)
-        });
+        let rest = orders
+            .cost
+            .zip(all)
+            .and_then(|(cost, besides)| cost.checked_sub(sum(besides.into_iter().chain([in_rates]))?));
         let titles = orders.totals.iter().filter(|t| t.rate.is_none()).map(|t| self.title(&t.material));
         Some(ClientBuys {
             in_rates,
@@ -183,7 +187,8 @@ impl<'a> Parting<'a> {
                 .map(|(row, _)| row.reference.as_str())
                 .collect();
             let known = self.material(id).filter(|_| !asks.is_empty());
-            problems.extend(known.map(|(material, pack)| self.no_rate(why, material, pack, &asks.join(", "))));
+            problems
+                .extend(known.map(|(material, pack)| self.no_rate(why, material, pack, &asks.join(", "))));
         }
     }
 
@@ -194,24 +199,31 @@ impl<'a> Parting<'a> {
         let why_asked = format!("labour-only: its cost is taken out of the rates of {asks}");
         match why {
             NoRate::Missing => {
-                let message = format!("{list} has no rate for the material `{id}`, which the bill needs in {asks}");
+                let message =
+                    format!("{list} has no rate for the material `{id}`, which the bill needs in {asks}");
                 Problem::error("R052", None, message).hint(format!("{why_asked}; {add}"))
             }
             NoRate::Unit(at) => {
-                let message = format!("the material `{id}` is bought in {unit} or as {}, its rate is for {}", pack.title, at.unit);
+                let message = format!(
+                    "the material `{id}` is bought in {unit} or as {}, its rate is for {}",
+                    pack.title, at.unit
+                );
                 Problem::error("R053", place(self.prices, at), message)
                     .label(format!("needed in {asks}"))
                     .hint(format!("{why_asked}; nothing is converted: {add}"))
             }
             NoRate::Size(at, other) => {
-                let message =
-                    format!("the rate of the material `{id}` is for {other}, and it is bought as {}", pack.title);
+                let message = format!(
+                    "the rate of the material `{id}` is for {other}, and it is bought as {}",
+                    pack.title
+                );
                 Problem::error("R053", place(self.prices, at), message)
                     .label(format!("needed in {asks}"))
-                    .hint(format!("{why_asked}; say your pack under [packs] of the job file, or {add}"))
+                    .hint(format!("{why_asked}; say the pack you buy under [packs] of the job file, or price this one instead: {row}"))
             }
             NoRate::Empty(at) => {
-                let message = format!("the material `{id}` has an empty rate, and the bill needs it in {asks}");
+                let message =
+                    format!("the material `{id}` has an empty rate, and the bill needs it in {asks}");
                 let hint = "fill in rate, date and source; nothing is priced at zero unless the rate says 0";
                 Problem::error("R054", place(self.prices, at), message)
                     .label("no rate in this row")

@@ -7,6 +7,8 @@ mod amounts;
 mod codes;
 mod labour;
 #[cfg(test)]
+mod labour_tests;
+#[cfg(test)]
 mod random_tests;
 mod rates;
 mod side;

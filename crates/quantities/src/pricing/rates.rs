@@ -41,7 +41,12 @@ pub(super) fn look_up(
             .or_insert_with(|| problem(&bill.currency.code, row, seen, prices, date));
     }
     problems.extend(wanting.into_values());
-    problems.extend(ages(&used, ["row of the bill is", "rows of the bill are"], prices, date));
+    problems.extend(ages(
+        &used,
+        ["row of the bill is priced with rates", "rows of the bill are priced with rates"],
+        prices,
+        date,
+    ));
     found
 }
 
@@ -137,7 +142,7 @@ pub(super) fn ages(used: &[&PriceRow], what: [&str; 2], prices: &PriceList, date
         };
         let [one, many] = what;
         let words = if count == 1 { one } else { many };
-        let message = format!("{count} {words} priced with rates of {of}, {says}");
+        let message = format!("{count} {words} of {of}, {says}");
         let hint = "ask for today's price, then change rate and date of the row";
         told.push(caution("R045", place(prices, at), message).hint(hint));
     }
@@ -172,7 +177,9 @@ fn nothing(row: &BillRow, rate: Decimal, from: &RateFrom) -> Problem {
     let (reference, code, unit) = (&row.reference, code(row), row.unit.id());
     let message = if rate.is_zero() && row.labour.as_ref().is_some_and(|l| !l.full_rate.is_zero()) {
         let (line, list) = (from.line, &from.list);
-        format!("{reference} `{code}` comes to nothing: its materials are all of its rate on line {line} of {list}")
+        format!(
+            "{reference} `{code}` comes to nothing: its materials are all of its rate on line {line} of {list}"
+        )
     } else if rate.is_zero() {
         format!("{reference} `{code}` comes to nothing: its rate on line {} of {} is 0", from.line, from.list)
     } else {

@@ -356,6 +356,7 @@ fn the_codes_in_the_list_are_the_codes_in_the_source() {
         include_str!("side.rs"),
         include_str!("additions.rs"),
         include_str!("amounts.rs"),
+        include_str!("labour.rs"),
     ]
     .concat();
     let is_code = |t: &&str| t.len() == 4 && t.starts_with('R') && t[1..].bytes().all(|b| b.is_ascii_digit());
