@@ -10,7 +10,7 @@ use tankwright_quantities::bill::{Bill, BillRow};
 use tankwright_quantities::decimal::round;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
-use tankwright_quantities::rates::{PriceKind, builtin_prices, read_prices};
+use tankwright_quantities::rates::{PriceKind, PriceRow, builtin_prices, read_prices};
 use tankwright_tests::program::root;
 use tankwright_tests::random::{Wish, job};
 use tankwright_tests::{read, stock};
@@ -243,6 +243,10 @@ proptest! {
         let mut list = read_prices("demo-ugx", demo()).unwrap();
         let works = list.rows.iter_mut().filter(|r| r.kind == PriceKind::Work);
         works.for_each(|r| r.rate = r.rate.map(|rate| rate * d("4")));
+        // The demo list has bars of grade Y; those of H and T at the same price.
+        for row in list.rows.clone().into_iter().filter(|r| r.code.starts_with("bars/Y") && r.kind == PriceKind::Material) {
+            list.rows.extend(["H", "T"].map(|grade| PriceRow { code: row.code.replace('Y', grade), ..row.clone() }));
+        }
         let told = |f: Failure| match f {
             Failure::Job(told) | Failure::Rates(told) => told.into_iter().map(|p| p.message).collect(),
             Failure::Balance(all) => all.into_iter().flat_map(|b| b.breaks).collect::<Vec<_>>(),

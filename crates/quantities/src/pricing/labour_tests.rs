@@ -167,7 +167,8 @@ fn rates_of_labour_are_full_rates_less_materials() {
 #[test]
 fn figures_of_labour_that_are_off_are_found() {
     let one = rust_decimal::Decimal::ONE;
-    let changes: [(&dyn Fn(&mut Bill), &str); 6] = [
+    type Change<'a> = (&'a dyn Fn(&mut Bill), &'a str);
+    let changes: [Change<'_>; 6] = [
         (&|b| each(b, |l| l.full_rate += one), "B1, labour"),
         (&|b| each(b, |l| l.materials += one), "E1, labour"),
         (&|b| each(b, |l| l.worth += one), "C1, materials"),
