@@ -10,6 +10,7 @@ from fractions import Fraction
 from math import ceil
 
 import bars_model
+import cut_lists
 import goods_model
 from bars_model import kg_per_metre
 from goods_model import STAGES, places
@@ -40,6 +41,7 @@ def run(program, tally, folder, count):
     with ThreadPoolExecutor(2) as pool:
         for (name, path), papers in zip(jobs, pool.map(lambda entry: read(program, entry[1]), jobs)):
             tally.check(f"{name}: bars, materials, orders, dates", one, path, papers, counts)
+    cut_lists.run(program, tally, folder)
     tally.check("a wrong figure is seen", seen, program)
     tally.check("bars that cannot be are refused", refused, program, folder)
     print("  " + ", ".join(f"{number} {what}" for what, number in counts.items()), flush=True)
