@@ -64,6 +64,11 @@ def by_id(table, material):
     return table[material]
 
 
+def own_unit(given):
+    """A unit of [materials] in the shape of rates/units.toml."""
+    return {"size": [given["length"], given["breadth"], given["height"]], "joint": "10 mm", "hollow": False} | given
+
+
 class Kitchen:
     """What items need, material by material."""
 
@@ -72,6 +77,7 @@ class Kitchen:
         self.asked = job.get("materials", {})
         self.rows = defaultdict(lambda: [Fraction(0), Fraction(0)])
         self.tank = job["tank"]
+        self.units = UNITS | {unit["id"]: own_unit(unit) for unit in self.asked.get("units", [])}
 
     def figure(self, name):
         """Value, and whether waste is inside. CHOICE: a number of the user's own has none inside."""
@@ -130,7 +136,7 @@ class Kitchen:
 
     def pieces(self, unit):
         """Size in m, joint, cells as a share, name of the good."""
-        entry = UNITS[unit]
+        entry = self.units[unit]
         size = [length(side) / 1000 for side in entry["size"]]
         voids = Fraction(entry["voids"]) if "voids" in entry else self.figure("block-voids")[0]
         kind = "blocks" if unit.startswith("block") else "bricks"

@@ -18,7 +18,7 @@ STAGES = ("set-out", "dig", "base", "walls-lower", "ring-beam", "walls-upper", "
 PACKS = {"cement": ("50 kg", "42.5 kg", "25 kg", "94 lb"), "sand-building": ("3 m3", "7 m3", "0.5 m3"),
          "sand-plaster": ("2.5 m3", "1 m3"), "aggregate-20": ("4 m3", "0.75 m3"), "hardcore": ("3 m3", "5.5 m3"),
          "bricks": ("500 nr", "1 nr"), "blocks": ("100 nr",), "water": ("1000 l",), "nails": ("0.5 kg",),
-         "binding-wire": ("25 kg",), "membrane": ("20 m x 4 m",), "boards-formwork": ("4 m x 200 mm",),
+         "binding-wire": ("25 kg",), "membrane": ("20 m x 4 m",), "boards-formwork": ("4 m x 200 mm",), "hardcore/bed": ("2 m3",), "vent-pipe": ("3 m",), "mould-oil": ("5 l",),
          "hoop-iron": ("30 m",), "pipe": ("5.8 m",), "waterproofer": ("1 kg",)}
 
 
@@ -85,7 +85,16 @@ def supplied(rng):
             del job["tank"]["walls"]["cells"], job["tank"]["walls"]["cells_mix"]
     if "plaster" in job["tank"] and yes(0.5):
         job["tank"]["plaster"]["waterproofer"] = True
+    for part in ("partitions", "manhole_shafts"):  # units of their own
+        if part in job["tank"] and yes(0.3):
+            job["tank"][part].update(unit=rng.choice(("block-450x150x225", "brick-190x90x90")), mortar="1:4")
     made = {}
+    if yes(0.25):
+        made["units"] = [rng.choice((
+            {"id": "block-mine", "length": 295, "breadth": 140, "height": 190, "joint": "12 mm", "hollow": True, "voids": "0.4"},
+            {"id": "my-brick", "length": "200 mm", "breadth": 98, "height": 60}))]
+        job["tank"]["walls"]["unit"] = made["units"][0]["id"]
+        job["tank"]["walls"].pop("cells", None), job["tank"]["walls"].pop("cells_mix", None)
     if yes(0.3):
         made["concrete"] = rng.choice(("dry", "nigeria", "pakistan"))
     if yes(0.3):
@@ -100,9 +109,12 @@ def supplied(rng):
         job["materials"] = made
     if yes(0.6):
         job["waste"] = {key: rng.choice(("0", "2.5", "7", "12.5"))
-                        for key in rng.sample(("cement", "sand-building", "bricks", "blocks", "hoop-iron", "pipe", "nails"), 3)}
+                        for key in rng.sample(("cement", "sand-building", "bricks", "blocks", "hoop-iron", "pipe", "nails", "hardcore/bed", "water", "membrane"), 3)}
     if yes(0.8):
         job["packs"] = {key: rng.choice(PACKS[key]) for key in rng.sample(sorted(PACKS), 6)}
+    if "hardcore" not in job["tank"]["base"]:  # the program refuses goods that a job does not have
+        job.get("packs", {}).pop("hardcore/bed", None)
+        job.get("waste", {}).pop("hardcore/bed", None)
     orders = job["orders"] = {}
     if yes(0.7):
         orders["tolerance"] = rng.choice(("0", "0.02", "0.05", "0.1", "0.25"))
