@@ -3,6 +3,7 @@
 
 mod bars;
 mod cautions;
+mod labour;
 mod nonsense;
 mod properties;
 mod published;

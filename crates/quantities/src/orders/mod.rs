@@ -3,7 +3,7 @@
 mod balance;
 pub mod carry;
 mod codes;
-mod cost;
+pub(crate) mod cost;
 pub(crate) mod packs;
 mod place;
 mod settings;
@@ -17,7 +17,7 @@ pub use carry::Step;
 pub use codes::CODES;
 pub use place::place;
 pub use size::{Size, SizeError};
-pub use split::{Split, SplitRow, split};
+pub use split::{Besides, Part, Split, split};
 
 use rust_decimal::Decimal;
 
