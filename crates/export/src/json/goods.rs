@@ -37,10 +37,10 @@ struct RowOut<'a> {
     waste_percent: String,
     gross: String,
     title: String,
-    /// The recipes of all its uses count waste already.
+    /// By the recipes of all its uses.
     waste_inside: bool,
     uses: Vec<UseOut<'a>>,
-    /// On the site at once: `gross` without the division by numbers of uses.
+    /// On the site at once.
     present: String,
 }
 
@@ -406,8 +406,7 @@ mod tests {
             ("used", json!("529.642")),
             ("pack", json!("50 kg bag")),
             ("packs", json!(12)),
-            // 12 x 36 000
-            ("cost", json!("432000")),
+            ("cost", json!("432000")), // 12 x 36 000
         ] {
             assert_eq!(total[key], value, "{key}");
         }
