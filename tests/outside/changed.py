@@ -41,6 +41,10 @@ WITHIN = {
                [line("cement", "50 kg", '50 kg"\naggregate-20 = "0.4 m3')]),
         Change("tolerance 0.05 to 0.2", {"pack_tolerance": "0.2"}, [line("tolerance", "0.05", "0.2")]),
         Change("two bags in hand", {"in_orders_reserve_bags_cover": "2"}, [("{ cover = 1 }", "{ cover = 2 }")]),
+        # What is ordered follows what stands under the cover at once, not the share that is worn off.
+        Change("2 props to a square metre, of 5 uses", {"recipe_props_under_1_m2_of_soffit": "2",
+                                                         "recipe_over_uses_of_the_props": "0.2"},
+               [("\n[orders]", '\n[materials.figures]\nprops-soffit = "2"\nuses-props = "5"\n\n[orders]')], alone=True),
         Change("cover 125 to 135 mm", {"in_tank_cover_thickness": "0.135"}, [line("thickness", "125 mm", "135 mm")]),
         Change("more strips of hoop iron", {"in_tank_height": "1.83", "in_tank_partitions_opening_below_top": "0.93"},
                [line("height", "1.60 m", "1.83 m"), ('below_top = "700 mm"', 'below_top = "930 mm"')], alone=True),

@@ -8,6 +8,7 @@ use tankwright_quantities::orders::{Line, Pack, Total};
 use tankwright_quantities::programme::EventKind;
 use tankwright_quantities::stage::Stage;
 
+use super::table::Page;
 use crate::format::{NO_BREAK, group, grouped, quantity, say, word};
 
 /// Places of amounts in a table: the places they are reckoned with.
@@ -112,6 +113,15 @@ pub(crate) fn counted(value: Decimal, unit: &str, up: bool) -> String {
 /// What must be there for a stage: what it uses, or what stands on the site at once.
 pub(crate) fn needed(line: &Line) -> Decimal {
     line.used.max(line.present)
+}
+
+/// What must be on the site at once though only a share of it is worn off.
+pub(crate) fn at_once<'a>(page: &mut Page, e: &Estimate, all: impl Iterator<Item = (&'a str, Decimal)>) {
+    let one = |(id, n): (&str, Decimal)| format!("{} {}", title(e, id), counted(n, unit(e, id), true));
+    let all: Vec<String> = all.map(one).collect();
+    if !all.is_empty() {
+        page.line(2, 4, &say("paper-at-once", &[&all.join("; ")]));
+    }
 }
 
 /// A stage in words.

@@ -93,18 +93,8 @@ pub(crate) fn notes(page: &mut Page, e: &Estimate, order: &StageOrder) {
 
 /// What must be on the site at once though only a share of it is worn off.
 fn at_once(page: &mut Page, e: &Estimate, order: &StageOrder) {
-    let all: Vec<String> = order
-        .lines
-        .iter()
-        .filter(|l| l.present > l.used)
-        .map(|l| {
-            let amount = goods::counted(l.present, goods::unit(e, &l.material), true);
-            format!("{} {amount}", goods::title(e, &l.material))
-        })
-        .collect();
-    if !all.is_empty() {
-        page.line(2, 4, &say("paper-at-once", &[&all.join("; ")]));
-    }
+    let lines = order.lines.iter().filter(|l| l.present > l.used);
+    goods::at_once(page, e, lines.map(|l| (l.material.as_str(), l.present)));
 }
 
 fn note(e: &Estimate, stage: Stage, line: &Line) -> Vec<String> {
