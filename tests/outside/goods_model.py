@@ -1,6 +1,7 @@
 """Second model of materials and orders: exact fractions, from the design, rates/README.md and the files of rates/.
 
-    materials(job, paper, marks) -> {(material, stage, waste per cent): [net, over-break]}   not rounded
+    materials(job, paper, marks) -> {(material, stage, waste per cent): [net, over-break, the same two as they stand on
+        the site at once: not divided by the number of uses]}   not rounded
     orders(job, rows, bought) -> {(stage, material): Line}
 
 `paper` is the JSON of `takeoff`, `rows` are those of `materials`, `bought` counts bars by stage from the cutting plans.
@@ -75,7 +76,7 @@ class Kitchen:
     def __init__(self, job, paper, marks):
         self.job, self.paper, self.marks = job, paper, marks
         self.asked = job.get("materials", {})
-        self.rows = defaultdict(lambda: [Fraction(0), Fraction(0)])
+        self.rows = defaultdict(lambda: [Fraction(0)] * 4)
         self.tank = job["tank"]
         self.units = UNITS | {unit["id"]: own_unit(unit) for unit in self.asked.get("units", [])}
 
@@ -92,9 +93,10 @@ class Kitchen:
         own = by_id(self.job.get("waste", {}), material)
         return Fraction(own if own is not None else used(by_id(WASTE, material))["value"])
 
-    def use(self, material, stage, amount, inside, extra):
+    def use(self, material, stage, amount, inside, extra, uses=1):
         percent = Fraction(0) if inside else self.percent(material)
         self.rows[material, stage, percent][1 if extra else 0] += amount
+        self.rows[material, stage, percent][3 if extra else 2] += amount * uses
 
     def cement(self, stage, amount, inside, extra, proofed=False):
         """Cement, the water mixed with it, and waterproofer by its dose. CHOICE: doses go by cement without waste."""
@@ -189,16 +191,18 @@ class Kitchen:
 
     def recipe(self, goods, spec, stage, amount, extra):
         for good in goods:
-            value, inside = amount, False
+            value, inside, uses = amount, False, Fraction(1)
             for names, power in ((good.get("times", ()), 1), (good.get("over", ()), -1)):
                 for name in names:
                     figure, waste = self.figure(name)
                     value, inside = value * figure**power, inside or waste
+                    if power < 0 and name.startswith("uses-"):
+                        uses *= figure
             material = good["material"].replace("SPEC", spec)
             if material == "cement":
                 self.cement(stage, value, inside, extra, spec == "waterproofed")
             else:
-                self.use(material, stage, value, inside, extra)
+                self.use(material, stage, value, inside, extra, uses)
 
     def item(self, item):
         work, spec, stage, net = item["work"], item["spec"], item["stage"], Fraction(item["net"])
@@ -257,9 +261,10 @@ def pack_size(text):
 
 
 def orders(job, rows, bought):
-    use = defaultdict(lambda: defaultdict(Fraction))
+    use, present = (defaultdict(lambda: defaultdict(Fraction)) for _ in range(2))
     for row in rows:
         use[row["material"]][row["stage"]] += Fraction(row["gross"])
+        present[row["material"]][row["stage"]] += Fraction(row["present"])
     given = job.get("orders", {})
     tolerance = Fraction(given.get("tolerance", "0.05"))
     groups = [set(group) for group in given.get("group", [])]
@@ -290,7 +295,7 @@ def orders(job, rows, bought):
                     opened |= next(group for group in groups if stage in group)
                     packs = whole(sum(uses.get(s, 0) for s in opened) - delivered * size)
             elif wanted:
-                packs = whole(wanted - opening)
+                packs = whole(max(wanted, present[material][stage]) - opening)
             packs += reserve.get(stage, 0)
             delivered += packs
             store = opening + packs * size - wanted
