@@ -262,7 +262,8 @@ def of_dates(job, takeoff, paper, counts):
             if wait.get("after") in stages and wait["after"] == before and not wait.get("works"):
                 at = max(at, poured.get(before, stages[before][1]) + timedelta(wait["days"]))
         if before == "plaster":  # damp, then filled one day and read so many days later
-            cured = [w["days"] for w in WAITS if w["kind"] == "curing" and w.get("after") == "plaster" and works & set(w["works"])]
+            cured = [w["days"] for w in WAITS
+                     if w["kind"] == "curing" and w.get("after") == "plaster" and works & set(w["works"])]
             tested = [w["days"] for w in WAITS if w["kind"] == "water-test" and works & set(w["works"])]
             at += timedelta(max(cured, default=0) + sum(days + 1 for days in tested))
         if stage == "strike" and "cover" in stages:
