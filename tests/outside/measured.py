@@ -9,9 +9,10 @@ from decimal import Decimal
 from fractions import Fraction
 from math import floor, prod
 
+import bars_model
 from program import ROOT, SAMPLES, Wrong, sample
 from random_jobs import problems, random_job, to_toml
-from second_model import solve
+from second_model import PI, length, solve
 
 SEED = 20261125
 # Jobs that random_jobs.py finds sound and the program may refuse all the same, with the reason.
@@ -21,6 +22,8 @@ PROFILES = ("exact", "east-africa")
 ROUNDED = "total rounded"
 # Items without a row of the bill, and the cells of the second model that they are.
 VOIDS = {"void-manhole": "manhole", "void-opening": "opening", "void-clear-space": "clear", "void-shaft": "shaft-void"}
+# What over-break lies behind.
+BUILT = ("hardcore", "blinding", "base", "wall", "column", "ring-beam", "wall-beam", "cover")
 
 
 def random_files(folder, count, seed=SEED):
@@ -42,7 +45,7 @@ def run(program, tally, folder, count):
     models = {}
     for name, path in jobs:
         job = tomllib.loads(path.read_text(encoding="utf-8"))
-        models[name] = None if problems(job) else solve(job)
+        models[name] = None if problems(job) else (*solve(job), bars_model.mass(job))
     for name, _ in jobs:
         if models[name] is None:
             tally.check(f"{name}: is a sound job", refuse, "random_jobs.py finds a problem in it")
@@ -115,7 +118,7 @@ def one(answer, solved, profile, refused, nets, name):
 
 def against_model(paper, solved):
     """Per work: quantities and decisions together are the model's quantity, to the last digit."""
-    theirs, site, model = solved
+    theirs, site, model, steel = solved
     theirs = {work: value for work, value in theirs.items() if "/" not in work}
     thick = {"brickwork-wall": site.t, "brickwork-partition": site.tp,
              "manhole-shaft": site.shaft[0] if site.shaft else None}
@@ -129,11 +132,22 @@ def against_model(paper, solved):
         ours[work] += size
     voids = {work: model.volume[name] / 10**9 for work, name in VOIDS.items()}
     holes = theirs.get("brickwork-wall", 0) - model.volume["wall"] / 10**9
-    theirs = theirs | voids | {"void-pipe-hole": -holes}
+    theirs = theirs | voids | {"void-pipe-hole": -holes, "bars": steel, "over-break": over_break(site, model)}
     for work in sorted(set(ours) | set(theirs)):
         a, b = ours.get(work, Fraction(0)), theirs.get(work, Fraction(0))
         if a != b:
             raise Wrong(f"{work}: {float(a)} against {float(b)} of the second model, {a - b} apart")
+
+
+def over_break(site, model):
+    """Faces of all that is built against the earth of a tight pit that is dug too wide, in m2. The design has perimeter
+    x height; the program takes pipe holes off, as off the wall's own face, one at ground level with its height cut
+    (an ellipse, not a part of a circle: some square centimetres), and that is followed here."""
+    pit = (site.reader.table("tank.pit") or {})
+    if site.open or not length(pit.get("over_break", 0)):
+        return Fraction(0)
+    holes = sum(PI / 4 * d * max(0, min(d, -z)) for d, z in site.pipe_holes)
+    return (model.face(BUILT, ("ground",), ("side",)) - holes) / 10**6
 
 
 def same_nets(items, nets, name):
