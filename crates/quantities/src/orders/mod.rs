@@ -50,6 +50,8 @@ pub struct Line {
     pub ordered: Decimal,
     /// Used in it.
     pub used: Decimal,
+    /// What must be on the site at once in it: more than `used` for what serves again and again.
+    pub present: Decimal,
     /// Left after it: opening + ordered - used, to the last digit.
     pub closing: Decimal,
     /// Packs ordered, reserve included.
