@@ -12,7 +12,7 @@ from math import floor, prod
 import bars_model
 from program import ROOT, SAMPLES, Wrong, sample
 from random_jobs import problems, random_job, to_toml
-from second_model import PI, length, solve
+from second_model import solve
 
 SEED = 20261125
 # Jobs that random_jobs.py finds sound and the program may refuse all the same, with the reason.
@@ -22,8 +22,6 @@ PROFILES = ("exact", "east-africa")
 ROUNDED = "total rounded"
 # Items without a row of the bill, and the cells of the second model that they are.
 VOIDS = {"void-manhole": "manhole", "void-opening": "opening", "void-clear-space": "clear", "void-shaft": "shaft-void"}
-# What over-break lies behind.
-BUILT = ("hardcore", "blinding", "base", "wall", "column", "ring-beam", "wall-beam", "cover")
 
 
 def random_files(folder, count, seed=SEED):
@@ -129,26 +127,14 @@ def against_model(paper, solved):
             raise Wrong(f"{item['id']}: {item['quantity']} and its decisions are not {item['model']}")
         if item["unit"] != item["net_unit"]:  # walls in m2: times their thickness
             size *= thick[work] / 1000
-        if work != "bars":  # bars have a model of their own: supply.py
-            ours[work] += size
+        ours[work] += size
     voids = {work: model.volume[name] / 10**9 for work, name in VOIDS.items()}
     holes = theirs.get("brickwork-wall", 0) - model.volume["wall"] / 10**9
-    theirs = theirs | voids | {"void-pipe-hole": -holes, "bars": steel, "over-break": over_break(site, model)}
+    theirs = theirs | voids | {"void-pipe-hole": -holes, "bars": steel}
     for work in sorted(set(ours) | set(theirs)):
         a, b = ours.get(work, Fraction(0)), theirs.get(work, Fraction(0))
         if a != b:
             raise Wrong(f"{work}: {float(a)} against {float(b)} of the second model, {a - b} apart")
-
-
-def over_break(site, model):
-    """Faces of all that is built against the earth of a tight pit that is dug too wide, in m2. The design has perimeter
-    x height; the program takes pipe holes off, as off the wall's own face, one at ground level with its height cut
-    (an ellipse, not a part of a circle: some square centimetres), and that is followed here."""
-    pit = (site.reader.table("tank.pit") or {})
-    if site.open or not length(pit.get("over_break", 0)):
-        return Fraction(0)
-    holes = sum(PI / 4 * d * max(0, min(d, -z)) for d, z in site.pipe_holes)
-    return (model.face(BUILT, ("ground",), ("side",)) - holes) / 10**6
 
 
 def same_nets(items, nets, name):
