@@ -170,8 +170,6 @@ impl Element for Cover {
                 site.judge.cmp(one, other);
             }
         }
-        // Frames are cast in with the cover, unless they sit on shafts.
-        let lids = if site.job.has("tank.manhole_shafts") { Stage::Finish } else { s };
         for Manhole { size: [a, b], .. } in all {
             let form = Spec::plain(&formwork::FORMWORK_MANHOLE);
             book.line(&form, s, Phrase::new("along-manhole"), &[count(2)], &[&a, &thickness]);
@@ -179,7 +177,7 @@ impl Element for Cover {
             book.line(&Spec::plain(&voids::MANHOLE), s, Phrase::new("manhole"), &one, &[&a, &b, &thickness]);
             let size = format!("{}x{}", site.mm(&a), site.mm(&b));
             let lid = Spec::of(&pipework::MANHOLE_COVER, &size, &[]);
-            book.line(&lid, lids, Phrase::new("one-per-manhole"), &one, &[]);
+            book.line(&lid, Stage::Finish, Phrase::new("one-per-manhole"), &one, &[]);
         }
         if site.job.flag("tank.cover.membrane") {
             let sheet = Spec::plain(&finishes::DAMP_PROOF_MEMBRANE);
