@@ -68,6 +68,10 @@ impl Buyer<'_> {
             orders.remarks.push(Phrase::new("orders-client-buys"));
         }
         orders.remarks.extend(packs::idle(self.job, self.materials));
+        let lids = self.materials.materials.iter().any(|m| packs::names(&m.id).any(|n| n == "manhole-cover"));
+        if lids && !self.job.has("tank.manhole_shafts") {
+            orders.remarks.push(Phrase::new("orders-frames"));
+        }
         let stages = self.stages();
         let mut by_stage: BTreeMap<Stage, Vec<Line>> = BTreeMap::new();
         for material in &self.materials.materials {

@@ -53,6 +53,10 @@ pub fn draw_up(site: &Site<'_>, sheet: &Sheet, orders: &Orders) -> Result<Progra
         let says = Phrase::with("plain", &[&notice.says]);
         programme.cautions.push((notice.stage, says, notice.source.to_string()));
     }
+    let lids = sheet.items.iter().any(|i| i.work.id == "manhole-cover");
+    if lids && !job.has("tank.manhole_shafts") {
+        programme.cautions.push((Stage::Cover, Phrase::new("orders-frames"), OURS.to_owned()));
+    }
     programme.cautions.extend(spans.iter().filter_map(too_early));
     programme.cautions.sort_by_key(|(stage, _, _)| *stage);
     Ok(programme)
