@@ -220,11 +220,12 @@ class Schedule:
         if "lintel" in self.steel:
             number, letter, size, _ = notation(self.steel["lintel"])
         else:
-            used = [notation(text)[1:3] for text in texts(self.steel) if notation(text)[1] in RIBBED]
+            given = texts(self.steel) + [self.steel[key] for key in ("chairs",) if key in self.steel]
+            used = [notation(text)[1:3] for text in given if notation(text)[1] in RIBBED]
             letter, size = min(used, key=lambda bar: bar[::-1])  # CHOICE: of equal ones the first letter
             number = LINTEL_BARS
-        top = s.openings[0][3]
-        lower = not s.rings or top <= s.rings[0][0]
+        # It lies in the first masonry over the opening: in the upper part where that begins at the opening's top.
+        lower = not s.rings or s.openings[0][3] < s.rings[0][0]
         self.straight("lintel over the opening of a partition", (letter, size), wide,
                       number * len(s.openings) * len(s.partitions), "walls-lower" if lower else "walls-upper")
 
