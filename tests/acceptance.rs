@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
 mod bars;
+mod capacity;
 mod cautions;
 mod nonsense;
 mod properties;

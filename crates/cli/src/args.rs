@@ -52,8 +52,9 @@ pub(crate) enum Command {
         tankwright cut list.csv --stock 12m=1900 --stock 6m=1000 --offcut 2.4m*3 --time 10s\n\n\
         The list is CSV with the columns length,count,mark (mark may be left out).")]
     Cut(Cut),
-    /// How big by a named rule, with all its workings; soakage where the ground is known
+    /// How big by a named rule, with all its workings, or whether a drawn tank complies; soakage too
     #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
+        tankwright size samples/rest-house/job.toml --rule all\n  \
         tankwright size --rule all --persons 14 --water-use \"120 l/p/d\" --years 3 --temperature 22\n  \
         tankwright size --rule ad-h2 --persons 14 --percolation \"50 min, 48 min, 52 min; 49 min, 50 min, 51 min\"")]
     Size(Box<Size>),
@@ -173,9 +174,14 @@ pub(crate) struct Cut {
 /// `size`.
 #[derive(Args, Debug)]
 pub(crate) struct Size {
-    /// Rule or soakage method by its id, as `tankwright rules sizing` lists them; or all, side by side
+    /// Job file whose drawn tank and soak pits are held against the rule; `-` reads standard input. What
+    /// its [sizing] says, the options say over it
+    #[arg(value_parser = said)]
+    pub(crate) job: Option<String>,
+    /// Rule or soakage method by its id, as `tankwright rules sizing` lists them; or all, side by side.
+    /// Left out: the rule of the job
     #[arg(long, value_name = "ID", value_parser = said)]
-    pub(crate) rule: String,
+    pub(crate) rule: Option<String>,
     /// People who use the tank
     #[arg(long, value_name = "N", allow_hyphen_values = true)]
     pub(crate) persons: Option<String>,

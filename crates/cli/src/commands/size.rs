@@ -1,14 +1,14 @@
-//! `tankwright size`: capacity and dimensions by a named rule, soakage from a percolation test.
+//! `tankwright size`: capacity and dimensions by a named rule, or whether a drawn tank complies; soakage.
 
 use tankwright_quantities::problem::Problem;
-use tankwright_sizing::{Inputs, report};
+use tankwright_sizing::{Drawn, Inputs, Report, job as of_job, report_of};
 
-use crate::args::{Format, Size};
+use crate::args::{Format, JobArgs, Size};
 use crate::context::{Context, Outcome};
 use crate::data;
 use crate::engine;
 use crate::exit::Exit;
-use crate::load::Found;
+use crate::load::{self, Found, Prices};
 
 pub(super) fn run(args: &Size, cx: &mut Context<'_>) -> Outcome {
     let mut found = Found::default();
@@ -18,11 +18,30 @@ pub(super) fn run(args: &Size, cx: &mut Context<'_>) -> Outcome {
     }
     cx.say(&found.problems);
     let given = given(args);
-    let inputs = Inputs::read(given.iter().map(|(name, text)| (*name, *text)));
+    let drawn = match &args.job {
+        Some(job) => {
+            let job = JobArgs { job: job.clone(), rates: None, profile: None, date: None };
+            Some(load::with_job(cx, &job, Prices::Never, false)?)
+        }
+        None => None,
+    };
+    let drawn = drawn.as_ref().map(|(job, e)| Drawn { job, capacity: &e.capacity });
+    let read = match drawn {
+        Some(d) => of_job::inputs(d.job, d.capacity, &given),
+        None => Inputs::read(given.iter().copied()).map(|inputs| (inputs, Vec::new())),
+    };
     let mut problems = Vec::new();
-    let done = report(&rules, &args.rule, inputs.as_ref().unwrap_or(&Inputs::default()));
-    problems.extend(inputs.err().unwrap_or_default());
-    if given.is_empty() {
+    let (inputs, notes) = read.unwrap_or_else(|wrong| {
+        problems.extend(wrong);
+        Default::default()
+    });
+    let Some(rule) = args.rule.as_deref().or_else(|| of_job::rule(drawn?.job)) else {
+        let hint = "--rule NAME, or rule = \"NAME\" under [sizing] in the job; --rule all shows every rule";
+        problems.push(Problem::error("U043", None, "no sizing rule is named").hint(hint));
+        return cx.refuse(Exit::Usage, &problems);
+    };
+    let done = report_of(&rules, rule, &inputs, drawn).map(|done| Report { notes, ..done });
+    if inputs.is_empty() && problems.is_empty() {
         let hint = "say how many people, as --persons 14, and what else the rule asks for";
         problems.push(Problem::error("U042", None, "nothing is given to size by").hint(hint));
     }

@@ -3,6 +3,7 @@
 mod csv;
 mod json;
 mod text;
+mod verdict;
 
 pub use csv::csv;
 pub use json::json;
