@@ -4,6 +4,7 @@
 mod bars;
 mod capacity;
 mod cautions;
+mod drawn;
 mod nonsense;
 mod properties;
 mod published;

@@ -22,8 +22,9 @@ pub(crate) struct Cli {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Writes a commented job file to start from
-    #[command(after_help = "Example:\n  tankwright new my-tank/job.toml --sample rest-house")]
-    New(New),
+    #[command(after_help = "Examples:\n  tankwright new my-tank/job.toml --sample rest-house\n  \
+        tankwright new my-tank/job.toml --rule bs-6297-1983 --persons 14")]
+    New(Box<New>),
     /// The main job: workbook, orders, stage cards and calendar into a folder, and a summary of one screen
     #[command(after_help = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out")]
     Estimate(Estimate),
@@ -96,6 +97,11 @@ pub(crate) struct New {
     /// Start from one of the samples
     #[arg(long, value_name = "NAME", value_parser = crate::commands::new::SAMPLE_NAMES)]
     pub(crate) sample: Option<String>,
+    /// A tank that complies with this sizing rule, for what the options below say
+    #[arg(long, value_name = "ID", value_parser = said, conflicts_with = "sample")]
+    pub(crate) rule: Option<String>,
+    #[command(flatten)]
+    pub(crate) given: Given,
     /// Replace the file if it exists
     #[arg(long)]
     pub(crate) force: bool,
@@ -182,6 +188,25 @@ pub(crate) struct Size {
     /// Left out: the rule of the job
     #[arg(long, value_name = "ID", value_parser = said)]
     pub(crate) rule: Option<String>,
+    #[command(flatten)]
+    pub(crate) given: Given,
+    /// Diameter of a soak pit
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) pit_diameter: Option<String>,
+    /// Depth of a soak pit below ground
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) pit_depth: Option<String>,
+    /// Depth of a soak pit's inlet below ground
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) pit_inlet: Option<String>,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// What sizing rules ask for.
+#[derive(Args, Debug, Default)]
+pub(crate) struct Given {
     /// People who use the tank
     #[arg(long, value_name = "N", allow_hyphen_values = true)]
     pub(crate) persons: Option<String>,
@@ -228,18 +253,6 @@ pub(crate) struct Size {
     /// Depth of a trench below its pipe
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) trench_depth: Option<String>,
-    /// Diameter of a soak pit
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    pub(crate) pit_diameter: Option<String>,
-    /// Depth of a soak pit below ground
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    pub(crate) pit_depth: Option<String>,
-    /// Depth of a soak pit's inlet below ground
-    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
-    pub(crate) pit_inlet: Option<String>,
-    /// How to print
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: Format,
 }
 
 /// `explain`.

@@ -30,7 +30,8 @@ pub fn capacity(site: &Site<'_>, set: &SetOut) -> Capacity {
         let at = Place { to: &from + clear, from: from.clone(), clear };
         filled = filled + space.volume(site, &at, full);
         if let Some(level) = lines.get(i) {
-            let [length, width] = [clear.value(), site.width.value()].map(|l| (l - plaster(site) * TWO) / METRE);
+            let [length, width] =
+                [clear.value(), site.width.value()].map(|l| (l - plaster(site) * TWO) / METRE);
             let volume = |level| space.volume(site, &at, level) / (METRE * METRE * METRE);
             chambers.push(Chamber {
                 length,
@@ -74,7 +75,10 @@ pub fn inlet(site: &Site<'_>) -> Option<Ratio> {
 #[must_use]
 pub fn beam(site: &Site<'_>) -> Option<Ratio> {
     let span = "tank.cover.span_beam";
-    let span = site.job.has(span).then(|| site.cover_bottom.value() - site.job.len(&format!("{span}.depth")).value());
+    let span = site
+        .job
+        .has(span)
+        .then(|| site.cover_bottom.value() - site.job.len(&format!("{span}.depth")).value());
     let walls = (!site.wall_beams.is_zero()).then(|| site.masonry_top.value());
     span.into_iter().chain(walls).min()
 }

@@ -76,7 +76,12 @@ pub(crate) fn cautions(sized: &Sized, rule: &Rule, inputs: &Inputs) -> Vec<Cauti
 }
 
 /// What was not looked at, and why.
-pub(crate) fn not_checked(rule: &Rule, inputs: &Inputs, skipped: &[(String, String)], drawn: bool) -> Vec<String> {
+pub(crate) fn not_checked(
+    rule: &Rule,
+    inputs: &Inputs,
+    skipped: &[(String, String)],
+    drawn: bool,
+) -> Vec<String> {
     let mut all: Vec<String> =
         skipped.iter().map(|(title, name)| format!("{title}: {}", crate::size::needs(name))).collect();
     if rule.kind == Kind::Capacity {

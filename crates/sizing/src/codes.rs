@@ -31,6 +31,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("U041", "the sizing rule refuses what is given"),
     ("U042", "nothing is given to size by"),
     ("U043", "no sizing rule is named"),
+    ("U044", "a sizing rule by which no tank can be proposed"),
 ];
 
 #[cfg(test)]

@@ -63,7 +63,8 @@ pub fn check(job: &Job, rules: &Rules) -> Vec<Problem> {
                 problems.push(problem.label("no rule of this name").hint(hint));
             }
             Some(rule) if rule.kind != Kind::Capacity => {
-                let problem = Problem::error("J131", place(), format!("`{id}` is no rule for the size of a tank"));
+                let problem =
+                    Problem::error("J131", place(), format!("`{id}` is no rule for the size of a tank"));
                 let label = format!("a rule of another kind: {}", rule.kind.id());
                 problems.push(problem.label(label).hint(format!("one of: {list}")));
             }
@@ -75,7 +76,8 @@ pub fn check(job: &Job, rules: &Rules) -> Vec<Problem> {
         let wrong = value(known, &text).err()?;
         let key = row.path.rsplit('.').next().unwrap_or(row.path);
         let message = wrong.message.replace(&format!("--{}", row.name), row.path);
-        let problem = Problem::error("J132", job.place(row.path), message).label("not as a sizing rule takes it");
+        let problem =
+            Problem::error("J132", job.place(row.path), message).label("not as a sizing rule takes it");
         Some(problem.hint(format!("as {key} = \"{}\": {}", known.example, known.help)))
     }));
     problems
@@ -103,7 +105,8 @@ pub fn inputs<'a>(
         }
     }
     let pit = ["pit-diameter", "pit-depth", "pit-inlet"].iter().any(|n| said.contains(n));
-    if let Some(depth) = pit_inlet(job, capacity, &mut notes).filter(|_| !pit && taken.contains(&"pit-depth")) {
+    if let Some(depth) = pit_inlet(job, capacity, &mut notes).filter(|_| !pit && taken.contains(&"pit-depth"))
+    {
         all.push(("pit-inlet", format!("{} m", plain(depth))));
     }
     Inputs::read(all.iter().map(|(n, t)| (*n, t.as_str()))).map(|inputs| (inputs, notes))

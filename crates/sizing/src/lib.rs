@@ -36,7 +36,7 @@ pub use read::{Rules, builtin, read_rules};
 pub use report::{Report, report, report_of};
 pub use rule::Rule;
 pub use says::says;
-pub use size::{size, size_drawn};
 pub use shape::Finding;
+pub use size::{size, size_drawn};
 pub use sized::{Refused, Sized};
 pub use verdict::{Drawn, Verdict};

@@ -98,7 +98,9 @@ pub fn report_of(
         Some(rule) => {
             let own = rule.soakage.iter().filter_map(|id| rules.rules.get(id));
             let soakage = match rule.kind {
-                Kind::Capacity if ground && drawn.is_none() && !rule.soakage.is_empty() => own.map(by).collect(),
+                Kind::Capacity if ground && drawn.is_none() && !rule.soakage.is_empty() => {
+                    own.map(by).collect()
+                }
                 Kind::Capacity => methods(&of, ground, water),
                 _ => Vec::new(),
             };

@@ -3,6 +3,7 @@
 use tankwright_geometry::Ratio;
 use tankwright_quantities::source::Source;
 
+pub use crate::propose::limit;
 pub use crate::step::*;
 use crate::unit::Quantity;
 

@@ -58,7 +58,9 @@ fn line(sized: &Sized, v: &Verdict) -> Sizing {
     };
     let litres = |n: Option<Ratio>| n.map(grouped).unwrap_or_default();
     let says = match v.complies {
-        Some(true) => Phrase::with("sizing-complies", &[rule, &litres(v.asked), &who, &level, &litres(v.margin)]),
+        Some(true) => {
+            Phrase::with("sizing-complies", &[rule, &litres(v.asked), &who, &level, &litres(v.margin)])
+        }
         Some(false) if v.asked.is_some() => {
             Phrase::with("sizing-fails", &[rule, &litres(v.asked), &who, &level, &v.reasons.join("; ")])
         }

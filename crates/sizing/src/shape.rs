@@ -95,12 +95,14 @@ fn one(l: &Limit, tank: &Tank<'_>, judged: &mut Judged) {
             ways().for_each(|(c, w)| say(l, "", Some(metres(top(w) - c.level)), judged));
         }
         "wall_thickness" => {
-            let wall = tank.job.input("tank.walls.thickness").map(|(_, i)| metres(i.value / Ratio::int(10_000)));
+            let wall =
+                tank.job.input("tank.walls.thickness").map(|(_, i)| metres(i.value / Ratio::int(10_000)));
             say(l, "", wall, judged);
         }
         "access" => access(l, tank, judged),
         "inlet_dip" | "outlet_dip" => {
-            let words = format!("{}: how deep the pipe reaches under water is not in the job file", said(&l.name));
+            let words =
+                format!("{}: how deep the pipe reaches under water is not in the job file", said(&l.name));
             judged.not_checked.push(words);
         }
         name => judged.not_checked.push(format!("{}: not in the job file", said(name))),
@@ -112,7 +114,12 @@ fn said(name: &str) -> String {
     name.replace('_', " ")
 }
 
-fn each(l: &Limit, chambers: &[Chamber], have: impl Fn(&Chamber) -> (Ratio, &'static str), judged: &mut Judged) {
+fn each(
+    l: &Limit,
+    chambers: &[Chamber],
+    have: impl Fn(&Chamber) -> (Ratio, &'static str),
+    judged: &mut Judged,
+) {
     for (i, c) in chambers.iter().enumerate() {
         say(l, &format!("of chamber {}", i + 1), Some(have(c)), judged);
     }
@@ -129,7 +136,9 @@ fn say(l: &Limit, of: &str, have: Option<(Ratio, &'static str)>, judged: &mut Ju
     let (least, most) = (number(&l.least), number(&l.most));
     let sound = (least.is_some() || l.least.is_none()) && (most.is_some() || l.most.is_none());
     if !sound || (least.is_none() && most.is_none()) {
-        judged.not_checked.push(format!("{what}: {}", if l.words.is_empty() { "not judged" } else { &l.words }));
+        judged
+            .not_checked
+            .push(format!("{what}: {}", if l.words.is_empty() { "not judged" } else { &l.words }));
         return;
     }
     let met = least.is_none_or(|n| have >= n) && most.is_none_or(|n| have <= n);

@@ -7,12 +7,12 @@ use tankwright_geometry::Ratio;
 use crate::cautions;
 use crate::inputs::Inputs;
 use crate::levels;
+use crate::pits;
 use crate::propose::propose;
 use crate::rule::{Kind, Rule, Step};
 use crate::run::{Run, run};
 use crate::sized::{About, Amount, Answer, Beside, Emptied, Proposal, Refused, Sized, up};
 use crate::take::{Value, inflow};
-use crate::pits;
 use crate::unit::{Quantity, Unit};
 use crate::verdict::{self, Drawn};
 

@@ -91,9 +91,10 @@ pub(crate) fn judge(rule: &Rule, sized: &mut Sized, drawn: Drawn<'_>) -> Option<
     v.to = Some(if inlet.is_some() { MeasuredTo::Inlet } else { MeasuredTo::WaterLine });
     let provided = inlet.unwrap_or(water);
     v.provided = Some(provided);
-    let exact = sized.main().filter(|a| a.id == "capacity").and_then(|a| {
-        Some(a.amount.number * Unit::parse(&a.amount.unit)?.in_terms_of(&Unit::parse("l")?)?)
-    });
+    let exact = sized
+        .main()
+        .filter(|a| a.id == "capacity")
+        .and_then(|a| Some(a.amount.number * Unit::parse(&a.amount.unit)?.in_terms_of(&Unit::parse("l")?)?));
     if let (Some(exact), Some(asked)) = (exact, v.asked) {
         let margin = |have: Ratio| have.floor() - asked;
         v.margin = Some(margin(provided));

@@ -92,7 +92,8 @@ fn worked(s: &Sized, row: Row<'_>) -> Vec<[String; 8]> {
         for (name, value) in [("provided", provided), ("to inlet", v.to_inlet), ("margin", v.margin)] {
             all.push(row("verdict", name, &litres(value), "l", "", ""));
         }
-        let judged = |f: &tankwright_sizing::Finding| row("judged", &f.name, &f.met.to_string(), "", &f.words, "");
+        let judged =
+            |f: &tankwright_sizing::Finding| row("judged", &f.name, &f.met.to_string(), "", &f.words, "");
         all.extend(v.found.iter().map(judged));
         all.extend(v.reasons.iter().map(|r| row("reason", "", "", "", r, "")));
     }

@@ -24,7 +24,15 @@ pub(super) fn drawn(page: &mut Page, job: &OfJob, notes: &[String]) {
     let chambers = &job.capacity.chambers;
     if !chambers.is_empty() {
         page.blank();
-        let cols = [Col::Left(8), Col::Right(9), Col::Right(9), Col::Right(9), Col::Right(14), Col::Right(12), Col::Right(9)];
+        let cols = [
+            Col::Left(8),
+            Col::Right(9),
+            Col::Right(9),
+            Col::Right(9),
+            Col::Right(14),
+            Col::Right(12),
+            Col::Right(9),
+        ];
         let mut table = Table::new(0, &cols);
         table.row(
             [
@@ -66,7 +74,8 @@ pub(super) fn drawn(page: &mut Page, job: &OfJob, notes: &[String]) {
 /// Rounded, always so many places.
 fn exact(n: Ratio, places: u32) -> String {
     let unknown = || word("paper-unknown").to_owned();
-    tankwright_quantities::decimal::rounded(n, places).map_or_else(unknown, |d| crate::format::grouped(d, places))
+    tankwright_quantities::decimal::rounded(n, places)
+        .map_or_else(unknown, |d| crate::format::grouped(d, places))
 }
 
 fn level(to: Option<MeasuredTo>) -> &'static str {
