@@ -34,9 +34,9 @@ const TWO: (&str, &str) = ("chambers = [\"1.60 m\"]", "chambers = [\"1.60 m\", \
 const HOLES: (&str, &str) =
     ("[[\"600 mm\", \"600 mm\"]]", "[[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]");
 
-/// Manholes left out of a cover that something is written under.
-const HOLED: (&str, &str) =
-    ("manholes = [[\"600 mm\", \"600 mm\"]]", "manholes = [[\"400 mm\", \"400 mm\"]]");
+/// Two manholes that leave room for a beam.
+const SMALL_HOLES: (&str, &str) =
+    ("[[\"600 mm\", \"600 mm\"]]", "[[\"400 mm\", \"400 mm\"], [\"400 mm\", \"400 mm\"]]");
 
 /// No bars at all.
 const STEEL: (&str, &str) = (
@@ -120,11 +120,15 @@ const CASES: &[Case] = &[
         "[tank.partitions]\nair_gap = \"300 mm\"\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"350 mm\" }",
         &["C016", "C017"],
     ),
-    // Water up to a beam.
+    // Water up to a beam: over the sill of openings on either side of it.
     (
-        &[("lap = \"40d\"", "span_beam = { main = \"4Y12\", links = \"R8@200\" }\nlap = \"40d\""), HOLED],
-        "span_beam = { width = \"200 mm\", depth = \"351 mm\", bearing = \"150 mm\" }\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"350 mm\" }",
-        &["C019"],
+        &[
+            ("lap = \"40d\"", "span_beam = { main = \"4Y12\", links = \"R8@200\" }\nlap = \"40d\""),
+            TWO,
+            SMALL_HOLES,
+        ],
+        "span_beam = { width = \"200 mm\", depth = \"351 mm\", bearing = \"150 mm\" }\n[tank.partitions]\nopening = { width = \"200 mm\", height = \"100 mm\", below_top = \"250 mm\", number = 2 }\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"500 mm\" }",
+        &["C019", "C016", "C017"],
     ),
     // A cover that buries manholes; with shafts it does not.
     (&[("\"100 mm\"", "\"-100 mm\"")], "", &["C001", "C020", "C022"]),

@@ -26,6 +26,9 @@ fill_depth = "2.50 m"
 fn text() -> String {
     let outlet = "outlet = { diameter = \"110 mm\", below_top = \"350 mm\"";
     let with = crate::capacity::JOB.replace(outlet, &format!("{outlet}, length = \"6 m\""));
+    let cover = "[tank.cover]\n";
+    let holes = "manholes = [[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]\n";
+    let with = with.replace(cover, &format!("{cover}{holes}"));
     format!("{with}{SIZING}").replace("[tank]\n", "[ground]\nwater_table = \"4.20 m\"\n\n[tank]\n")
 }
 
