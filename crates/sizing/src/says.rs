@@ -85,7 +85,7 @@ fn grouped(n: Ratio) -> String {
     let whole = text.find('.').unwrap_or(text.len());
     let mut out = if n.signum() < 0 { "-".to_owned() } else { String::new() };
     for (i, c) in text.chars().enumerate() {
-        if i > 0 && i < whole && (whole - i) % 3 == 0 {
+        if i > 0 && i < whole && (whole - i).is_multiple_of(3) {
             out.push('\u{a0}');
         }
         out.push(c);

@@ -1,12 +1,12 @@
 //! The JSON of `size`: fields are only ever added.
 
 use serde::Serialize;
-use tankwright_geometry::Ratio;
 use tankwright_sizing::report::Outcome;
 use tankwright_sizing::rule::Limit;
 use tankwright_sizing::sized::{About, Amount, Answer, Beside, Sized, Taken, Worked};
-use tankwright_sizing::{Finding, Refused, Report, Verdict};
+use tankwright_sizing::{Refused, Report};
 
+use super::drawn_json::{self as drawn, ChamberOut, JobOut, JudgedOut, OtherOut, PitsOut};
 use super::{bounds, measured_to, plain};
 
 #[derive(Serialize)]
@@ -29,16 +29,6 @@ struct All {
     rules: Vec<RuleOut>,
     soakage: Vec<RuleOut>,
     overridden: Vec<String>,
-}
-
-#[derive(Serialize)]
-struct JobOut {
-    title: String,
-    file: String,
-    provided_l: Option<String>,
-    provided_to_inlet_l: Option<String>,
-    chambers: Vec<ChamberOut>,
-    notes: Vec<String>,
 }
 
 #[derive(Default, Serialize)]
@@ -83,31 +73,6 @@ struct RuleOut {
 }
 
 #[derive(Serialize)]
-struct OtherOut {
-    measured_to: Option<&'static str>,
-    complies: bool,
-    margin_l: String,
-}
-
-#[derive(Serialize)]
-struct JudgedOut {
-    what: String,
-    text: String,
-    met: bool,
-}
-
-#[derive(Serialize)]
-struct PitsOut {
-    drawn: String,
-    wall_m2: String,
-    base_m2: String,
-    needed: Option<String>,
-    takes_l: Option<String>,
-    complies: Option<bool>,
-    text: String,
-}
-
-#[derive(Serialize)]
 struct InputOut {
     name: String,
     value: String,
@@ -136,16 +101,6 @@ struct BesideOut {
     words: String,
     answer: AnswerOut,
     working: Vec<WorkOut>,
-}
-
-#[derive(Serialize)]
-struct ChamberOut {
-    length_m: String,
-    width_m: String,
-    water_depth_m: String,
-    water_line_m: Option<String>,
-    volume_l: String,
-    share: String,
 }
 
 #[derive(Serialize)]
@@ -213,7 +168,7 @@ pub fn json(r: &Report) -> String {
     let text = match (&r.rules[..], r.asked.as_str()) {
         ([one], asked) if asked != "all" => serde_json::to_string_pretty(&One {
             format: 1,
-            job: job(r),
+            job: drawn::job(r),
             rule: rule(one),
             percolation: percolation(),
             soakage: outs(&r.soakage),
@@ -221,7 +176,7 @@ pub fn json(r: &Report) -> String {
         }),
         (rules, _) => serde_json::to_string_pretty(&All {
             format: 1,
-            job: job(r),
+            job: drawn::job(r),
             given: r.inputs.iter().map(|(n, v)| input(n, v, "given")).collect(),
             percolation: percolation(),
             rules: outs(rules),
@@ -234,28 +189,6 @@ pub fn json(r: &Report) -> String {
 
 fn input(name: &str, value: &str, how: &str) -> InputOut {
     InputOut { name: name.to_owned(), value: value.to_owned(), how: how.to_owned() }
-}
-
-/// The drawn tank.
-fn job(r: &Report) -> Option<JobOut> {
-    let job = r.drawn.as_ref()?;
-    let all = job.to_water_line.map(|l| l / Ratio::int(1_000));
-    let chamber = |c: &tankwright_quantities::estimate::Chamber| ChamberOut {
-        length_m: plain(c.length),
-        width_m: plain(c.width),
-        water_depth_m: plain(c.depth),
-        water_line_m: Some(plain(c.level)),
-        volume_l: plain(c.volume * Ratio::int(1_000)),
-        share: all.map(|all| plain(c.volume / all)).unwrap_or_default(),
-    };
-    Some(JobOut {
-        title: job.title.clone(),
-        file: job.file.clone(),
-        provided_l: job.to_water_line.map(plain),
-        provided_to_inlet_l: job.to_inlet.map(plain),
-        chambers: job.capacity.chambers.iter().map(chamber).collect(),
-        notes: r.notes.clone(),
-    })
 }
 
 fn rule(outcome: &Outcome) -> RuleOut {
@@ -305,22 +238,10 @@ fn worked(s: &Sized) -> RuleOut {
         provided_l: v.and_then(|v| v.provided).map(|l| plain(l.floor())),
         provided_to_inlet_l: v.and_then(|v| v.to_inlet).map(|l| plain(l.floor())),
         margin_l: v.and_then(|v| v.margin).map(plain),
-        other_level: v.and_then(|v| v.other).map(|(to, complies, margin)| OtherOut {
-            measured_to: measured_to(Some(to)),
-            complies,
-            margin_l: plain(margin),
-        }),
-        judged: v.map(judged).unwrap_or_default(),
+        other_level: v.and_then(drawn::other),
+        judged: v.map(drawn::judged).unwrap_or_default(),
         reasons: v.map(|v| v.reasons.clone()).unwrap_or_default(),
-        soak_pits: s.pits.as_ref().map(|p| PitsOut {
-            drawn: plain(p.number),
-            wall_m2: plain(p.wall),
-            base_m2: plain(p.base),
-            needed: p.needed.map(plain),
-            takes_l: p.takes.map(plain),
-            complies: p.complies,
-            text: p.words.clone(),
-        }),
+        soak_pits: s.pits.as_ref().map(drawn::pits),
         inputs: s.inputs.iter().map(|Taken { name, value, how }| input(name, value, how)).collect(),
         capacity_l: s.capacity_l().map(plain),
         answers: s.answers.iter().map(answer).collect(),
@@ -370,11 +291,6 @@ fn worked(s: &Sized) -> RuleOut {
         unused: s.unused.clone(),
         ..about(&s.about)
     }
-}
-
-fn judged(v: &Verdict) -> Vec<JudgedOut> {
-    let one = |f: &Finding| JudgedOut { what: f.name.replace('_', " "), text: f.words.clone(), met: f.met };
-    v.found.iter().map(one).collect()
 }
 
 fn amount(name: &str, a: &Amount) -> AmountOut {

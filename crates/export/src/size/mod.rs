@@ -1,6 +1,7 @@
 //! What `size` prints: text, JSON, CSV, from a report of the sizing rules.
 
 mod csv;
+mod drawn_json;
 mod json;
 mod text;
 mod verdict;
