@@ -5,6 +5,7 @@ mod bars;
 mod capacity;
 mod cautions;
 mod drawn;
+mod labour;
 mod nonsense;
 mod properties;
 mod published;

@@ -51,7 +51,7 @@ WITHIN = {
             ("concrete-base/1:2:4,Concrete base 1:2:4,m3,400000,", "concrete-base/1:2:4,Concrete base 1:2:4,m3,412345,")]),
     ],
     "clinic": [
-        Change("width 2.00 to 2.13 m", {"in_tank_width": "2.13"}, [line("width", "2.00 m", "2.13 m")]),
+        Change("width 2.00 to 2.02 m", {"in_tank_width": "2.02"}, [line("width", "2.00 m", "2.02 m")]),
         Change("cover 150 to 165 mm", {"in_tank_cover_thickness": "0.165"},
                [('cover]\nthickness = "150 mm"', 'cover]\nthickness = "165 mm"')]),
         Change("working space 450 to 475 mm", {"in_tank_pit_working_space": "0.475"},

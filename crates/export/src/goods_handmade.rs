@@ -89,8 +89,11 @@ pub(crate) fn steel() -> Schedule {
 const WALL: &str = "brickwork-wall/220/walls-lower";
 
 fn use_of(material: &str, stage: Stage, item: &str, base: Ratio, steps: &[(Ratio, &'static str)]) -> Use {
-    let step =
-        |(factor, says): &(Ratio, &'static str)| Step { factor: Factor::Number(*factor), says: words(says) };
+    let step = |(factor, says): &(Ratio, &'static str)| Step {
+        factor: Factor::Number(*factor),
+        says: words(says),
+        again: false,
+    };
     Use {
         material: material.to_owned(),
         stage,
@@ -144,6 +147,7 @@ pub(crate) fn materials() -> Materials {
         over_break: d(over_break, 3),
         waste_percent: d(waste, 0),
         gross: d(gross, 3),
+        present: d(gross, 3),
     };
     let material = |id: &str, title: &str, unit: &str, supplier: &str, rounding| Material {
         id: id.to_owned(),
@@ -185,6 +189,7 @@ fn line(material: &str, account: [i64; 4], packs: u64, cost: Option<i64>) -> Lin
         opening,
         ordered,
         used,
+        present: used,
         closing,
         packs,
         reserve: 0,

@@ -2,6 +2,7 @@
 
 use tankwright_geometry::{Len, Ratio};
 
+use crate::bill::Bill;
 use crate::capacity;
 use crate::estimate::Caution;
 use crate::site::Site;
@@ -40,7 +41,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("C031", "local codes and a licensed designer come first"),
     ("C032", "no soil against the walls before the cover ties them"),
     ("C040", "parts of the job file that no paper uses yet"),
-    ("C041", "labour-only: the rates are taken as they stand"),
+    ("C041", "labour-only: the rates are taken as they stand, nothing is taken out of them"),
     ("C042", "members of concrete for which no bars are given"),
     ("C043", "bars for a part that is not built"),
     ("C044", "an opening of a partition that needs a lintel"),
@@ -53,7 +54,7 @@ const UNSUPPORTED: i64 = 12_000;
 
 /// Every caution of a job, in the order of the work.
 #[must_use]
-pub fn cautions(site: &Site<'_>) -> Vec<Caution> {
+pub fn cautions(site: &Site<'_>, bill: &Bill) -> Vec<Caution> {
     let mut found = Vec::new();
     ground(site, &mut found);
     walls(site, &mut found);
@@ -70,6 +71,7 @@ pub fn cautions(site: &Site<'_>) -> Vec<Caution> {
     always("C032", "caution-backfill", NO_SOURCE);
     bars(site, &mut found);
     unused(site, &mut found);
+    supply(site, bill, &mut found);
     found
 }
 
@@ -93,14 +95,23 @@ fn unused(site: &Site<'_>, found: &mut Vec<Caution>) {
     if let Some(first) = given.first() {
         add(site, found, "C040", Phrase::with("caution-unused", &[&given.join(", ")]), OURS, first);
     }
-    if site.job.text("job.supply") == "labour-only" {
-        add(site, found, "C041", Phrase::new("caution-labour-only"), OURS, "job.supply");
-    }
     let (start, date) = (job.text("programme.start"), job.text("job.date"));
     if crate::job::days_between(date, start).is_some_and(|days| days < 0) {
         let says = Phrase::with("caution-start", &[start, date]);
         add(site, found, "C050", says, OURS, "programme.start");
     }
+}
+
+/// The client buys, and nothing is taken out of the rates.
+fn supply(site: &Site<'_>, bill: &Bill, found: &mut Vec<Caution>) {
+    if site.job.text("job.supply") != "labour-only" || bill.client_buys.is_some() {
+        return;
+    }
+    let says = bill.price_list.as_ref().map_or_else(
+        || Phrase::new("caution-labour-no-prices"),
+        |(name, ..)| Phrase::with("caution-labour-only", &[name]),
+    );
+    add(site, found, "C041", says, OURS, "job.supply");
 }
 
 /// Members that carry, the part of the job file that builds them, and the part that gives their bars.

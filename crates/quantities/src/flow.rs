@@ -116,7 +116,9 @@ pub fn estimate_in(
     let mut bill = bill::draw_up(&sheet, job, stock);
     let mut priced = Vec::new();
     if let Some(prices) = prices {
-        priced = pricing::price(&mut bill, job, stock, prices, &date);
+        let goods = pricing::Goods { sheet: &sheet, materials: &materials, orders: &orders };
+        let client_buys = (job.text("job.supply") == "labour-only").then_some(goods);
+        priced = pricing::price(&mut bill, job, stock, prices, &date, client_buys);
         if priced.iter().any(|p| p.severity == Severity::Error) {
             in_order(&mut priced);
             // A list in another currency is shown where the job says its own; it is the list that is refused.
@@ -138,7 +140,7 @@ pub fn estimate_in(
         return Err(Failure::Balance(balances));
     }
 
-    let mut cautions = cautions(&site);
+    let mut cautions = cautions(&site, &bill);
     cautions.extend(priced.into_iter().map(of_price));
     Ok(Estimate {
         title: job.text("job.title").to_owned(),

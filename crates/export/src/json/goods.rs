@@ -38,6 +38,8 @@ struct RowOut<'a> {
     /// The recipes of all its uses count waste already.
     waste_inside: bool,
     uses: Vec<UseOut<'a>>,
+    /// On the site at once: `gross` without the division by numbers of uses.
+    present: String,
 }
 
 #[derive(Serialize)]
@@ -121,6 +123,7 @@ fn row<'a>(e: &'a Estimate, r: &'a Row) -> RowOut<'a> {
         title: goods::title(e, &r.material),
         waste_inside: waste_inside(e, r),
         uses: uses(e, r).map(use_of).collect(),
+        present: plain(r.present),
     }
 }
 
@@ -234,6 +237,8 @@ struct LineOut<'a> {
     /// Not rounded up, within the tolerance.
     let_off: String,
     serves: Vec<&'static str>,
+    /// Must be on the site at once.
+    present: String,
 }
 
 #[derive(Serialize)]
@@ -315,6 +320,7 @@ fn line<'a>(e: &'a Estimate, l: &'a Line) -> LineOut<'a> {
         reserve: l.reserve,
         let_off: plain(l.let_off),
         serves: l.serves.iter().map(|s| s.id()).collect(),
+        present: plain(l.present),
     }
 }
 

@@ -14,6 +14,9 @@ use crate::source::Source;
 use crate::stage::Stage;
 use crate::words::{Phrase, look_up};
 
+/// How the name of a figure begins that is a number of uses.
+const USES: &str = "uses-";
+
 /// The desk of one job.
 #[derive(Debug)]
 pub(super) struct Desk<'a> {
@@ -106,8 +109,12 @@ impl<'a> Desk<'a> {
     /// A chain over a figure; it goes on citing what it cited.
     pub(super) fn over(&mut self, chain: Chain, id: &str) -> Option<Chain> {
         let (value, says, _, _) = self.figure(id)?;
+        let over = Phrase::with("materials-over", &[&says.to_string()]);
+        if !id.starts_with(USES) {
+            return Some(chain.number(Ratio::ONE / value, over));
+        }
         self.remark(Phrase::new("materials-uses"));
-        Some(chain.number(Ratio::ONE / value, Phrase::with("materials-over", &[&says.to_string()])))
+        Some(chain.again(value, over))
     }
 
     /// A figure alone, noted: value and words.

@@ -68,7 +68,9 @@ pub(super) fn check(job: &Job, stock: &Stock, materials: &Materials, problems: &
         let text = text(job, &path);
         problems.extend(match Size::read(&text) {
             Err(why) => Some(explained(job, &path, name, &text, why)),
-            Ok(size) => unfit(job, stock, materials, &path, name, &size),
+            Ok(size) => {
+                unfit(job, stock, materials, &path, name, &size).or_else(|| parted(job, &path, &size))
+            }
         });
     }
 }
@@ -114,6 +116,24 @@ fn explained(job: &Job, path: &str, name: &str, text: &str, why: SizeError) -> P
         }
         SizeError::NoNumber => tell("J112", "this is no pack", "an amount is wanted first".into(), example),
     }
+}
+
+/// Part of a piece.
+fn parted(job: &Job, path: &str, size: &Size) -> Option<Problem> {
+    (size.unit == "nr" && !size.amount.fract().is_zero()).then(|| {
+        let what = format!("{path}: pieces come whole");
+        let problem = Problem::error("J112", job.place(path), what).label("a part of a piece");
+        problem.hint("say how many a pack holds, as \"500 nr\"")
+    })
+}
+
+/// Names in `[packs]` and `[orders] lead_days` that act on nothing this job uses.
+pub(super) fn idle(job: &Job, materials: &Materials) -> Vec<Phrase> {
+    let tables = ["packs", "orders.lead_days"];
+    let own = tables.into_iter().flat_map(|t| own_keys(job, t));
+    let acts = |name: &str| materials.materials.iter().any(|m| names(&m.id).any(|n| n == name));
+    let idle = own.filter(|(name, _)| *name != "surplus-earth" && !acts(name));
+    idle.map(|(_, path)| Phrase::with("orders-idle", &[&path])).collect()
 }
 
 /// A size of another kind than the material is ordered in, or a length of bars beside `[steel]`.

@@ -67,6 +67,7 @@ impl Buyer<'_> {
         if self.job.text("job.supply") == "labour-only" && !self.materials.materials.is_empty() {
             orders.remarks.push(Phrase::new("orders-client-buys"));
         }
+        orders.remarks.extend(packs::idle(self.job, self.materials));
         let stages = self.stages();
         let mut by_stage: BTreeMap<Stage, Vec<Line>> = BTreeMap::new();
         for material in &self.materials.materials {
@@ -124,6 +125,15 @@ impl Buyer<'_> {
         stages.iter().map(of).collect()
     }
 
+    /// What must be on the site at once.
+    fn present(&self, material: &Material, stages: &[Stage]) -> Option<Vec<Decimal>> {
+        let of = |stage: &Stage| {
+            let rows = self.materials.rows.iter().filter(|r| r.material == material.id && r.stage == *stage);
+            rows.map(|r| r.present).try_fold(Decimal::ZERO, |sum, present| sum.checked_add(present))
+        };
+        stages.iter().map(of).collect()
+    }
+
     fn buy(
         &self,
         material: &Material,
@@ -146,7 +156,8 @@ impl Buyer<'_> {
         // Bars without a plan: a missing piece is missing.
         let plan = material.rounding == Rounding::Plan;
         let tolerance = if plan { Decimal::ZERO } else { self.settings.tolerance };
-        let steps = carry::carry(&uses, pack.size, tolerance, &groups, &reserve)?;
+        let present = self.present(material, stages)?;
+        let steps = carry::carry_present(&uses, &present, pack.size, tolerance, &groups, &reserve)?;
         let served = |at: usize| {
             let step = steps.get(at)?;
             let here =
@@ -159,7 +170,9 @@ impl Buyer<'_> {
             })
         };
         let serves = (0..stages.len()).map(served).collect::<Option<Vec<_>>>()?;
-        let uncarried = carry::uncarried(&uses, pack.size)?;
+        let alone: Vec<Decimal> =
+            uses.iter().zip(&present).map(|(used, present)| *used.max(present)).collect();
+        let uncarried = carry::uncarried(&alone, pack.size)?;
         Some(Bought { steps, serves, uncarried })
     }
 
@@ -217,8 +230,11 @@ impl Buyer<'_> {
         remarks: &mut Vec<Phrase>,
     ) -> Option<Vec<(Stage, Line)>> {
         let digits = self.stock.currencies.get(self.job.text("job.currency")).map_or(0, |(c, _)| c.digits);
+        let present = self.present(material, stages)?;
         let mut lines = Vec::new();
-        for ((stage, step), serves) in stages.iter().zip(&bought.steps).zip(&bought.serves) {
+        for (((stage, step), serves), present) in
+            stages.iter().zip(&bought.steps).zip(&bought.serves).zip(present)
+        {
             let Step { opening, packs, reserve, ordered, used, closing, let_off } = step.clone();
             if packs == 0 && [opening, used, closing].iter().all(Decimal::is_zero) {
                 continue;
@@ -235,8 +251,19 @@ impl Buyer<'_> {
             };
             let material = material.id.clone();
             let serves = serves.clone();
-            let line =
-                Line { material, opening, ordered, used, closing, packs, reserve, let_off, serves, cost };
+            let line = Line {
+                material,
+                opening,
+                ordered,
+                used,
+                present,
+                closing,
+                packs,
+                reserve,
+                let_off,
+                serves,
+                cost,
+            };
             lines.push((*stage, line));
         }
         Some(lines)
@@ -285,7 +312,8 @@ fn sum(mut amounts: impl Iterator<Item = Option<Decimal>>) -> Option<Decimal> {
 }
 
 /// Remarks that differ in the material alone, and where it stands in them.
-const ALIKE: [(&str, usize); 3] = [("orders-no-rate", 1), ("orders-no-load", 0), ("orders-no-pack", 0)];
+const ALIKE: [(&str, usize); 4] =
+    [("orders-idle", 0), ("orders-no-rate", 1), ("orders-no-load", 0), ("orders-no-pack", 0)];
 
 /// One remark for all materials of which the same is to be said, where the first of them stood.
 fn merged(remarks: Vec<Phrase>) -> Vec<Phrase> {

@@ -39,6 +39,7 @@ pub(crate) fn row(material: &str, stage: Stage, gross: &str) -> Row {
         over_break: d("0"),
         waste_percent: d("0"),
         gross: d(gross),
+        present: d(gross),
     }
 }
 
@@ -202,6 +203,21 @@ fn groups_come_together_and_a_reserve_is_held() -> Result<(), Vec<Problem>> {
 }
 
 #[test]
+fn a_pack_of_what_the_job_does_not_use_is_told() -> Result<(), Vec<Problem>> {
+    let more = "[packs]\nsand-building = \"3 m3\"\npolythene = \"20 m x 4 m\"\n\"cement/x\" = \"40 kg\"\n\
+                surplus-earth = \"6 m3\"\n[orders]\nlead_days = { blocks = 2 }\n";
+    let orders = placed(more, &goods(), None)?;
+    assert_eq!(
+        orders.remarks.iter().map(ToString::to_string).collect::<Vec<_>>(),
+        [
+            "packs.polythene, packs.cement/x, orders.lead_days.blocks: this job uses nothing of that name; the line \
+          acts on nothing"
+        ]
+    );
+    Ok(())
+}
+
+#[test]
 fn what_is_let_off_is_told() -> Result<(), Vec<Problem>> {
     let mut materials = goods();
     materials.rows = vec![row("cement", Stage::Base, "352")];
@@ -290,6 +306,7 @@ fn every_mistake_is_told_with_its_code() {
         ("[packs]\ncement = \"a bag\"", "J112"),
         ("[packs]\ncement = \"50 stone\"", "J112"),
         ("[packs]\ncement = [\"50 kg\"]", "J112"),
+        ("[packs]\nbricks = \"2.5 nr\"", "J112"),
         ("[packs]\nsand-building = \"7 t\"", "J113"),
         ("[packs]\npolythene = \"20 kg\"", "J113"),
         ("[packs]\nsement = \"50 kg\"", "J114"),
@@ -317,10 +334,11 @@ fn the_balance_finds_every_spoiled_figure() -> Result<(), Vec<Problem>> {
     let orders = placed("[packs]\nsand-building = \"1 m3\"\n", &goods(), Some(&list))?;
     assert!(balance(&orders, &goods()).holds());
     let one = Decimal::ONE;
-    let changes: [Change<'_, Line>; 7] = [
+    let changes: [Change<'_, Line>; 8] = [
         (&|l| l.opening += one, "opening"),
         (&|l| l.ordered += one, "packs"),
         (&|l| l.used += one, "used"),
+        (&|l| l.present += one, "at once"),
         (&|l| l.closing += one, "out"),
         (&|l| l.packs += 1, "packs"),
         (&|l| l.reserve = 1_000, "reserve"),

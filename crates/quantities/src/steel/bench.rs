@@ -138,7 +138,7 @@ impl<'a> Bench<'a> {
     /// Adds bars: legs lengthened to what can be bent, bars longer than stock lapped, lengths rounded up.
     pub fn add(&mut self, want: Want<'_>) {
         let Want { order, member, bars, shape, members, each, stage, mut remarks } = want;
-        let Some(shape) = self.bendable(bars, shape, &mut remarks) else { return };
+        let Some(shape) = self.bendable(&member, bars, shape, &mut remarks) else { return };
         let Some(pieces) = self.in_stock(bars, shape, &mut remarks) else { return };
         for (shape, n) in pieces {
             let members = n.saturating_mul(members as u64);
@@ -181,7 +181,13 @@ impl<'a> Bench<'a> {
     }
 
     /// The shape with legs that can be bent; nothing where it cannot be bent at all, which is refused.
-    fn bendable(&self, bars: &Bars, shape: Shape, remarks: &mut Vec<Phrase>) -> Option<Shape> {
+    fn bendable(
+        &self,
+        member: &Phrase,
+        bars: &Bars,
+        shape: Shape,
+        remarks: &mut Vec<Phrase>,
+    ) -> Option<Shape> {
         let (judge, size) = (self.site.judge, &bars.size);
         let least = Len::fixed(size.projection);
         let mut leg = |leg: Len| {
@@ -217,23 +223,29 @@ impl<'a> Bench<'a> {
             }
             Shape::Ends { a, b, c } => {
                 let (a, c) = (leg(a), leg(c));
-                self.two_bends(bars, &[&b], remarks)?;
+                self.two_bends(member, bars, &[&b], remarks)?;
                 Shape::Ends { a, b, c }
             }
             Shape::Link { a, b, .. } => {
-                self.two_bends(bars, &[&a, &b], remarks)?;
+                self.two_bends(member, bars, &[&a, &b], remarks)?;
                 Shape::Link { a, b, c: Len::fixed(size.projection_links) }
             }
             Shape::Chair { a, b, c, d } => {
                 let (c, d) = (leg(c), leg(d));
-                self.two_bends(bars, &[&a, &b], remarks)?;
+                self.two_bends(member, bars, &[&a, &b], remarks)?;
                 Shape::Chair { a, b, c, d }
             }
         })
     }
 
     /// Sides between two bends: what cannot be bent is refused, what is less than the standard asks is said.
-    fn two_bends(&self, bars: &Bars, sides: &[&Len], remarks: &mut Vec<Phrase>) -> Option<()> {
+    fn two_bends(
+        &self,
+        member: &Phrase,
+        bars: &Bars,
+        sides: &[&Len],
+        remarks: &mut Vec<Phrase>,
+    ) -> Option<()> {
         let (site, judge) = (self.site, self.site.judge);
         let (least, standard) = (least_round(&bars.size), Len::fixed(bars.size.two_bends));
         for side in sides {
@@ -243,7 +255,9 @@ impl<'a> Bench<'a> {
                 let left = site.mm(side);
                 let cover = site.mm(&self.cover);
                 let problem = Problem::error("J088", site.job.place(&bars.path), what)
-                    .label(format!("{left} mm are left inside {cover} mm of concrete on both sides"))
+                    .label(format!(
+                        "{member}: {left} mm are left inside {cover} mm of concrete on both sides"
+                    ))
                     .hint(format!(
                         "{bar} bent twice needs {mm} mm: less cover, a thinner bar or a larger member"
                     ));

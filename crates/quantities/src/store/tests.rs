@@ -58,7 +58,10 @@ fn every_mistake_has_its_code_line_and_cell() {
             let cell = place.as_ref().and_then(|p| text.get(p.span.clone())).unwrap_or("not a place");
             (p.code, place.as_ref().map_or(0, |p| p.line), cell.to_owned())
         };
-        of(text).map_or_else(|p| p.iter().map(tell).collect(), |_| Vec::new())
+        of(text).map_or_else(
+            |p| p.iter().filter(|p| p.severity == Severity::Error).map(tell).collect(),
+            |_| Vec::new(),
+        )
     };
     let one = |row: &str| told(&format!("{HEAD}{row}\n"));
     let want = |code, cell: &str| vec![(code, 2, cell.to_owned())];
@@ -100,6 +103,21 @@ fn a_further_column_is_a_caution_and_suggestions_are_made() -> Result<(), Vec<Pr
     let wrong = of(&format!("{HEAD}2026-12-01,sement,1,,,,,\n"));
     let hint = wrong.err().and_then(|p| p.first().and_then(|p| p.hint.clone())).unwrap_or_default();
     assert!(hint.starts_with("did you mean \"cement\"?"), "{hint}");
+    Ok(())
+}
+
+#[test]
+fn bags_written_without_the_word_are_asked_for() -> Result<(), Vec<Problem>> {
+    let cautions = |row: &str| -> Result<Vec<(&'static str, String)>, Vec<Problem>> {
+        let account = of(&format!("{HEAD}{row}\n"))?;
+        Ok(account.cautions.iter().map(|c| (c.code, c.message.clone())).collect())
+    };
+    let asked = vec![("S016", "cement: 9 kg is read, not 9 bags".to_owned())];
+    assert_eq!(cautions("2026-12-01,cement,9,,,,,")?, asked);
+    assert_eq!(cautions("2026-12-01,cement,,,,,base,9")?, asked);
+    for sure in ["2026-12-01,cement,9,bag,,,,", "2026-12-01,cement,9,kg,,,,", "2026-12-01,cement,350,,,,,"] {
+        assert_eq!(cautions(sure)?, []);
+    }
     Ok(())
 }
 
