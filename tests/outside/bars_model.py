@@ -297,6 +297,12 @@ def bars(job):
     return Schedule(job).draw_up().marks
 
 
+def mass(job):
+    """Kilograms, exactly."""
+    return sum((Fraction(count * mark.length, 1000) * kg_per_metre(int(mark.bar[1:])) for mark, count in bars(job).items()),
+               Fraction(0))
+
+
 def problems(job):
     return Schedule(job).draw_up().wrong
 

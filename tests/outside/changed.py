@@ -177,7 +177,7 @@ def equal(book, cells, change, answers, other):
         ours, theirs = cells[page].get(cell), other.stored(key)
         if page not in ("Bill", "Dimensions", "Summary", *goods.PAGES) or isinstance(theirs, (str, bool)) or left(key):
             continue
-        if change.unpriced and (page, cell[0]) in (("Orders", "G"), ("Summary", "B")):
+        if change.unpriced and (page, cell[0]) in (("Orders", "H"), ("Summary", "B")):
             continue
         seen += 1
         if other.formulas.get(key) is None or not near(ours, theirs):

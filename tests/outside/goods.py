@@ -60,7 +60,7 @@ def left_out(cells):
 def against_json(cells, materials, orders):
     """Gross amounts and orders as the program's own JSON has them for the changed job."""
     page = cells.get("Materials", {})
-    ids = {head: page.get(f"H{rows[0]}") for head, rows in blocks(page).items()}
+    ids = {head: page.get(f"I{rows[0]}") for head, rows in blocks(page).items()}
     left, wrong, seen = left_out(cells), [], 0
     gross = {}
     for row in materials["rows"]:
@@ -76,7 +76,7 @@ def against_json(cells, materials, orders):
             line = lines.get((ids.get(head), page.get(f"A{row}")))
             if line is None or left(("Orders", f"A{row}")):
                 continue
-            for column, field in (("B", "opening"), ("C", "packs"), ("D", "ordered"), ("E", "used"), ("F", "closing")):
+            for column, field in (("B", "opening"), ("C", "packs"), ("D", "ordered"), ("E", "used"), ("G", "closing")):
                 seen += 1
                 what = f"{ids[head]}, {page[f'A{row}']}, {field}"
                 wrong += different(page.get(f"{column}{row}", 0), float(line[field]), what)

@@ -1,6 +1,6 @@
 """Second model of materials and orders: exact fractions, from the design, rates/README.md and the files of rates/.
 
-    materials(job, paper, marks) -> {(material, stage, waste per cent): [net, over-break]}   not rounded
+    materials(job, paper, marks) -> {(material, stage, waste per cent): [net, over-break, net on the site at once]}
     orders(job, rows, bought) -> {(stage, material): Line}
 
 `paper` is the JSON of `takeoff`, `rows` are those of `materials`, `bought` counts bars by stage from the cutting plans.
@@ -75,7 +75,7 @@ class Kitchen:
     def __init__(self, job, paper, marks):
         self.job, self.paper, self.marks = job, paper, marks
         self.asked = job.get("materials", {})
-        self.rows = defaultdict(lambda: [Fraction(0), Fraction(0)])
+        self.rows = defaultdict(lambda: [Fraction(0)] * 3)
         self.tank = job["tank"]
         self.units = UNITS | {unit["id"]: own_unit(unit) for unit in self.asked.get("units", [])}
 
@@ -92,9 +92,13 @@ class Kitchen:
         own = by_id(self.job.get("waste", {}), material)
         return Fraction(own if own is not None else used(by_id(WASTE, material))["value"])
 
-    def use(self, material, stage, amount, inside, extra):
+    def use(self, material, stage, amount, inside, extra, at_once=None):
+        """`at_once`: what must be on the site, where only a share of it wears off."""
         percent = Fraction(0) if inside else self.percent(material)
-        self.rows[material, stage, percent][1 if extra else 0] += amount
+        row = self.rows[material, stage, percent]
+        row[1 if extra else 0] += amount
+        if not extra:
+            row[2] += amount if at_once is None else at_once
 
     def cement(self, stage, amount, inside, extra, proofed=False):
         """Cement, the water mixed with it, and waterproofer by its dose. CHOICE: doses go by cement without waste."""
@@ -189,16 +193,18 @@ class Kitchen:
 
     def recipe(self, goods, spec, stage, amount, extra):
         for good in goods:
-            value, inside = amount, False
+            value, inside, uses = amount, False, Fraction(1)
             for names, power in ((good.get("times", ()), 1), (good.get("over", ()), -1)):
                 for name in names:
                     figure, waste = self.figure(name)
                     value, inside = value * figure**power, inside or waste
+                    if name.startswith("uses-"):
+                        uses *= figure
             material = good["material"].replace("SPEC", spec)
             if material == "cement":
                 self.cement(stage, value, inside, extra, spec == "waterproofed")
             else:
-                self.use(material, stage, value, inside, extra)
+                self.use(material, stage, value, inside, extra, value * uses)
 
     def item(self, item):
         work, spec, stage, net = item["work"], item["spec"], item["stage"], Fraction(item["net"])
@@ -257,9 +263,10 @@ def pack_size(text):
 
 
 def orders(job, rows, bought):
-    use = defaultdict(lambda: defaultdict(Fraction))
+    use, present = defaultdict(lambda: defaultdict(Fraction)), defaultdict(Fraction)
     for row in rows:
         use[row["material"]][row["stage"]] += Fraction(row["gross"])
+        present[row["material"], row["stage"]] += Fraction(row["present"])
     given = job.get("orders", {})
     tolerance = Fraction(given.get("tolerance", "0.05"))
     groups = [set(group) for group in given.get("group", [])]
@@ -289,8 +296,8 @@ def orders(job, rows, bought):
                 if wanted and stage not in opened:
                     opened |= next(group for group in groups if stage in group)
                     packs = whole(sum(uses.get(s, 0) for s in opened) - delivered * size)
-            elif wanted:
-                packs = whole(wanted - opening)
+            elif wanted:  # what must be on the site at once, though only a share of it wears off
+                packs = whole(present[material, stage] - opening)
             packs += reserve.get(stage, 0)
             delivered += packs
             store = opening + packs * size - wanted

@@ -18,7 +18,8 @@ STAGES = ("set-out", "dig", "base", "walls-lower", "ring-beam", "walls-upper", "
 PACKS = {"cement": ("50 kg", "42.5 kg", "25 kg", "94 lb"), "sand-building": ("3 m3", "7 m3", "0.5 m3"),
          "sand-plaster": ("2.5 m3", "1 m3"), "aggregate-20": ("4 m3", "0.75 m3"), "hardcore": ("3 m3", "5.5 m3"),
          "bricks": ("500 nr", "1 nr"), "blocks": ("100 nr",), "water": ("1000 l",), "nails": ("0.5 kg",),
-         "binding-wire": ("25 kg",), "membrane": ("20 m x 4 m",), "boards-formwork": ("4 m x 200 mm",), "hardcore/bed": ("2 m3",), "vent-pipe": ("3 m",), "mould-oil": ("5 l",),
+         "binding-wire": ("25 kg",), "membrane": ("20 m x 4 m",), "boards-formwork": ("4 m x 200 mm",),
+         "hardcore/bed": ("2 m3",), "vent-pipe": ("3 m",), "mould-oil": ("5 l",),
          "hoop-iron": ("30 m",), "pipe": ("5.8 m",), "waterproofer": ("1 kg",)}
 
 
@@ -108,8 +109,8 @@ def supplied(rng):
     if made:
         job["materials"] = made
     if yes(0.6):
-        job["waste"] = {key: rng.choice(("0", "2.5", "7", "12.5"))
-                        for key in rng.sample(("cement", "sand-building", "bricks", "blocks", "hoop-iron", "pipe", "nails", "hardcore/bed", "water", "membrane"), 3)}
+        goods = ("cement", "sand-building", "bricks", "blocks", "hoop-iron", "pipe", "nails", "hardcore/bed", "water", "membrane")
+        job["waste"] = {key: rng.choice(("0", "2.5", "7", "12.5")) for key in rng.sample(goods, 3)}
     if yes(0.8):
         job["packs"] = {key: rng.choice(PACKS[key]) for key in rng.sample(sorted(PACKS), 6)}
     if "hardcore" not in job["tank"]["base"]:  # the program refuses goods that a job does not have

@@ -187,14 +187,14 @@ def packs(sizes, bars, room):
 
 
 def of_materials(job, takeoff, paper, marks, counts):
-    theirs = defaultdict(lambda: [Fraction(0)] * 3)
+    theirs = defaultdict(lambda: [Fraction(0)] * 4)
     for row in paper["rows"]:
         key = row["material"], row["stage"], Fraction(row["waste_percent"])
-        theirs[key] = [a + Fraction(row[field]) for a, field in zip(theirs[key], ("net", "over_break", "gross"))]
+        theirs[key] = [a + Fraction(row[field]) for a, field in zip(theirs[key], ("net", "over_break", "gross", "present"))]
     ours = {}
-    for key, (net, extra) in goods_model.materials(job, takeoff, marks).items():
-        net, extra = places(net), places(extra)  # what is printed is what is multiplied
-        ours[key] = [net, extra, places((net + extra) * (1 + key[2] / 100))]
+    for key, amounts in goods_model.materials(job, takeoff, marks).items():
+        net, extra, at_once = map(places, amounts)  # what is printed is what is multiplied
+        ours[key] = [net, extra, *(places((amount + extra) * (1 + key[2] / 100)) for amount in (net, at_once))]
     ours = {key: value for key, value in ours.items() if any(value)}
     wrong = [f"material {key}: {[*map(float, ours.get(key, ()))]} of the model, {[*map(float, theirs.get(key, ()))]}"
              for key in sorted(set(ours) | set(theirs), key=str) if ours.get(key) != theirs.get(key)]
@@ -202,7 +202,7 @@ def of_materials(job, takeoff, paper, marks, counts):
               for total in paper["totals"]}
     sums = defaultdict(lambda: [Fraction(0)] * 3)
     for (material, _, _), row in ours.items():
-        sums[material] = [a + b for a, b in zip(sums[material], row)]
+        sums[material] = [a + b for a, b in zip(sums[material], row)]  # without what is there at once
     for total in paper["totals"]:
         if Fraction(total["net"]) + Fraction(total["over_break"]) + Fraction(total["waste"]) != Fraction(total["gross"]):
             wrong.append(f"total of {total['material']}: net, over-break and waste are not gross")
@@ -262,7 +262,8 @@ def of_dates(job, takeoff, paper, counts):
             if wait.get("after") in stages and wait["after"] == before and not wait.get("works"):
                 at = max(at, poured.get(before, stages[before][1]) + timedelta(wait["days"]))
         if before == "plaster":  # damp, then filled one day and read so many days later
-            cured = [w["days"] for w in WAITS if w["kind"] == "curing" and w.get("after") == "plaster" and works & set(w["works"])]
+            cured = [w["days"] for w in WAITS
+                     if w["kind"] == "curing" and w.get("after") == "plaster" and works & set(w["works"])]
             tested = [w["days"] for w in WAITS if w["kind"] == "water-test" and works & set(w["works"])]
             at += timedelta(max(cured, default=0) + sum(days + 1 for days in tested))
         if stage == "strike" and "cover" in stages:

@@ -64,7 +64,13 @@ fn sourced(text: &str, source: &str) -> String {
 /// What must be true before the stage begins.
 fn before(page: &mut Page, e: &Estimate, stage: Stage) {
     let holds = e.programme.holds.iter().filter(|h| h.before == stage);
-    let rows: Vec<_> = holds.map(|h| sourced(&h.says.to_string(), &h.source)).collect();
+    let holds = holds.map(|h| sourced(&h.says.to_string(), &h.source));
+    // The day of striking stands at the pour; here is where it is needed.
+    let struck = |v: &&Event| {
+        stage == Stage::Strike && v.kind == EventKind::Strike && v.title.key == "programme-props"
+    };
+    let days = e.programme.events.iter().filter(struck).cloned().map(dated);
+    let rows: Vec<_> = holds.chain(days).collect();
     if !rows.is_empty() {
         page.heading(word("paper-card-before"));
     }

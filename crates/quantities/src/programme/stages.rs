@@ -58,11 +58,11 @@ impl Week {
     }
 }
 
-/// Stages of a job, in order: those with an item, setting out always, striking where a soffit is formed.
+/// Stages of a job, in order: those with an item, setting out and finishing always, striking where a soffit is formed.
 pub(super) fn present(sheet: &Sheet) -> Vec<Stage> {
     let soffits: Vec<&str> = works::all().iter().filter_map(|w| w.forms.soffit).map(|w| w.id).collect();
     let has = |stage: Stage| match stage {
-        Stage::SetOut => true,
+        Stage::SetOut | Stage::Finish => true,
         Stage::Strike => sheet.items.iter().any(|i| soffits.contains(&i.work.id)),
         _ => sheet.items.iter().any(|i| i.stage == stage),
     };

@@ -138,7 +138,7 @@ impl<'a> Bench<'a> {
     /// Adds bars: legs lengthened to what can be bent, bars longer than stock lapped, lengths rounded up.
     pub fn add(&mut self, want: Want<'_>) {
         let Want { order, member, bars, shape, members, each, stage, mut remarks } = want;
-        let Some(shape) = self.bendable(&member, bars, shape, &mut remarks) else { return };
+        let Some(shape) = self.bendable(bars, shape, &mut remarks) else { return };
         let Some(pieces) = self.in_stock(bars, shape, &mut remarks) else { return };
         for (shape, n) in pieces {
             let members = n.saturating_mul(members as u64);
@@ -181,13 +181,7 @@ impl<'a> Bench<'a> {
     }
 
     /// The shape with legs that can be bent; nothing where it cannot be bent at all, which is refused.
-    fn bendable(
-        &self,
-        member: &Phrase,
-        bars: &Bars,
-        shape: Shape,
-        remarks: &mut Vec<Phrase>,
-    ) -> Option<Shape> {
+    fn bendable(&self, bars: &Bars, shape: Shape, remarks: &mut Vec<Phrase>) -> Option<Shape> {
         let (judge, size) = (self.site.judge, &bars.size);
         let least = Len::fixed(size.projection);
         let mut leg = |leg: Len| {
@@ -223,29 +217,24 @@ impl<'a> Bench<'a> {
             }
             Shape::Ends { a, b, c } => {
                 let (a, c) = (leg(a), leg(c));
-                self.two_bends(member, bars, &[&b], remarks)?;
+                self.two_bends(bars, &[&b], true, remarks)?;
                 Shape::Ends { a, b, c }
             }
             Shape::Link { a, b, .. } => {
-                self.two_bends(member, bars, &[&a, &b], remarks)?;
+                self.two_bends(bars, &[&a, &b], true, remarks)?;
                 Shape::Link { a, b, c: Len::fixed(size.projection_links) }
             }
             Shape::Chair { a, b, c, d } => {
                 let (c, d) = (leg(c), leg(d));
-                self.two_bends(member, bars, &[&a, &b], remarks)?;
+                self.two_bends(bars, &[&a, &b], false, remarks)?;
                 Shape::Chair { a, b, c, d }
             }
         })
     }
 
     /// Sides between two bends: what cannot be bent is refused, what is less than the standard asks is said.
-    fn two_bends(
-        &self,
-        member: &Phrase,
-        bars: &Bars,
-        sides: &[&Len],
-        remarks: &mut Vec<Phrase>,
-    ) -> Option<()> {
+    /// `outer`: a side is the member's own size less the concrete on both sides.
+    fn two_bends(&self, bars: &Bars, sides: &[&Len], outer: bool, remarks: &mut Vec<Phrase>) -> Option<()> {
         let (site, judge) = (self.site, self.site.judge);
         let (least, standard) = (least_round(&bars.size), Len::fixed(bars.size.two_bends));
         for side in sides {
@@ -254,13 +243,17 @@ impl<'a> Bench<'a> {
                 let what = format!("{}: the bar does not fit into its member", bars.path);
                 let left = site.mm(side);
                 let cover = site.mm(&self.cover);
-                let problem = Problem::error("J088", site.job.place(&bars.path), what)
-                    .label(format!(
-                        "{member}: {left} mm are left inside {cover} mm of concrete on both sides"
-                    ))
-                    .hint(format!(
-                        "{bar} bent twice needs {mm} mm: less cover, a thinner bar or a larger member"
-                    ));
+                let outside = site.mm(&(*side + &self.cover.times(2)));
+                let label = if outer {
+                    format!(
+                        "a member of {outside} mm leaves {left} mm between {cover} mm of concrete on both sides"
+                    )
+                } else {
+                    format!("{left} mm are left inside {cover} mm of concrete on both sides")
+                };
+                let problem = Problem::error("J088", site.job.place(&bars.path), what).label(label).hint(
+                    format!("{bar} bent twice needs {mm} mm: less cover, a thinner bar or a larger member"),
+                );
                 site.job.report(problem);
                 return None;
             }
