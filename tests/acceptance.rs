@@ -2,7 +2,9 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
 mod bars;
+mod capacity;
 mod cautions;
+mod drawn;
 mod labour;
 mod nonsense;
 mod properties;

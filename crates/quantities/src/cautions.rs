@@ -3,6 +3,7 @@
 use tankwright_geometry::{Len, Ratio};
 
 use crate::bill::Bill;
+use crate::capacity;
 use crate::estimate::Caution;
 use crate::site::Site;
 use crate::words::Phrase;
@@ -27,6 +28,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("C013", "chambers that are not joined"),
     ("C014", "an inlet less than 300 mm below the top of the masonry"),
     ("C015", "an inlet not above the water line"),
+    ("C016", "scum that passes from chamber to chamber"),
+    ("C017", "chambers whose water stands at different levels"),
+    ("C018", "an inlet less than 50 mm above the water line"),
+    ("C019", "water that stands up to the cover or a beam"),
     ("C020", "a cover that buries its manholes"),
     ("C021", "a cover without manholes"),
     ("C022", "a cover less than 75 mm above ground"),
@@ -84,7 +89,9 @@ fn add(
 /// Parts of the job file that are read and checked, but that no paper uses yet.
 fn unused(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
-    let given: Vec<_> = ["tank.persons"].into_iter().filter(|p| job.given(p)).collect();
+    let named = job.given("sizing.rule");
+    let idle = ["tank.persons", "sizing"].into_iter().filter(|p| !named && job.given(p));
+    let given: Vec<_> = idle.collect();
     if let Some(first) = given.first() {
         add(site, found, "C040", Phrase::with("caution-unused", &[&given.join(", ")]), OURS, first);
     }
@@ -271,11 +278,48 @@ fn walls(site: &Site<'_>, found: &mut Vec<Caution>) {
             "tank.pipes.inlet.below_top",
         );
     }
-    if let Some(out) = site.water_line.as_ref().filter(|_| job.has("tank.pipes.inlet"))
-        && (&site.masonry_top - &below).value() <= out.value()
-    {
-        add(site, found, "C015", Phrase::new("caution-drowned-inlet"), OURS, "tank.pipes.inlet.below_top");
+    water(site, found);
+}
+
+/// A rule without its own figure: the inlet so far over the water, tenths of a millimetre.
+const INLET_OVER: i64 = 500;
+
+/// How the water stands: the inlet over it, from chamber to chamber.
+fn water(site: &Site<'_>, found: &mut Vec<Caution>) {
+    let Some(lines) = capacity::water_lines(site) else { return };
+    let (Some(first), Some(last)) = (lines.first().copied(), lines.last().copied()) else { return };
+    let path = "tank.pipes.inlet.below_top";
+    let mm = |tenths: Ratio| crate::decimal::plain(tenths / Ratio::int(10));
+    match capacity::inlet(site).map(|inlet| inlet - first) {
+        Some(over) if over.signum() <= 0 => {
+            add(site, found, "C015", Phrase::new("caution-drowned-inlet"), OURS, path);
+        }
+        Some(over) if over < Ratio::from(INLET_OVER) => {
+            let source = "IS 2470 part 1 (recalled): 50 mm";
+            add(site, found, "C018", Phrase::with("caution-inlet-low", &[&mm(over)]), source, path);
+        }
+        _ => {}
     }
+    let over = capacity::beam(site).unwrap_or_else(|| site.cover_bottom.value());
+    if first > over {
+        let says = Phrase::with("caution-water-high", &[&mm(first - over)]);
+        add(site, found, "C019", says, OURS, "tank.pipes.outlet.below_top");
+    }
+    let Some(way) = capacity::way(site).filter(|_| !site.partitions.is_empty()) else { return };
+    let level = first / Ratio::int(10_000);
+    let over = way.partition.is_some_and(|top| level >= top);
+    let path = if job_opens(site) { "tank.partitions.opening.below_top" } else { "tank.partitions.air_gap" };
+    if way.top >= level || over {
+        let source = "Regeling Wvo septic tank (1997), article 1: 300 mm under water; Tennessee: 305 mm";
+        add(site, found, "C016", Phrase::new("caution-scum"), source, path);
+    }
+    if first > last {
+        add(site, found, "C017", Phrase::with("caution-cascade", &[&mm(first - last)]), OURS, path);
+    }
+}
+
+fn job_opens(site: &Site<'_>) -> bool {
+    site.job.has("tank.partitions.opening")
 }
 
 fn cover(site: &Site<'_>, found: &mut Vec<Caution>) {

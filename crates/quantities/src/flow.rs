@@ -6,7 +6,7 @@ use tankwright_geometry::{InputId, Judge};
 
 use crate::balances;
 use crate::bill;
-use crate::capacity::capacity;
+use crate::capacity;
 use crate::cautions::cautions;
 use crate::earth::earth;
 use crate::elements::{ALL, Element};
@@ -106,7 +106,7 @@ pub fn estimate_in(
     let sheet = book.close(&model).ok_or_else(too_large)?;
     let mut balances = balances::of_measurement(&site, &sheet, &model);
 
-    let capacity = capacity(&site, &set);
+    let capacity = capacity::capacity(&site, &set);
     let bars = bench.close();
     let materials = materials::reckon(&site, &sheet, &bars, &capacity).map_err(Failure::Job)?;
     let orders = orders::place(&site, &materials, &bars, prices).map_err(Failure::Job)?;
@@ -152,6 +152,7 @@ pub fn estimate_in(
         tests: judge.tests(),
         earth: earth(&site, &sheet).ok_or_else(too_large)?,
         capacity,
+        sizing: None,
         setting_out: setting_out::marks(&site),
         cautions,
         defaults: defaults(job),

@@ -76,11 +76,18 @@ pub(crate) fn cautions(sized: &Sized, rule: &Rule, inputs: &Inputs) -> Vec<Cauti
 }
 
 /// What was not looked at, and why.
-pub(crate) fn not_checked(rule: &Rule, inputs: &Inputs, skipped: &[(String, String)]) -> Vec<String> {
+pub(crate) fn not_checked(
+    rule: &Rule,
+    inputs: &Inputs,
+    skipped: &[(String, String)],
+    drawn: bool,
+) -> Vec<String> {
     let mut all: Vec<String> =
         skipped.iter().map(|(title, name)| format!("{title}: {}", crate::size::needs(name))).collect();
     if rule.kind == Kind::Capacity {
-        all.push(say("size-no-job", &[]));
+        if !drawn {
+            all.push(say("size-no-job", &[]));
+        }
         let asked = [
             ("chambers", "size-chambers"),
             ("least_width", "size-width"),

@@ -1,7 +1,14 @@
 //! Every code this crate can report, each with its meaning in one line.
 
-/// Code and meaning. P: rule files, U: what is given on the command line.
+/// Code and meaning. C: cautions, J: the job file, P: rule files, U: what is given on the command line.
 pub const CODES: &[(&str, &str)] = &[
+    ("C055", "a tank that does not comply with the sizing rule of its job"),
+    ("C056", "a septic tank always needs emptying"),
+    ("C057", "a sizing rule that no longer holds"),
+    ("C058", "a sizing rule, or a figure in it, that is from memory"),
+    ("J130", "a sizing rule that is not known"),
+    ("J131", "a sizing rule that gives no size of a tank"),
+    ("J132", "a value in the job file that no sizing rule can take"),
     ("P030", "a unit of a sizing rule that is not known"),
     ("P031", "a name in a sizing rule that is no input and no earlier step"),
     ("P032", "a step of a sizing rule that is of no kind, or of two"),
@@ -23,6 +30,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("U040", "a sizing rule that is not known"),
     ("U041", "the sizing rule refuses what is given"),
     ("U042", "nothing is given to size by"),
+    ("U043", "no sizing rule is named"),
+    ("U044", "a sizing rule by which no tank can be proposed"),
 ];
 
 #[cfg(test)]

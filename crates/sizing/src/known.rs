@@ -100,7 +100,7 @@ pub const ALL: &[Known] = &[
         "water-table",
         Form::Measure,
         "m",
-        to(100),
+        (Ratio::ZERO, Ratio::int(100)),
         "4.2 m",
         "highest water in the ground, below its surface",
     ),

@@ -20,7 +20,8 @@ const STEP: Ratio = Ratio::of(1, 100);
 const CHAMBERS: [Ratio; 2] = [Ratio::int(2), Ratio::ONE];
 
 /// The limit of a name that holds for this volume (m3).
-pub(crate) fn limit<'r>(limits: &'r [Limit], name: &str, volume: Ratio) -> Option<&'r Limit> {
+#[must_use]
+pub fn limit<'r>(limits: &'r [Limit], name: &str, volume: Ratio) -> Option<&'r Limit> {
     let cubic = |q: &Quantity| Unit::parse("m3").and_then(|u| q.number_in(&u));
     limits.iter().find(|l| {
         l.name == name
@@ -58,7 +59,8 @@ pub(crate) fn propose(rule: &Rule, run: &Run, wanted: Ratio) -> Proposal {
         _ => None,
     };
     if let (Some(length), Some(width), Some(depth)) = (own(0), own(1), own(2))
-        && length * width * depth >= volume
+        // What is asked is rounded up to the litre; the rule's own size is not.
+        && length * width * depth > volume - Ratio::of(1, 1_000)
     {
         notes.push("length, width and depth are the rule's own".into());
         let mut lengths: Vec<Ratio> = shares.iter().map(|s| up(length * *s / all, STEP)).collect();

@@ -1,14 +1,16 @@
 //! What one asks for: one rule or all, with the soakage methods where the ground is known.
 
 use tankwright_geometry::Ratio;
+use tankwright_quantities::estimate::Capacity;
 use tankwright_quantities::problem::Problem;
 
 use crate::inputs::Inputs;
 use crate::percolation;
 use crate::read::Rules;
 use crate::rule::{Kind, Rule};
-use crate::size::size;
+use crate::size::size_drawn;
 use crate::sized::{Refused, Sized};
+use crate::verdict::Drawn;
 
 /// A rule's result or refusal.
 pub type Outcome = Result<Sized, Box<Refused>>;
@@ -28,6 +30,25 @@ pub struct Report {
     pub test: Vec<(&'static str, Ratio)>,
     /// What the user's own files replaced or added among the rules shown.
     pub overridden: Vec<String>,
+    /// What was taken by default, in words.
+    pub notes: Vec<String>,
+    /// The tank it was held against.
+    pub drawn: Option<OfJob>,
+}
+
+/// A drawn tank, for papers.
+#[derive(Clone, Debug)]
+pub struct OfJob {
+    /// Title of the job.
+    pub title: String,
+    /// Its file.
+    pub file: String,
+    /// What the tank holds.
+    pub capacity: Capacity,
+    /// Litres to the water line, exact.
+    pub to_water_line: Option<Ratio>,
+    /// Litres to the level of the inlet, exact.
+    pub to_inlet: Option<Ratio>,
 }
 
 impl Report {
@@ -46,7 +67,20 @@ impl Report {
 /// # Errors
 /// A rule that is not known.
 pub fn report(rules: &Rules, asked: &str, inputs: &Inputs) -> Result<Report, Box<Problem>> {
-    let by = |rule: &Rule| size(rule, inputs);
+    report_of(rules, asked, inputs, None)
+}
+
+/// The same, with a drawn tank held against each; its soak pits against every method.
+///
+/// # Errors
+/// As [`report`].
+pub fn report_of(
+    rules: &Rules,
+    asked: &str,
+    inputs: &Inputs,
+    drawn: Option<Drawn<'_>>,
+) -> Result<Report, Box<Problem>> {
+    let by = |rule: &Rule| size_drawn(rule, inputs, drawn);
     let of = |kinds: &[Kind]| -> Vec<Outcome> {
         let mut found: Vec<&Rule> = rules.rules.values().filter(|r| kinds.contains(&r.kind)).collect();
         found.sort_by_key(|r| r.kind);
@@ -64,7 +98,9 @@ pub fn report(rules: &Rules, asked: &str, inputs: &Inputs) -> Result<Report, Box
         Some(rule) => {
             let own = rule.soakage.iter().filter_map(|id| rules.rules.get(id));
             let soakage = match rule.kind {
-                Kind::Capacity if ground && !rule.soakage.is_empty() => own.map(by).collect(),
+                Kind::Capacity if ground && drawn.is_none() && !rule.soakage.is_empty() => {
+                    own.map(by).collect()
+                }
                 Kind::Capacity => methods(&of, ground, water),
                 _ => Vec::new(),
             };
@@ -85,6 +121,14 @@ pub fn report(rules: &Rules, asked: &str, inputs: &Inputs) -> Result<Report, Box
         inputs: inputs.as_written().map(|(n, t)| (n.to_owned(), t.to_owned())).collect(),
         rules: main,
         soakage,
+        notes: Vec::new(),
+        drawn: drawn.map(|d| OfJob {
+            title: d.job.text("job.title").to_owned(),
+            file: d.job.file.clone(),
+            capacity: d.capacity.clone(),
+            to_water_line: d.to_water_line(),
+            to_inlet: d.to_inlet(),
+        }),
         test: inputs.test().map(|t| percolation::forms(t.mean())).unwrap_or_default(),
     })
 }

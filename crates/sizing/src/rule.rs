@@ -3,6 +3,7 @@
 use tankwright_geometry::Ratio;
 use tankwright_quantities::source::Source;
 
+pub use crate::propose::limit;
 pub use crate::step::*;
 use crate::unit::Quantity;
 
@@ -63,6 +64,22 @@ pub enum MeasuredTo {
     Inlet,
 }
 
+/// Whether the wall of a soak pit is a surface that a soakage method counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PitCounts {
+    /// Its wall below the inlet.
+    Wall,
+    /// It does not count.
+    No,
+    /// Not stated in what was seen.
+    Unstated,
+}
+
+impl PitCounts {
+    /// Words in data files, in order.
+    pub const WORDS: [&str; 3] = ["wall", "no", "not stated"];
+}
+
 /// A rule.
 #[derive(Clone, Debug)]
 pub struct Rule {
@@ -90,6 +107,8 @@ pub struct Rule {
     pub measured_to: Option<MeasuredTo>,
     /// Which surface counts (soakage): `base`, `wall`, `both sides of the trench`, `not stated`.
     pub surface: String,
+    /// Whether a drawn pit counts (soakage).
+    pub pit: PitCounts,
     /// What it asks.
     pub inputs: Vec<InputSpec>,
     /// Its steps, in order.

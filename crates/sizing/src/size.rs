@@ -7,12 +7,14 @@ use tankwright_geometry::Ratio;
 use crate::cautions;
 use crate::inputs::Inputs;
 use crate::levels;
+use crate::pits;
 use crate::propose::propose;
 use crate::rule::{Kind, Rule, Step};
 use crate::run::{Run, run};
 use crate::sized::{About, Amount, Answer, Beside, Emptied, Proposal, Refused, Sized, up};
 use crate::take::{Value, inflow};
 use crate::unit::{Quantity, Unit};
+use crate::verdict::{self, Drawn};
 
 /// Sludge of a person in a year, l: the figure of three rules, and one measured (Gray 1995: 0.234 l a day).
 const SLUDGE: [Ratio; 2] = [Ratio::int(40), Ratio::int(85)];
@@ -22,6 +24,14 @@ const SLUDGE: [Ratio; 2] = [Ratio::int(40), Ratio::int(85)];
 /// # Errors
 /// Why the rule gives nothing for these inputs: missing ones, its own limits.
 pub fn size(rule: &Rule, inputs: &Inputs) -> Result<Sized, Box<Refused>> {
+    size_drawn(rule, inputs, None)
+}
+
+/// Sizes by one rule, and holds a drawn tank against the result.
+///
+/// # Errors
+/// As [`size`].
+pub fn size_drawn(rule: &Rule, inputs: &Inputs, drawn: Option<Drawn<'_>>) -> Result<Sized, Box<Refused>> {
     let inflow = inflow(rule, inputs);
     let about = about(rule);
     if !inflow.needs.is_empty() || !inflow.reasons.is_empty() {
@@ -47,7 +57,9 @@ pub fn size(rule: &Rule, inputs: &Inputs) -> Result<Sized, Box<Refused>> {
     let beside = beside(rule, inputs, &ran, &inflow.values, &inflow.missing);
     let litres = answers.first().filter(|a| a.id == "capacity").map(|a| a.asked.number);
     let proposal = litres.map_or_else(Proposal::default, |l| propose(rule, &ran, l));
-    let emptied = (rule.kind == Kind::Capacity).then(|| emptied(rule, &ran, inputs, litres));
+    // A drawn tank fills as large as it is.
+    let held = drawn.and_then(|d| d.to_water_line());
+    let emptied = (rule.kind == Kind::Capacity).then(|| emptied(rule, &ran, inputs, held.or(litres)));
     let used = |name: &str| inflow.used.contains(name) || cautions::looked_at(rule, name);
     let unused = inputs.as_written().map(|(n, _)| n).filter(|n| !used(n)).map(str::to_owned).collect();
     let mut sized = Sized {
@@ -63,10 +75,14 @@ pub fn size(rule: &Rule, inputs: &Inputs) -> Result<Sized, Box<Refused>> {
         emptied,
         doubts: rule.doubts.clone(),
         cautions: Vec::new(),
-        not_checked: cautions::not_checked(rule, inputs, &ran.skipped),
+        not_checked: cautions::not_checked(rule, inputs, &ran.skipped, drawn.is_some()),
         unused,
         working: ran.working,
+        verdict: None,
+        pits: None,
     };
+    sized.verdict = drawn.and_then(|d| verdict::judge(rule, &mut sized, d));
+    sized.pits = drawn.and_then(|d| pits::judge(rule, &mut sized, inputs, d));
     sized.cautions = cautions::cautions(&sized, rule, inputs);
     Ok(sized)
 }

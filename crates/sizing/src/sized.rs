@@ -4,7 +4,9 @@ use tankwright_geometry::Ratio;
 use tankwright_quantities::decimal::{plain, rounded};
 
 use crate::levels::Level;
+use crate::pits::Pits;
 use crate::rule::{Kind, Limit, MeasuredTo, Status};
+use crate::verdict::Verdict;
 
 /// A number and its unit as text.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -190,6 +192,10 @@ pub struct Sized {
     pub not_checked: Vec<String>,
     /// Inputs that the rule does not use.
     pub unused: Vec<String>,
+    /// Of a drawn tank (capacity).
+    pub verdict: Option<Verdict>,
+    /// Of drawn soak pits (soakage).
+    pub pits: Option<Pits>,
 }
 
 impl Sized {

@@ -1,14 +1,14 @@
-//! `tankwright size`: capacity and dimensions by a named rule, soakage from a percolation test.
+//! `tankwright size`: capacity and dimensions by a named rule, or whether a drawn tank complies; soakage.
 
 use tankwright_quantities::problem::Problem;
-use tankwright_sizing::{Inputs, report};
+use tankwright_sizing::{Drawn, Inputs, Refused, Report, job as of_job, report_of};
 
-use crate::args::{Format, Size};
+use crate::args::{Format, Given, JobArgs, Size};
 use crate::context::{Context, Outcome};
 use crate::data;
 use crate::engine;
 use crate::exit::Exit;
-use crate::load::Found;
+use crate::load::{self, Found, Prices};
 
 pub(super) fn run(args: &Size, cx: &mut Context<'_>) -> Outcome {
     let mut found = Found::default();
@@ -18,11 +18,30 @@ pub(super) fn run(args: &Size, cx: &mut Context<'_>) -> Outcome {
     }
     cx.say(&found.problems);
     let given = given(args);
-    let inputs = Inputs::read(given.iter().map(|(name, text)| (*name, *text)));
+    let drawn = match &args.job {
+        Some(job) => {
+            let job = JobArgs { job: job.clone(), rates: None, profile: None, date: None };
+            Some(load::with_job(cx, &job, Prices::Never, false)?)
+        }
+        None => None,
+    };
+    let drawn = drawn.as_ref().map(|(job, e)| Drawn { job, capacity: &e.capacity });
+    let read = match drawn {
+        Some(d) => of_job::inputs(d.job, d.capacity, &given),
+        None => Inputs::read(given.iter().copied()).map(|inputs| (inputs, Vec::new())),
+    };
     let mut problems = Vec::new();
-    let done = report(&rules, &args.rule, inputs.as_ref().unwrap_or(&Inputs::default()));
-    problems.extend(inputs.err().unwrap_or_default());
-    if given.is_empty() {
+    let (inputs, notes) = read.unwrap_or_else(|wrong| {
+        problems.extend(wrong);
+        Default::default()
+    });
+    let Some(rule) = args.rule.as_deref().or_else(|| of_job::rule(drawn?.job)) else {
+        let hint = "--rule NAME, or rule = \"NAME\" under [sizing] in the job; --rule all shows every rule";
+        problems.push(Problem::error("U043", None, "no sizing rule is named").hint(hint));
+        return cx.refuse(Exit::Usage, &problems);
+    };
+    let done = report_of(&rules, rule, &inputs, drawn).map(|done| Report { notes, ..done });
+    if inputs.is_empty() && problems.is_empty() {
         let hint = "say how many people, as --persons 14, and what else the rule asks for";
         problems.push(Problem::error("U042", None, "nothing is given to size by").hint(hint));
     }
@@ -38,22 +57,33 @@ pub(super) fn run(args: &Size, cx: &mut Context<'_>) -> Outcome {
         if args.format == Format::Json {
             cx.print(&engine::size(&done, args.format))?;
         }
-        let rule = &refused.about.rule;
-        let told: Vec<_> = refused
-            .reasons
-            .iter()
-            .map(|reason| {
-                let problem = Problem::error("U041", None, format!("{rule} refuses: {reason}"));
-                problem.hint("--rule all shows what the other rules say")
-            })
-            .collect();
-        return cx.refuse(Exit::Usage, &told);
+        return cx.refuse(Exit::Usage, &refusal(refused));
     }
     cx.print(&engine::size(&done, args.format))
 }
 
+/// Why a rule gives nothing.
+pub(super) fn refusal(refused: &Refused) -> Vec<Problem> {
+    let one = |reason: &String| {
+        let problem = Problem::error("U041", None, format!("{} refuses: {reason}", refused.about.rule));
+        problem.hint("--rule all shows what the other rules say")
+    };
+    refused.reasons.iter().map(one).collect()
+}
+
 /// What the command line says, by the names of the inputs.
 fn given(args: &Size) -> Vec<(&'static str, &str)> {
+    let pit = [
+        ("pit-diameter", args.pit_diameter.as_deref()),
+        ("pit-depth", args.pit_depth.as_deref()),
+        ("pit-inlet", args.pit_inlet.as_deref()),
+    ];
+    let pit = pit.into_iter().filter_map(|(name, text)| Some((name, text?)));
+    given_by(&args.given).into_iter().chain(pit).collect()
+}
+
+/// The same without a soak pit.
+pub(super) fn given_by(args: &Given) -> Vec<(&'static str, &str)> {
     let all = [
         ("persons", args.persons.as_deref()),
         ("bedrooms", args.bedrooms.as_deref()),
@@ -70,9 +100,6 @@ fn given(args: &Size) -> Vec<(&'static str, &str)> {
         ("water-table", args.water_table.as_deref()),
         ("trench-width", args.trench_width.as_deref()),
         ("trench-depth", args.trench_depth.as_deref()),
-        ("pit-diameter", args.pit_diameter.as_deref()),
-        ("pit-depth", args.pit_depth.as_deref()),
-        ("pit-inlet", args.pit_inlet.as_deref()),
     ];
     all.into_iter().filter_map(|(name, text)| Some((name, text?))).collect()
 }
@@ -163,6 +190,92 @@ mod tests {
         assert!(err.starts_with("error[U041]: nl-1997 refuses: persons 14 is over 10"), "{err}");
         let (code, v) = json(&["--rule", "nl-1997", "--persons", "14"]);
         assert_eq!((code, v.pointer("/refused/0").is_some()), (2, true));
+    }
+
+    const JOB: &str = include_str!("../../../../samples/rest-house/job.toml");
+
+    #[test]
+    fn a_drawn_tank_is_held_against_the_rule_of_its_job() {
+        let files = Fake::with(&[("job.toml", JOB)]);
+        let (code, out, err) = with(&files, &["job.toml"]);
+        assert_eq!((code, err.as_str()), (0, ""));
+        assert!(
+            out.contains("the tank holds 5 331 l to the water line: 811 l (17.9 %) over\nCOMPLIES"),
+            "{out}"
+        );
+        assert!(out.contains("NOT enough; 5 of this size needed, 1 drawn"), "{out}");
+        assert!(out.lines().all(|l| l.chars().count() <= 100), "{out}");
+        let (_, out, _) = with(&files, &["job.toml", "--persons", "19", "--format", "json"]);
+        let v: Value = serde_json::from_str(&out).unwrap_or_default();
+        for (pointer, want) in [
+            ("/complies", Value::from(false)),
+            ("/provided_l", "5331".into()),
+            ("/provided_to_inlet_l", "5544".into()),
+            ("/margin_l", "-89".into()),
+            ("/reasons/0", "it holds 5331 l, 89 l too little".into()),
+            ("/job/chambers/0/volume_l", "3607.640282958".into()),
+            ("/job/chambers/1/water_line_m", "-0.475".into()),
+            ("/soakage/0/soak_pits/complies", false.into()),
+        ] {
+            assert_eq!(v.pointer(pointer), Some(&want), "{pointer}");
+        }
+        let (code, out, _) = with(&files, &["job.toml", "--rule", "all"]);
+        assert!(code == 0 && out.contains("complies, 1 044 l over"), "{out}");
+        let (code, out, _) = with(&files, &["job.toml", "--format", "csv"]);
+        assert!(code == 0 && out.contains("bs-6297-1983,capacity,verdict,complies,true,"), "{out}");
+    }
+
+    #[test]
+    fn without_a_rule_nothing_is_held_against_anything() {
+        let files = Fake::with(&[("job.toml", include_str!("../../../../samples/smallest/job.toml"))]);
+        let (code, out, err) = with(&files, &["job.toml", "--persons", "5"]);
+        assert_eq!((code, out.as_str()), (2, ""));
+        assert!(err.starts_with("error[U043]"), "{err}");
+        let (code, out, _) = with(&files, &["job.toml", "--persons", "5", "--rule", "uk-150p"]);
+        assert!(code == 0 && out.contains("no water line"), "{out}");
+    }
+
+    #[test]
+    fn new_writes_a_tank_that_complies_or_says_why_not() {
+        let new = |more: &[&str]| {
+            let files = Fake::default();
+            let args: Vec<String> =
+                ["tankwright", "new", "job.toml"].iter().chain(more).map(|a| (*a).to_owned()).collect();
+            let (mut out, mut err) = (Vec::new(), Vec::new());
+            let code = crate::run(&args, &mut out, &mut err, &files);
+            (code, files, String::from_utf8_lossy(&err).into_owned())
+        };
+        let all =
+            ["--bedrooms", "4", "--fixture-units", "30", "--water-use", "120 l/p/d", "--temperature", "22"];
+        for (rule, years, persons) in [
+            ("ad-h2", "1", "14"),
+            ("bs-6297-1983", "1", "14"),
+            ("doh-ph-2019", "3", "14"),
+            ("ipsdc", "3", "14"),
+            ("is-2470", "2", "5"),
+            ("nl-1997", "3", "10"),
+            ("sls-745", "3", "14"),
+            ("uk-150p", "3", "5"),
+            ("us-bedrooms", "3", "5"),
+            ("us-fixture-units", "3", "5"),
+            ("who-1992", "3", "50"),
+            ("za-practice", "3", "14"),
+        ] {
+            let (code, files, err) =
+                new(&[&["--rule", rule, "--persons", persons, "--years", years], &all[..]].concat());
+            assert_eq!(code, 0, "{rule} {err}");
+            let (code, out, _) = with(&files, &["job.toml"]);
+            assert!(code == 0 && out.contains("COMPLIES in all that was judged"), "{out}");
+        }
+        for (args, said) in [
+            (&["--rule", "nl-1997", "--persons", "14"][..], "error[U041]: nl-1997 refuses"),
+            (&["--rule", "ms-1228", "--persons", "14"], "error[U044]: no tank is proposed by ms-1228"),
+            (&["--rule", "bs-6297", "--persons", "14"], "error[U040]"),
+            (&["--persons", "14"], "error[U043]"),
+        ] {
+            let (code, files, err) = new(args);
+            assert_eq!((code, err.starts_with(said), files.listing().len()), (2, true, 0), "{err}");
+        }
     }
 
     #[test]

@@ -12,6 +12,7 @@ pub(super) struct TakeoffOut<'a> {
     pub(super) balances: Vec<BalanceOut<'a>>,
     pub(super) earth: EarthOut,
     pub(super) capacity: CapacityOut,
+    pub(super) sizing: Option<SizingOut<'a>>,
     pub(super) setting_out: Vec<MarkOut<'a>>,
     pub(super) cautions: Vec<CautionOut<'a>>,
     pub(super) defaults: Vec<DefaultOut<'a>>,
@@ -87,6 +88,18 @@ pub(super) struct EarthOut {
 pub(super) struct CapacityOut {
     pub(super) to_water_line: Option<u64>,
     pub(super) full: u64,
+}
+
+#[derive(Serialize)]
+pub(super) struct SizingOut<'a> {
+    pub(super) rule: &'a str,
+    pub(super) says: String,
+    pub(super) complies: Option<bool>,
+    pub(super) asked_l: Option<String>,
+    pub(super) provided_l: Option<String>,
+    pub(super) margin_l: Option<String>,
+    pub(super) reasons: &'a [String],
+    pub(super) not_checked: &'a [String],
 }
 
 #[derive(Serialize)]

@@ -25,7 +25,7 @@ use crate::format::{metres_plain, multiplier};
 use crate::text::rate_source;
 use fields::{
     AdditionOut, BalanceOut, BesidesOut, BillOut, CapacityOut, CautionOut, ClientBuysOut, DecisionOut,
-    DefaultOut, EarthOut, ItemOut, JobOut, LineOut, ListOut, MarkOut, RowOut, SectionOut, SideOut,
+    DefaultOut, EarthOut, ItemOut, JobOut, LineOut, ListOut, MarkOut, RowOut, SectionOut, SideOut, SizingOut,
     TakeoffOut,
 };
 
@@ -41,6 +41,16 @@ pub fn takeoff(e: &Estimate) -> String {
         balances: e.balances.iter().map(balance).collect(),
         earth: earth(e),
         capacity: CapacityOut { to_water_line: e.capacity.to_water_line, full: e.capacity.full },
+        sizing: e.sizing.as_ref().map(|s| SizingOut {
+            rule: &s.rule,
+            says: s.says.to_string().replace(crate::format::NO_BREAK, " "),
+            complies: s.complies,
+            asked_l: s.asked_l.map(ended),
+            provided_l: s.provided_l.map(ended),
+            margin_l: s.margin_l.map(ended),
+            reasons: &s.reasons,
+            not_checked: &s.not_checked,
+        }),
         setting_out: e
             .setting_out
             .iter()

@@ -10,7 +10,7 @@ use crate::csv::text as harmless;
 const HEAD: [&str; 8] = ["rule", "kind", "row", "name", "value", "unit", "text", "source"];
 
 /// Rows `answer` (rounded up), `exact`, `input`, `step`, `chamber`, `limit`, `distance`, `level`, `beside`,
-/// `doubt`, `caution`, `not-checked`, `unused`, `refused`.
+/// `verdict`, `judged`, `reason`, `pits`, `doubt`, `caution`, `not-checked`, `unused`, `refused`.
 #[must_use]
 pub fn csv(r: &Report) -> String {
     let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
@@ -84,6 +84,20 @@ fn worked(s: &Sized, row: Row<'_>) -> Vec<[String; 8]> {
     for (word, limits) in [("limit", &s.shape), ("distance", &s.clear)] {
         all.extend(limits.iter().map(|l| row(word, &l.name, "", "", &bounds(l), &l.source.to_string())));
     }
+    if let Some(v) = &s.verdict {
+        let yes = |c: Option<bool>| c.map_or_else(String::new, |c| c.to_string());
+        let litres = |n: Option<tankwright_geometry::Ratio>| n.map(plain).unwrap_or_default();
+        all.push(row("verdict", "complies", &yes(v.complies), "", "", &s.about.cite));
+        let provided = v.provided.map(tankwright_geometry::Ratio::floor);
+        for (name, value) in [("provided", provided), ("to inlet", v.to_inlet), ("margin", v.margin)] {
+            all.push(row("verdict", name, &litres(value), "l", "", ""));
+        }
+        let judged =
+            |f: &tankwright_sizing::Finding| row("judged", &f.name, &f.met.to_string(), "", &f.words, "");
+        all.extend(v.found.iter().map(judged));
+        all.extend(v.reasons.iter().map(|r| row("reason", "", "", "", r, "")));
+    }
+    all.extend(s.pits.iter().map(|p| row("pits", "", &plain(p.number), "", &p.words, "")));
     all.extend(s.levels.iter().map(|l| row("level", "", &plain(l.asked), "m", &l.words, &l.source)));
     all.extend(s.doubts.iter().map(|d| row("doubt", "", "", "", d, &s.about.cite)));
     all.extend(s.cautions.iter().map(|c| row("caution", c.id, "", "", &c.words, &c.source)));

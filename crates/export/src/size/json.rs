@@ -6,11 +6,13 @@ use tankwright_sizing::rule::Limit;
 use tankwright_sizing::sized::{About, Amount, Answer, Beside, Sized, Taken, Worked};
 use tankwright_sizing::{Refused, Report};
 
+use super::drawn_json::{self as drawn, ChamberOut, JobOut, JudgedOut, OtherOut, PitsOut};
 use super::{bounds, measured_to, plain};
 
 #[derive(Serialize)]
 struct One {
     format: u8,
+    job: Option<JobOut>,
     #[serde(flatten)]
     rule: RuleOut,
     percolation: Vec<AmountOut>,
@@ -21,6 +23,7 @@ struct One {
 #[derive(Serialize)]
 struct All {
     format: u8,
+    job: Option<JobOut>,
     given: Vec<InputOut>,
     percolation: Vec<AmountOut>,
     rules: Vec<RuleOut>,
@@ -59,6 +62,9 @@ struct RuleOut {
     provided_l: Option<String>,
     provided_to_inlet_l: Option<String>,
     margin_l: Option<String>,
+    other_level: Option<OtherOut>,
+    judged: Vec<JudgedOut>,
+    soak_pits: Option<PitsOut>,
     reasons: Vec<String>,
     not_checked: Vec<String>,
     unused: Vec<String>,
@@ -95,16 +101,6 @@ struct BesideOut {
     words: String,
     answer: AnswerOut,
     working: Vec<WorkOut>,
-}
-
-#[derive(Serialize)]
-struct ChamberOut {
-    length_m: String,
-    width_m: String,
-    water_depth_m: String,
-    water_line_m: Option<String>,
-    volume_l: String,
-    share: String,
 }
 
 #[derive(Serialize)]
@@ -172,6 +168,7 @@ pub fn json(r: &Report) -> String {
     let text = match (&r.rules[..], r.asked.as_str()) {
         ([one], asked) if asked != "all" => serde_json::to_string_pretty(&One {
             format: 1,
+            job: drawn::job(r),
             rule: rule(one),
             percolation: percolation(),
             soakage: outs(&r.soakage),
@@ -179,6 +176,7 @@ pub fn json(r: &Report) -> String {
         }),
         (rules, _) => serde_json::to_string_pretty(&All {
             format: 1,
+            job: drawn::job(r),
             given: r.inputs.iter().map(|(n, v)| input(n, v, "given")).collect(),
             percolation: percolation(),
             rules: outs(rules),
@@ -234,7 +232,16 @@ fn worked(s: &Sized) -> RuleOut {
         volume_l: plain(c.litres),
         share: plain(c.share),
     };
+    let v = s.verdict.as_ref();
     RuleOut {
+        complies: v.and_then(|v| v.complies),
+        provided_l: v.and_then(|v| v.provided).map(|l| plain(l.floor())),
+        provided_to_inlet_l: v.and_then(|v| v.to_inlet).map(|l| plain(l.floor())),
+        margin_l: v.and_then(|v| v.margin).map(plain),
+        other_level: v.and_then(drawn::other),
+        judged: v.map(drawn::judged).unwrap_or_default(),
+        reasons: v.map(|v| v.reasons.clone()).unwrap_or_default(),
+        soak_pits: s.pits.as_ref().map(drawn::pits),
         inputs: s.inputs.iter().map(|Taken { name, value, how }| input(name, value, how)).collect(),
         capacity_l: s.capacity_l().map(plain),
         answers: s.answers.iter().map(answer).collect(),

@@ -1,8 +1,10 @@
 //! What `size` prints: text, JSON, CSV, from a report of the sizing rules.
 
 mod csv;
+mod drawn_json;
 mod json;
 mod text;
+mod verdict;
 
 pub use csv::csv;
 pub use json::json;

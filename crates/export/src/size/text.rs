@@ -5,7 +5,7 @@ use tankwright_sizing::rule::{Kind, Limit, MeasuredTo, Status};
 use tankwright_sizing::sized::{About, Amount, Answer, Sized, Worked, short};
 use tankwright_sizing::{Refused, Report};
 
-use super::bounds;
+use super::{bounds, verdict};
 use crate::format::{group, say, word};
 use crate::text::table::{Col, Page, Table};
 
@@ -13,6 +13,9 @@ use crate::text::table::{Col, Page, Table};
 #[must_use]
 pub fn text(r: &Report) -> String {
     let mut page = Page::default();
+    if let Some(job) = &r.drawn {
+        verdict::drawn(&mut page, job, &r.notes);
+    }
     match (&r.rules[..], r.asked.as_str()) {
         ([one], asked) if asked != "all" => match one {
             Ok(sized) => single(&mut page, sized),
@@ -87,8 +90,14 @@ fn single(page: &mut Page, s: &Sized) {
             let to = word(level(s.about.measured_to));
             page.line(0, 2, &say("paper-size-asks", &[&group(&short(litres)), to]));
             answers(page, s.answers.get(1..).unwrap_or_default());
+            if let Some(v) = &s.verdict {
+                verdict::lines(page, v);
+            }
         }
         None => answers(page, &s.answers),
+    }
+    if let Some(pits) = &s.pits {
+        page.line(0, 2, &pits.words);
     }
     if !s.no_result.is_empty() {
         page.line(0, 2, &say("paper-size-none", &[&s.no_result]));
@@ -96,7 +105,8 @@ fn single(page: &mut Page, s: &Sized) {
     for b in &s.beside {
         page.line(0, 2, &say("paper-size-beside", &[&b.words, &asked(&b.answer)]));
     }
-    if let Some(first) = s.proposal.chambers.first() {
+    let complies = s.verdict.as_ref().is_some_and(|v| v.complies == Some(true));
+    if let Some(first) = s.proposal.chambers.first().filter(|_| !complies) {
         let lengths: Vec<String> = s.proposal.chambers.iter().map(|c| metres(c.length)).collect();
         let litres = group(&short(s.proposal.litres.floor()));
         let (width, depth) = (metres(first.width), metres(first.depth));
@@ -112,6 +122,9 @@ fn single(page: &mut Page, s: &Sized) {
         page.table(&table);
     }
     working(page, &s.working);
+    if let Some(v) = &s.verdict {
+        verdict::found(page, v);
+    }
     limits(page, "paper-size-limits", &s.shape);
     limits(page, "paper-size-distances", &s.clear);
     let levels: Vec<String> = s.levels.iter().map(|l| format!("{}; {}", l.words, l.source)).collect();
@@ -240,6 +253,9 @@ fn about(o: &Outcome) -> &About {
 /// What a reader of the comparison must know of one rule.
 fn remark(s: &Sized) -> String {
     let mut parts = Vec::new();
+    if let Some(v) = &s.verdict {
+        parts.push(verdict::short(v));
+    }
     if !s.no_result.is_empty() {
         let said: Vec<String> = s.answers.iter().map(|a| format!("{} {}", a.title, asked(a))).collect();
         parts.push(say("paper-size-not-compared", &[&said.join(", "), &s.no_result]));
@@ -302,6 +318,9 @@ fn short_rows(page: &mut Page, all: &[&Outcome]) {
         };
         table.row([a.rule.as_str(), &format!("{words}{surface}{status}{read}")]);
         if let Ok(s) = outcome {
+            if let Some(pits) = &s.pits {
+                table.row(["", &pits.words]);
+            }
             for note in s.working.iter().flat_map(|w| &w.notes).chain(&s.doubts).chain(&s.not_checked) {
                 table.row(["", note]);
             }

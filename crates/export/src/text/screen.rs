@@ -20,6 +20,9 @@ pub fn screen(e: &Estimate, files: &[String]) -> String {
         page.line(0, 2, &phrase.to_string());
     }
     page.line(0, 2, &super::capacity_line(e));
+    if let Some(sizing) = &e.sizing {
+        page.line(0, 2, &sizing.says.to_string());
+    }
     page.blank();
     page.line(0, 4, &super::earth_line(e));
     page.blank();

@@ -13,7 +13,7 @@ use tankwright_quantities::rates::{builtin_files, read_fields};
 use tankwright_quantities::source::Source;
 
 use crate::checks;
-use crate::rule::{Kind, MeasuredTo, Rule, Status, Step};
+use crate::rule::{Kind, MeasuredTo, PitCounts, Rule, Status, Step};
 use scope::Scope;
 
 /// All rules by id.
@@ -82,6 +82,10 @@ fn rule(id: &str, f: &Fields<'_, '_>) -> Option<Rule> {
         Some(None)
     };
     let (surface, no_result) = (f.text_or_empty("surface"), f.text_or_empty("no_result"));
+    let pit = match f.get("pit") {
+        Some(_) => f.choice("pit", &PitCounts::WORDS),
+        None => Some(2),
+    };
     let (soakage, doubts) = (cell::texts(f, "soakage"), cell::texts(f, "doubts"));
     let source = source?;
     let mut scope = Scope::default();
@@ -108,6 +112,7 @@ fn rule(id: &str, f: &Fields<'_, '_>) -> Option<Rule> {
         source,
         measured_to: measured_to?,
         surface,
+        pit: pit.map(|i| [PitCounts::Wall, PitCounts::No, PitCounts::Unstated][i])?,
         inputs: inputs?,
         steps: steps?,
         no_result,
