@@ -164,11 +164,10 @@ class Kitchen:
         skins = max(1, int((thick + joint) / (b + joint) + HALF))
         count = volume / thick * skins / ((a + joint) * (c + joint))
         self.bought(unit, stage, count, False)
-        # CHOICE, printed: the drawn thickness rules the mortar, also where its units make a thicker wall; only where
-        # nothing would be left is it the mortar of the wall that they make.
-        rest = volume - count * a * b * c
-        if rest <= 0:
-            rest = volume / thick * (skins * b + (skins - 1) * joint) - count * a * b * c
+        # CHOICE, printed: the drawn thickness rules the mortar, but a wall drawn thinner than its units make is built
+        # as thick as they make it.
+        made = skins * b + (skins - 1) * joint
+        rest = volume / thick * max(thick, made) - count * a * b * c
         self.mix("mortar", mortar, stage, rest, False)
         if cells.get("cells") == "filled" and voids:
             self.mix("concrete", cells["cells_mix"], stage, count * a * b * c * voids, False)

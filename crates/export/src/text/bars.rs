@@ -9,7 +9,7 @@ use tankwright_quantities::words::Phrase;
 
 use super::goods;
 use super::table::{Col, Page, Table};
-use crate::format::{NO_BREAK, group, grouped, say, value, word};
+use crate::format::{group, grouped, say, value, word};
 
 /// Schedule by stage, totals by diameter, and how the bars are cut.
 #[must_use]
@@ -43,7 +43,8 @@ fn letters(marks: &[Mark]) -> Vec<char> {
 
 /// A dimension in whole millimetres or tenths; not grouped, as on drawings.
 pub(crate) fn millimetres(len: &Len) -> String {
-    value(len.value() / Ratio::int(10), 0, 1).replace(NO_BREAK, "")
+    let mm = decimal::rounded(len.value() / Ratio::int(10), 1);
+    mm.map_or_else(|| "?".to_owned(), |mm| mm.normalize().to_string())
 }
 
 /// Marks stage by stage, remarks under each.

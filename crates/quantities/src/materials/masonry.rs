@@ -103,8 +103,8 @@ impl Desk<'_> {
             if unit.filled == Ratio::ONE { chain } else { chain.number(unit.filled, says()) }
         };
         let drawn = thick.value() / METRE;
-        if wall.mortar(drawn).is_zero() {
-            // Drawn so thin that no room for joints is left: the joints of the wall the units make.
+        if drawn < wall.thickness {
+            // Units are not cut lengthwise: a wall drawn thinner than they make is built as thick as they make it.
             let says = Phrase::with("materials-own-joints", &[&unit.id]);
             let per_m2 = wall.mortar(wall.thickness);
             let face = Chain::of(item, false).over(thick, Phrase::new("materials-over-thickness"));
@@ -172,7 +172,7 @@ impl Desk<'_> {
         self.mortar(&joints, &item.made.mix, MORTAR)
     }
 
-    /// Between which thicknesses the wall has these skins, and whether room for mortar is left.
+    /// Between which thicknesses the wall has these skins, and whether it is drawn thinner than its units make it.
     fn watch(&self, unit: &MasonryUnit, wall: &Skins, thick: &Len) {
         let joint = Ratio::from(unit.joint);
         let skin = Ratio::from(unit.size[1]) + joint;
@@ -182,7 +182,7 @@ impl Desk<'_> {
             self.judge.cmp(thick, &tenth(skin * (Ratio::int(wall.skins) - half) - joint));
         }
         self.judge.cmp(thick, &tenth(skin * (Ratio::int(wall.skins) + half) - joint));
-        self.judge.cmp(thick, &tenth(wall.per_m2 * wall.volume * METRE));
+        self.judge.cmp(thick, &tenth(wall.thickness * METRE));
     }
 
     fn note_wall(&mut self, unit: &MasonryUnit, wall: &Skins, thick: &Len) {
@@ -193,8 +193,7 @@ impl Desk<'_> {
         if drawn == wall.thickness {
             return;
         }
-        let key =
-            if wall.mortar(drawn).is_zero() { "materials-too-thin" } else { "materials-drawn-thickness" };
+        let key = if drawn < wall.thickness { "materials-too-thin" } else { "materials-drawn-thickness" };
         self.remark(Phrase::with(key, &[&mm(drawn), &mm(wall.thickness), &unit.title]));
     }
 }

@@ -352,6 +352,11 @@ impl<'a> Bench<'a> {
     fn closing_remarks(&mut self) {
         let job = self.site.job;
         self.remarks.insert(0, Phrase::new("bars-standard"));
+        let kerf = job.len("steel.kerf").value() / Ratio::int(10);
+        if kerf != kerf.floor() {
+            let whole = crate::decimal::plain(kerf.floor() + Ratio::ONE);
+            self.remark(Phrase::with("bars-kerf", &[&crate::decimal::plain(kerf), &whole]));
+        }
         let spacers = job.count("steel.spacers").1;
         let cover = self.site.mm(&self.cover);
         self.remark(if spacers > 0 {
