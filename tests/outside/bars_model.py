@@ -88,9 +88,9 @@ class Schedule:
 
     def put(self, member, bar, shape, dims, count, stage):
         letter, size = bar
-        # CHOICE: dimensions in whole tenths of a millimetre, the quarters of mid-widths cut down.
-        dims = tuple(Fraction(d * 10 // 1, 10) for d in dims)
-        mark = Mark(member, f"{letter}{size}", shape, dims,
+        # Printed to tenths of a millimetre, half away from zero (design section 3); the length is that of the exact bar.
+        shown = tuple(Fraction((d * 10 + Fraction(1, 2)) // 1, 10) for d in dims)
+        mark = Mark(member, f"{letter}{size}", shape, shown,
                     up(cutting_length(shape, size, dims)), stage)
         if mark.length > self.stock:
             self.wrong.append(f"{member}: {mark.length} of {self.stock}")

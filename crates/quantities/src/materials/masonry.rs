@@ -182,7 +182,8 @@ impl Desk<'_> {
             self.judge.cmp(thick, &tenth(skin * (Ratio::int(wall.skins) - half) - joint));
         }
         self.judge.cmp(thick, &tenth(skin * (Ratio::int(wall.skins) + half) - joint));
-        self.judge.cmp(thick, &tenth(wall.thickness * METRE));
+        // Half a tenth below what the units make: a wall drawn as thick may still grow.
+        self.judge.cmp(thick, &tenth(wall.thickness * METRE - half));
     }
 
     fn note_wall(&mut self, unit: &MasonryUnit, wall: &Skins, thick: &Len) {

@@ -219,8 +219,14 @@ fn a_unit_of_the_jobs_own() {
 
 #[test]
 fn a_wall_drawn_otherwise_than_its_unit_makes_it() {
-    let thick = ready("[tank.walls]\nthickness = \"215 mm\"\n");
-    assert!(thick.materials.remarks.iter().any(|(r, _)| r.key == "materials-drawn-thickness"));
+    let told = |mm: &str, key| {
+        let e = ready(&format!("[tank.walls]\nthickness = \"{mm} mm\"\n"));
+        e.materials.remarks.iter().any(|(r, _)| r.key == key)
+    };
+    // 105 + 10 + 105 = 220.
+    assert!(told("230", "materials-drawn-thickness") && !told("230", "materials-too-thin"));
+    assert!(told("215", "materials-too-thin") && !told("215", "materials-drawn-thickness"));
+    assert!(!told("220", "materials-too-thin") && !told("220", "materials-drawn-thickness"));
     let thin = ready("[tank.walls]\nunit = \"block-400x200x200\"\nthickness = \"150 mm\"\n");
     assert!(thin.materials.remarks.iter().any(|(r, _)| r.key == "materials-too-thin"));
     assert!(thin.materials.rows.iter().all(|r| r.net >= Decimal::ZERO));
