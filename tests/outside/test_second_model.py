@@ -168,7 +168,7 @@ def rest_house():
     sides = 2 * over_x * m("1.955") + over_y * (m("1.985") + m("1.925"))
     expected = {
         "excavation-pit": pit, "excavation-pit/net": 0, "excavation-pit/working-space": 0,
-        "bottom-trim": plan, "termite-treatment": plan + sides,
+        "bottom-trim": plan, "termite-treatment": plan + sides, "over-break": sides - 2 * hole,
         "excavation-pocket": 4 * t * t * m("0.25"), "concrete-pocket": 4 * t * t * m("0.25"),
         "concrete-blinding": plan * m("0.05"), "concrete-base": plan * m("0.15"), "hardcore-bed": 0,
         "concrete-column": 2 * t * t * (m("1.66") + m("1.60")), "concrete-ring-beam": ring * m("0.15"),
