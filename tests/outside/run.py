@@ -11,6 +11,7 @@ from pathlib import Path
 
 import any_change
 import changed
+import cutting
 import dates
 import measured
 import words as in_words
@@ -24,6 +25,7 @@ PARTS = {
     "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",
     "words": "totals in words, against num2words",
     "dates": "the calendar file, read by icalendar",
+    "cutting": "bars of random lists, against an arc-flow model solved by highspy",
 }
 
 
@@ -42,6 +44,7 @@ def main():
         "any": lambda room: any_change.run(program, tally, room, asked.office),
         "words": lambda room: in_words.run(program, tally, room),
         "dates": lambda room: dates.run(program, tally, room),
+        "cutting": lambda room: cutting.run(program, tally, room),
     }
     for part in asked.only.split(","):
         start = time.monotonic()
