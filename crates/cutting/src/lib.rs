@@ -12,6 +12,7 @@ pub mod check;
 mod dive;
 mod fill;
 mod form;
+mod improve;
 pub mod instance;
 #[cfg(test)]
 mod lists;

@@ -1,14 +1,15 @@
 //! The bar that holds the most worth: exact, in whole numbers.
 //!
 //! A table tells the most that kinds t.. on can bring in a room, conflicts left aside. A search over the kinds,
-//! pruned by the table, takes conflicts exactly; where it is cut short the table's figure still is a bound.
+//! pruned by the table, takes conflicts exactly; where it is cut short the table's figure still is a bound. A table
+//! that would be too large is kept in steps of 2, 4, 8 ...: room and lengths rounded down, so that it still is one.
 
 use crate::form::Column;
 use crate::meter::Meter;
 use crate::sub::Sub;
 
 /// The most cells of a table: four bytes each.
-pub(crate) const CELLS: usize = 24_000_000;
+const CELLS: usize = 24_000_000;
 /// Steps of one exact search.
 const STEPS: usize = 100_000;
 /// Columns handed back.
@@ -29,6 +30,8 @@ pub(crate) struct Pricer<'a> {
     order: Vec<usize>,
     worth: Vec<u64>,
     width: usize,
+    /// The table is in steps of two to this power.
+    coarse: u32,
     table: Vec<u32>,
     /// How many kinds in hand forbid this one.
     barred: Vec<u32>,
@@ -51,7 +54,8 @@ impl<'a> Pricer<'a> {
         let mut order: Vec<usize> =
             (0..sub.kinds.len()).filter(|&k| sub.kinds[k].need > 0 && worth[k] > 0).collect();
         order.sort_by_key(|&k| (sub.kinds[k].stage, std::cmp::Reverse(sub.kinds[k].size), k));
-        let width = u(room) + 1;
+        let coarse = coarse(sub).unwrap_or(0);
+        let width = (u(room) >> coarse) + 1;
         let mut table = spare;
         // Every level but the last is written before it is read.
         table.resize((width * (order.len() + 1)).max(table.len()), 0);
@@ -61,6 +65,7 @@ impl<'a> Pricer<'a> {
             order,
             worth: worth.to_vec(),
             width,
+            coarse,
             table,
             barred: vec![0; sub.kinds.len()],
             hand: Vec::new(),
@@ -70,7 +75,7 @@ impl<'a> Pricer<'a> {
             limit: STEPS,
             cut_short: false,
         };
-        pricer.tabulate(meter);
+        pricer.tabulate(u(room), meter);
         pricer
     }
 
@@ -86,12 +91,12 @@ impl<'a> Pricer<'a> {
         self.sub.kinds[kind].need.min(fit).min(one)
     }
 
-    fn tabulate(&mut self, meter: &mut Meter<'_>) {
+    fn tabulate(&mut self, room: usize, meter: &mut Meter<'_>) {
         let width = self.width;
         for t in (0..self.order.len()).rev() {
             let kind = self.order[t];
-            let size = u(self.sub.kinds[kind].size);
-            let mut copies = self.most(kind, width - 1);
+            let size = u(self.sub.kinds[kind].size) >> self.coarse;
+            let mut copies = self.most(kind, room);
             let (head, tail) = self.table.split_at_mut(width * (t + 1));
             let level = &mut head[width * t..];
             let worth = u32::try_from(self.worth[kind]).unwrap_or(0);
@@ -122,7 +127,7 @@ impl<'a> Pricer<'a> {
     }
 
     fn upper(&self, t: usize, room: usize) -> u64 {
-        u64::from(self.table[self.width * t + room])
+        u64::from(self.table[self.width * t + (room >> self.coarse)])
     }
 
     /// The most of every stock, and columns worth more than `asked` of their stock.
@@ -139,7 +144,8 @@ impl<'a> Pricer<'a> {
                 continue;
             }
             // With conflicts, a figure just below what is asked bounds the bar as well as its own most.
-            self.start(if self.sub.apart_any { asked[b] - (asked[b] >> 16) } else { 0 }, STEPS);
+            let near = self.sub.apart_any || self.coarse > 0;
+            self.start(if near { asked[b] - (asked[b] >> 16) } else { 0 }, STEPS);
             self.dig(from, room, 0);
             meter.add(self.steps * 4);
             most.push(if self.cut_short { top } else { self.best });
@@ -308,14 +314,24 @@ fn raise_on(level: &mut [u32], by: usize, gain: u32) {
     }
 }
 
-/// Worths halved until a full bar's fit 31 bits.
+/// Steps of the table, as a power of two, so that it is not too large; `None` where they would be too coarse.
+pub(crate) fn coarse(sub: &Sub) -> Option<u32> {
+    let room = sub.bars.iter().map(|b| u(b.room)).max().unwrap_or(0);
+    let large = |coarse: u32| (sub.kinds.len() + 1).saturating_mul((room >> coarse) + 1) > CELLS;
+    let coarse = (0..24).find(|&c| !large(c))?;
+    // Lengths rounded down lose an eighth at most: what a bar holds by the table still fits 31 bits.
+    let short = sub.kinds.iter().filter(|k| k.need > 0).map(|k| k.size).min().unwrap_or(i64::MAX);
+    (coarse == 0 || short >> coarse >= 8).then_some(coarse)
+}
+
+/// Worths halved until a full bar's fit 30 bits.
 pub(crate) fn fitting(sub: &Sub, worths: &[i64]) -> (Vec<u64>, u32) {
     let room = sub.bars.iter().map(|b| i128::from(b.room)).max().unwrap_or(0);
     let mut halved = 0;
     loop {
         let over = sub.kinds.iter().zip(worths).any(|(k, w)| {
             // The worth of a bar is at most its room times the best worth per length.
-            k.need > 0 && i128::from(*w >> halved) * room >= i128::from(k.size) << 31
+            k.need > 0 && i128::from(*w >> halved) * room >= i128::from(k.size) << 30
         });
         if !over {
             return (worths.iter().map(|w| u64::try_from(*w >> halved).unwrap_or(0)).collect(), halved);

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use crate::bound::{Cut, Cuts};
 use crate::form::{ANY, Column};
 use crate::meter::Meter;
-use crate::pricing::{CELLS, Pricer, fitting};
+use crate::pricing::{Pricer, coarse, fitting};
 use crate::simplex::{End, ONE, Simplex};
 use crate::sub::Sub;
 
@@ -109,8 +109,7 @@ pub(crate) fn relax(
     if rows.all.is_empty() {
         return ended(State::Open, least);
     }
-    let width = sub.bars.iter().map(|b| usize::try_from(b.room).unwrap_or(CELLS)).max().unwrap_or(0) + 1;
-    if rows.all.len() > ROWS || (sub.kinds.len() + 1).saturating_mul(width) > CELLS {
+    if rows.all.len() > ROWS || coarse(sub).is_none() {
         return ended(State::Lost, least);
     }
     let scale = sub.bars.iter().map(|b| b.price).max().unwrap_or(1).max(1);

@@ -7,12 +7,15 @@ use crate::branch::branch;
 use crate::dive::{dive, round};
 use crate::fill::{Way, fill};
 use crate::form::{Column, Cuts, Form};
+use crate::improve::improve;
 use crate::meter::Meter;
 use crate::relax::{State, relax};
 use crate::sub::{Choice, Sub};
 
 /// Nodes of the first trees; the last one has no such end.
 const NODES: [usize; 3] = [200, 400, 800];
+/// More kinds than this: the root takes long, and a plan is mended before.
+const LARGE: usize = 200;
 
 /// What the search hands back: costs in units of price.
 pub(crate) struct Found {
@@ -103,10 +106,30 @@ impl Search<'_, '_> {
         sound && need.iter().all(|n| *n == 0) && left.iter().all(|n| *n >= 0)
     }
 
+    /// Saves bars part by part, until so many parts were in vain.
+    fn mend(&mut self, vain: usize) {
+        let mut seed = 1;
+        while !self.done()
+            && let Some(plan) = improve(self.form, &self.plan, vain, &mut seed, self.meter)
+        {
+            let before = self.best;
+            self.offer(&plan);
+            if self.best == before {
+                return;
+            }
+        }
+    }
+
     /// The root, then trees with restarts.
     fn grow(&mut self, cuts: &bound::Cuts) {
         let sub = Sub::new(self.form);
         let mut cuts = cuts.clone();
+        if self.form.kinds.len() > LARGE {
+            self.mend(10);
+        }
+        if self.done() {
+            return;
+        }
         let start: Vec<Column> = self.plan.iter().map(|c| c.0.clone()).collect();
         // No plan at the root is worse than the bound alone can say: it is solved to its end.
         let root = relax(&sub, &start, self.best, false, &mut cuts, &mut self.spare, self.meter);
@@ -115,10 +138,13 @@ impl Search<'_, '_> {
             return;
         }
         // Also where the work ran out: the columns so far may round to a better plan.
-        for plan in round(self.form, &sub, &root, self.meter) {
-            self.offer(&plan);
+        if !root.levels.is_empty() {
+            for plan in round(self.form, &sub, &root, self.meter) {
+                self.offer(&plan);
+            }
         }
         if root.state != State::Open {
+            self.mend(40);
             return;
         }
         for skip in [(0, 0), (0, 1), (1, 1), (0, 2)] {
