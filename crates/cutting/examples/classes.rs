@@ -136,6 +136,13 @@ fn main() {
             }
         }
     }
+    for kinds in [125, 250, 500] {
+        for (low, high) in [(1, 250_000), (100_000, 500_000), (1, 750_000)] {
+            run.set(&format!("long, {kinds} lengths {low} to {high} of 1000000"), 3, |d| {
+                list(demands(d, kinds, low, high, 10), &[(1_000_000, 1)])
+            });
+        }
+    }
     for (kinds, stocks) in [(20, 2), (40, 2), (40, 4), (20, 8), (60, 4)] {
         run.set(&format!("belov, {kinds} lengths, {stocks} stocks, price by length"), 10, |d| {
             let mut bars = vec![(10_000, 10_000)];

@@ -10,6 +10,8 @@ use crate::sub::Sub;
 
 /// The most cells of a table: four bytes each.
 const CELLS: usize = 24_000_000;
+/// More than this are kept in steps, where lengths allow it: that is faster.
+const WANTED: usize = 6_000_000;
 /// Steps of one exact search.
 const STEPS: usize = 100_000;
 /// Columns handed back.
@@ -317,11 +319,11 @@ fn raise_on(level: &mut [u32], by: usize, gain: u32) {
 /// Steps of the table, as a power of two, so that it is not too large; `None` where they would be too coarse.
 pub(crate) fn coarse(sub: &Sub) -> Option<u32> {
     let room = sub.bars.iter().map(|b| u(b.room)).max().unwrap_or(0);
-    let large = |coarse: u32| (sub.kinds.len() + 1).saturating_mul((room >> coarse) + 1) > CELLS;
-    let coarse = (0..24).find(|&c| !large(c))?;
+    let over = |coarse: u32, cells| (sub.kinds.len() + 1).saturating_mul((room >> coarse) + 1) > cells;
     // Lengths rounded down lose an eighth at most: what a bar holds by the table still fits 31 bits.
     let short = sub.kinds.iter().filter(|k| k.need > 0).map(|k| k.size).min().unwrap_or(i64::MAX);
-    (coarse == 0 || short >> coarse >= 8).then_some(coarse)
+    let coarse = (0..24).take_while(|&c| c == 0 || (over(c - 1, WANTED) && short >> c >= 8)).last()?;
+    (!over(coarse, CELLS)).then_some(coarse)
 }
 
 /// Worths halved until a full bar's fit 30 bits.
