@@ -27,6 +27,7 @@ pub mod stages;
 mod sub;
 #[cfg(test)]
 mod tests;
+mod triples;
 
 pub use check::check;
 pub use instance::{Instance, Piece, Refused, Stock};

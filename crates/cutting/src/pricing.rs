@@ -7,6 +7,7 @@
 use crate::form::Column;
 use crate::meter::Meter;
 use crate::sub::Sub;
+use crate::triples::Triple;
 
 /// The most cells of a table: four bytes each.
 const CELLS: usize = 24_000_000;
@@ -38,7 +39,11 @@ pub(crate) struct Pricer<'a> {
     /// How many kinds in hand forbid this one.
     barred: Vec<u32>,
     hand: Vec<(usize, i64)>,
-    best: u64,
+    /// For each kind the fines it takes part in, with its pieces; for each fine what it costs and pieces in hand.
+    fined: Vec<Vec<(usize, i64)>>,
+    fines: Vec<(i64, i64)>,
+    /// Worth less fines: it may be below zero on the way.
+    best: i64,
     found: Option<Vec<(usize, i64)>>,
     steps: usize,
     limit: usize,
@@ -71,6 +76,8 @@ impl<'a> Pricer<'a> {
             table,
             barred: vec![0; sub.kinds.len()],
             hand: Vec::new(),
+            fined: Vec::new(),
+            fines: Vec::new(),
             best: 0,
             found: None,
             steps: 0,
@@ -79,6 +86,32 @@ impl<'a> Pricer<'a> {
         };
         pricer.tabulate(u(room), meter);
         pricer
+    }
+
+    /// What two pieces of three kinds in one bar cost.
+    pub(crate) fn fine(&mut self, triples: &[Triple], fines: &[u64]) {
+        let live = || triples.iter().zip(fines).filter(|f| *f.1 > 0);
+        self.fines = live().map(|f| (i64::try_from(*f.1).unwrap_or(i64::MAX), 0)).collect();
+        if self.fines.is_empty() {
+            return;
+        }
+        self.fined = (0..self.sub.kinds.len())
+            .map(|k| {
+                let of = live().enumerate().map(|(i, (triple, _))| (i, triple.of_kind(self.sub, k)));
+                of.filter(|f| f.1 > 0).collect()
+            })
+            .collect();
+    }
+
+    /// What more pieces of a kind are fined.
+    fn more(&self, kind: usize, number: i64) -> i64 {
+        let Some(fined) = self.fined.get(kind) else { return 0 };
+        let one = |&(i, pieces): &(usize, i64)| {
+            let (fine, held) = self.fines[i];
+            let times = (held + pieces * number) / 2 - held / 2;
+            fine * times
+        };
+        fined.iter().map(one).sum()
     }
 
     /// The table's memory, to be used again.
@@ -129,7 +162,11 @@ impl<'a> Pricer<'a> {
     }
 
     fn upper(&self, t: usize, room: usize) -> u64 {
-        u64::from(self.table[self.width * t + (room >> self.coarse)])
+        self.cell(t, room).into()
+    }
+
+    fn cell(&self, t: usize, room: usize) -> u32 {
+        self.table[self.width * t + (room >> self.coarse)]
     }
 
     /// The most of every stock, and columns worth more than `asked` of their stock.
@@ -146,13 +183,14 @@ impl<'a> Pricer<'a> {
                 continue;
             }
             // With conflicts, a figure just below what is asked bounds the bar as well as its own most.
-            let near = self.sub.apart_any || self.coarse > 0;
+            let near = self.sub.apart_any || self.coarse > 0 || !self.fines.is_empty();
             self.start(if near { asked[b] - (asked[b] >> 16) } else { 0 }, STEPS);
             self.dig(from, room, 0);
             meter.add(self.steps * 4);
-            most.push(if self.cut_short { top } else { self.best });
-            if let Some(parts) = self.found.take().filter(|_| self.best > asked[b]) {
-                columns.push((self.best, column(b, parts)));
+            let best = u64::try_from(self.best).unwrap_or(0);
+            most.push(if self.cut_short { top } else { best });
+            if let Some(parts) = self.found.take().filter(|_| best > asked[b]) {
+                columns.push((best, column(b, parts)));
             }
             self.variety(b, (from, room), asked[b], &mut columns, meter);
         }
@@ -189,19 +227,23 @@ impl<'a> Pricer<'a> {
             }
             self.start(asked, 300);
             let kind = self.order[t];
+            let own = self.worth_of(kind) * n - self.more(kind, n);
             self.hold(kind, n);
-            let own = self.worth[kind] * u64::try_from(n).unwrap_or(0);
             self.dig(t + 1, room - u(self.sub.kinds[kind].size) * u(n), own);
             self.drop_last();
             meter.add(self.steps * 4);
             if let Some(parts) = self.found.take() {
-                columns.push((self.best, column(b, parts)));
+                columns.push((u64::try_from(self.best).unwrap_or(0), column(b, parts)));
             }
         }
     }
 
+    fn worth_of(&self, kind: usize) -> i64 {
+        i64::try_from(self.worth[kind]).unwrap_or(i64::MAX)
+    }
+
     fn start(&mut self, best: u64, steps: usize) {
-        self.best = best;
+        self.best = i64::try_from(best).unwrap_or(i64::MAX);
         self.found = None;
         self.steps = 0;
         self.limit = steps;
@@ -210,13 +252,19 @@ impl<'a> Pricer<'a> {
 
     fn hold(&mut self, kind: usize, number: i64) {
         self.hand.push((kind, number));
+        for &(i, pieces) in self.fined.get(kind).into_iter().flatten() {
+            self.fines[i].1 += pieces * number;
+        }
         for &other in &self.sub.apart[kind] {
             self.barred[other] += 1;
         }
     }
 
     fn drop_last(&mut self) {
-        if let Some((kind, _)) = self.hand.pop() {
+        if let Some((kind, number)) = self.hand.pop() {
+            for &(i, pieces) in self.fined.get(kind).into_iter().flatten() {
+                self.fines[i].1 -= pieces * number;
+            }
             for &other in &self.sub.apart[kind] {
                 self.barred[other] -= 1;
             }
@@ -224,9 +272,9 @@ impl<'a> Pricer<'a> {
     }
 
     /// Goes on with kinds t.. on; the best first, as the table says.
-    fn dig(&mut self, mut t: usize, room: usize, value: u64) {
+    fn dig(&mut self, mut t: usize, room: usize, value: i64) {
         loop {
-            if value + self.upper(t, room) <= self.best {
+            if value + i64::from(self.cell(t, room)) <= self.best {
                 return;
             }
             let Some(&kind) = self.order.get(t) else {
@@ -247,20 +295,21 @@ impl<'a> Pricer<'a> {
         }
         let kind = self.order[t];
         let size = u(self.sub.kinds[kind].size);
-        let worth = self.worth[kind];
+        let worth = self.worth_of(kind);
         let most = self.most(kind, room);
-        let top = self.upper(t, room);
-        let of = |n: i64| worth * u64::try_from(n).unwrap_or(0);
+        let top = i64::from(self.cell(t, room));
+        let of = |n: i64| worth * n;
         for exact in [true, false] {
             for n in (0..=most).rev() {
                 let left = room - size * u(n);
-                if (of(n) + self.upper(t + 1, left) == top) != exact {
+                if (of(n) + i64::from(self.cell(t + 1, left)) == top) != exact {
                     continue;
                 }
+                let now = value + of(n) - if n > 0 { self.more(kind, n) } else { 0 };
                 if n > 0 {
                     self.hold(kind, n);
                 }
-                self.dig(t + 1, left, value + of(n));
+                self.dig(t + 1, left, now);
                 if n > 0 {
                     self.drop_last();
                 }
