@@ -24,6 +24,8 @@ mod relax;
 mod search;
 mod simplex;
 pub mod stages;
+#[cfg(test)]
+mod stages_tests;
 mod sub;
 #[cfg(test)]
 mod tests;
