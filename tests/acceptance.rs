@@ -2,7 +2,10 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
 mod bars;
+mod capacity;
 mod cautions;
+mod drawn;
+mod labour;
 mod nonsense;
 mod properties;
 mod published;

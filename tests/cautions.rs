@@ -34,6 +34,10 @@ const TWO: (&str, &str) = ("chambers = [\"1.60 m\"]", "chambers = [\"1.60 m\", \
 const HOLES: (&str, &str) =
     ("[[\"600 mm\", \"600 mm\"]]", "[[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]");
 
+/// Two manholes that leave room for a beam.
+const SMALL_HOLES: (&str, &str) =
+    ("[[\"600 mm\", \"600 mm\"]]", "[[\"400 mm\", \"400 mm\"], [\"400 mm\", \"400 mm\"]]");
+
 /// No bars at all.
 const STEEL: (&str, &str) = (
     "[steel]\nbase = { short = \"Y10@200\", long = \"Y10@200\" }\ncover = { short = \"Y10@150\", long = \"Y10@200\" }\nlap = \"40d\"\n",
@@ -90,6 +94,42 @@ const CASES: &[Case] = &[
         "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"350 mm\" }\noutlet = { diameter = \"110 mm\", below_top = \"350 mm\" }",
         &["C015"],
     ),
+    (
+        &[],
+        "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"300 mm\" }\noutlet = { diameter = \"110 mm\", below_top = \"349 mm\" }",
+        &["C018"],
+    ),
+    (
+        &[],
+        "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"300 mm\" }\noutlet = { diameter = \"110 mm\", below_top = \"350 mm\" }",
+        &[],
+    ),
+    // From chamber to chamber: the way is under water, and its sill not over the outlet.
+    (
+        &[TWO, HOLES],
+        "[tank.partitions]\nopening = { width = \"200 mm\", height = \"300 mm\", below_top = \"350 mm\" }\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"350 mm\" }",
+        &["C016"],
+    ),
+    (
+        &[TWO, HOLES],
+        "[tank.partitions]\nopening = { width = \"200 mm\", height = \"300 mm\", below_top = \"351 mm\" }\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"350 mm\" }",
+        &[],
+    ),
+    (
+        &[TWO, HOLES],
+        "[tank.partitions]\nair_gap = \"300 mm\"\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"350 mm\" }",
+        &["C016", "C017"],
+    ),
+    // Water up to a beam: over the sill of openings on either side of it.
+    (
+        &[
+            ("lap = \"40d\"", "span_beam = { main = \"4Y12\", links = \"R8@200\" }\nlap = \"40d\""),
+            TWO,
+            SMALL_HOLES,
+        ],
+        "span_beam = { width = \"200 mm\", depth = \"351 mm\", bearing = \"150 mm\" }\n[tank.partitions]\nopening = { width = \"200 mm\", height = \"100 mm\", below_top = \"250 mm\", number = 2 }\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"500 mm\" }",
+        &["C019", "C016", "C017"],
+    ),
     // A cover that buries manholes; with shafts it does not.
     (&[("\"100 mm\"", "\"-100 mm\"")], "", &["C001", "C020", "C022"]),
     (
@@ -134,8 +174,21 @@ const CASES: &[Case] = &[
     (&[("40d", "39d")], "", &["C045"]),
     (&[("40d", "400 mm")], "", &[]),
     // Read, and not used yet.
-    (&[], "[programme]\nstart = \"2026-12-01\"", &["C040"]),
+    (
+        &[],
+        "[programme]
+start = \"2026-12-01\"",
+        &[],
+    ),
+    (
+        &[],
+        "[programme]
+start = \"2026-11-24\"",
+        &["C050"],
+    ),
     (&[("[tank]\n", "[tank]\npersons = 6\n")], "", &["C040"]),
+    (&[("[tank]\n", "[sizing]\nyears = 1\n[tank]\n")], "", &["C040"]),
+    (&[("[tank]\n", "[sizing]\nrule = \"bs-6297-1983\"\n[tank]\npersons = 6\n")], "", &[]),
     (&[("[job]\n", "[job]\nsupply = \"labour-only\"\n")], "", &["C041"]),
 ];
 

@@ -11,12 +11,18 @@ use tankwright_tests::program::{root, run};
 const SAMPLES: [&str; 5] = ["smallest", "rest-house", "clinic", "school", "textbook"];
 
 /// File and the command line that gives it; the job stands at the end.
-const PAPERS: [(&str, &str); 5] = [
+const PAPERS: [(&str, &str); 11] = [
     ("screen.txt", "estimate"),
     ("takeoff.txt", "takeoff"),
     ("bill.txt", "bill"),
     ("takeoff.json", "takeoff --format json"),
     ("bill.json", "bill --format json"),
+    ("materials.txt", "materials"),
+    ("orders.txt", "orders"),
+    ("bars.txt", "bars"),
+    ("materials.json", "materials --format json"),
+    ("orders.json", "orders --format json"),
+    ("bars.json", "bars --format json"),
 ];
 
 fn sample(name: &str) -> PathBuf {

@@ -202,7 +202,7 @@ fn every_sample_runs_and_balances() {
         if job.exists() {
             let (code, screen) = run(&["estimate", &job.to_string_lossy()]);
             assert_eq!(code, 0, "{}", folder.display());
-            assert!(screen.contains("6 balances close"), "{}\n{screen}", folder.display());
+            assert!(screen.contains("9 balances close"), "{}\n{screen}", folder.display());
         }
     }
 }

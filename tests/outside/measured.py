@@ -9,6 +9,7 @@ from decimal import Decimal
 from fractions import Fraction
 from math import floor, prod
 
+import bars_model
 from program import ROOT, SAMPLES, Wrong, sample
 from random_jobs import problems, random_job, to_toml
 from second_model import solve
@@ -42,7 +43,7 @@ def run(program, tally, folder, count):
     models = {}
     for name, path in jobs:
         job = tomllib.loads(path.read_text(encoding="utf-8"))
-        models[name] = None if problems(job) else solve(job)
+        models[name] = None if problems(job) else (*solve(job), bars_model.mass(job))
     for name, _ in jobs:
         if models[name] is None:
             tally.check(f"{name}: is a sound job", refuse, "random_jobs.py finds a problem in it")
@@ -115,7 +116,7 @@ def one(answer, solved, profile, refused, nets, name):
 
 def against_model(paper, solved):
     """Per work: quantities and decisions together are the model's quantity, to the last digit."""
-    theirs, site, model = solved
+    theirs, site, model, steel = solved
     theirs = {work: value for work, value in theirs.items() if "/" not in work}
     thick = {"brickwork-wall": site.t, "brickwork-partition": site.tp,
              "manhole-shaft": site.shaft[0] if site.shaft else None}
@@ -129,7 +130,7 @@ def against_model(paper, solved):
         ours[work] += size
     voids = {work: model.volume[name] / 10**9 for work, name in VOIDS.items()}
     holes = theirs.get("brickwork-wall", 0) - model.volume["wall"] / 10**9
-    theirs = theirs | voids | {"void-pipe-hole": -holes}
+    theirs = theirs | voids | {"void-pipe-hole": -holes, "bars": steel}
     for work in sorted(set(ours) | set(theirs)):
         a, b = ours.get(work, Fraction(0)), theirs.get(work, Fraction(0))
         if a != b:

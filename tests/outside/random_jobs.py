@@ -371,6 +371,11 @@ SPOILS = {
 }
 
 
+def bare(key):
+    """A key as TOML writes it: in quotation marks where it has a slash or the like."""
+    return key if key.replace("-", "").replace("_", "").isalnum() else json.dumps(key)
+
+
 def inline(value):
     if isinstance(value, bool):
         return "true" if value else "false"
@@ -380,7 +385,7 @@ def inline(value):
         return json.dumps(value)
     if isinstance(value, list):
         return "[" + ", ".join(inline(v) for v in value) + "]"
-    return "{ " + ", ".join(f"{k} = {inline(v)}" for k, v in value.items()) + " }"
+    return "{ " + ", ".join(f"{bare(k)} = {inline(v)}" for k, v in value.items()) + " }"
 
 
 def to_toml(job):
@@ -395,7 +400,7 @@ def to_toml(job):
         if plain or path:
             if path:
                 out.append(f"\n[{'.'.join(path)}]")
-            out.extend(f"{k} = {inline(v)}" for k, v in plain)
+            out.extend(f"{bare(k)} = {inline(v)}" for k, v in plain)
         for k, v in table.items():
             if (k, v) in plain:
                 continue
@@ -404,7 +409,7 @@ def to_toml(job):
             else:
                 for entry in v:
                     out.append(f"\n[[{'.'.join([*path, k])}]]")
-                    out.extend(f"{a} = {inline(b)}" for a, b in entry.items())
+                    out.extend(f"{bare(a)} = {inline(b)}" for a, b in entry.items())
 
     write(job, [])
     return "\n".join(out).lstrip("\n") + "\n"

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Checks from outside: no code in common with the program. Ends with `N passed, 0 failed`.
 
-    run.py --program target/debug/tankwright [--jobs 150] [--office soffice] [--only measured,words]
+    run.py --program target/debug/tankwright [--jobs 150] [--goods 40] [--office soffice] [--only measured,words]
 """
 import argparse
 import sys
@@ -14,6 +14,7 @@ import changed
 import cutting
 import dates
 import measured
+import supply
 import words as in_words
 import workbook
 from program import Program, Tally
@@ -23,6 +24,7 @@ PARTS = {
     "workbook": "workbooks recalculated in LibreOffice, every stored result spoiled first",
     "changed": "inputs and rates changed in the workbook, against the program's figures for the changed job",
     "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",
+    "goods": "bars, cutting plans, materials, orders and dates against second models",
     "words": "totals in words, against num2words",
     "dates": "the calendar file, read by icalendar",
     "cutting": "bars of random lists, against an arc-flow model solved by highspy",
@@ -33,6 +35,7 @@ def main():
     words = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     words.add_argument("--program", required=True, help="the binary to check")
     words.add_argument("--jobs", type=int, default=150, help="number of random jobs to measure (150)")
+    words.add_argument("--goods", type=int, default=40, help="number of random jobs for bars and goods (40)")
     words.add_argument("--office", default="soffice", help="LibreOffice's command")
     words.add_argument("--only", default=",".join(PARTS), help="parts to run: " + ", ".join(PARTS))
     asked = words.parse_args()
@@ -42,6 +45,7 @@ def main():
         "workbook": lambda room: workbook.run(program, tally, room, asked.office),
         "changed": lambda room: changed.run(program, tally, room, asked.office),
         "any": lambda room: any_change.run(program, tally, room, asked.office),
+        "goods": lambda room: supply.run(program, tally, room, asked.goods),
         "words": lambda room: in_words.run(program, tally, room),
         "dates": lambda room: dates.run(program, tally, room),
         "cutting": lambda room: cutting.run(program, tally, room),

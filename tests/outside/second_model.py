@@ -27,6 +27,7 @@ DEFAULTS = {
     "tank.pit.working_space": 0,
     "tank.pit.batter": 0,
     "tank.pit.termite": False,
+    "tank.pit.over_break": "0 mm",
     "tank.base.hardcore": 0,
     "tank.base.blinding.thickness": 0,
     "tank.base.concrete.thickness": 100,
@@ -477,6 +478,12 @@ def solve(job):
                         ("concrete-haunch", "haunch"), ("manhole-shaft", "shaft")):
         q[work] = vol[owner] * cubic
     q["brickwork-wall"] = (vol["wall"] - holes * site.t) * cubic
+
+    # over-break of a tight pit: whatever stands upright against the ground; a hole's share of it below ground level
+    if not site.open and r.length("tank.pit.over_break"):
+        owners = ("hardcore", "blinding", "base", "wall", "column", "ring-beam", "wall-beam", "span-beam", "cover", "board")
+        below = sum((PI * d / 4 * min(d, max(0, -invert)) for d, invert in site.pipe_holes), Fraction(0))
+        q["over-break"] = (face(owners, ("ground",), ("side",)) - below) * square
 
     # formwork: towards the inside from the side or from below, and open faces outside
     for part in ("column", "ring-beam", "wall-beam", "span-beam"):

@@ -15,6 +15,7 @@ NUMBER = re.compile(r"[-+]?[\d  ,.]*\d[\d  ,.]*%?")
 NUMBER_HEADS = re.compile(r"Value|Times|Length, m|Breadth, m|Depth, m|Quantity|Rate, \w+|Amount, \w+|Size")
 HEAD_ROW = 3
 POISON = 777
+CODES = "Shape"  # 00 is a shape of a bar, not a number
 
 
 class Book:
@@ -101,10 +102,11 @@ def clean(book):
     wrong = []
     for page, sheet in book.pages.items():
         heads = {c.column: bool(NUMBER_HEADS.fullmatch(str(c.value))) for c in sheet[HEAD_ROW]}
+        codes = {c.column for c in sheet[HEAD_ROW] if c.value == CODES}
         for row in sheet.iter_rows(min_row=HEAD_ROW + 1):
             for cell in row:
                 value = book.stored((page, cell.coordinate))
-                if not isinstance(value, str):
+                if not isinstance(value, str) or cell.column in codes:
                     continue
                 if ERROR.search(value):
                     wrong.append(f"{page}!{cell.coordinate}: {value}")

@@ -81,7 +81,7 @@ pub fn goods(more: &str, items: Vec<Item>) -> Materials {
     let judge = Judge::default();
     let site = Site::set_out(&job, &own, profile, &judge);
     let sheet = Sheet { items, voids: Vec::new() };
-    let none = Capacity { to_water_line: None, full: 0 };
+    let none = Capacity::default();
     let schedule = Schedule::default();
     let materials = reckon(&site, &sheet, &schedule, &none).unwrap_or_else(|p| panic!("{p:?}"));
     let closes = balance(&materials, &sheet, &schedule);

@@ -22,8 +22,9 @@ pub(crate) struct Cli {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Writes a commented job file to start from
-    #[command(after_help = "Example:\n  tankwright new my-tank/job.toml --sample rest-house")]
-    New(New),
+    #[command(after_help = "Examples:\n  tankwright new my-tank/job.toml --sample rest-house\n  \
+        tankwright new my-tank/job.toml --rule bs-6297-1983 --persons 14")]
+    New(Box<New>),
     /// The main job: workbook, orders, stage cards and calendar into a folder, and a summary of one screen
     #[command(after_help = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out")]
     Estimate(Estimate),
@@ -52,6 +53,12 @@ pub(crate) enum Command {
         tankwright cut list.csv --stock 12m=1900 --stock 6m=1000 --offcut 2.4m*3 --time 10s\n\n\
         The list is CSV with the columns length,count,mark (mark may be left out).")]
     Cut(Cut),
+    /// How big by a named rule, with all its workings, or whether a drawn tank complies; soakage too
+    #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
+        tankwright size samples/rest-house/job.toml --rule all\n  \
+        tankwright size --rule all --persons 14 --water-use \"120 l/p/d\" --years 3 --temperature 22\n  \
+        tankwright size --rule ad-h2 --persons 14 --percolation \"50 min, 48 min, 52 min; 49 min, 50 min, 51 min\"")]
+    Size(Box<Size>),
     /// The working of one figure, from the price to the line of the job file
     #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
     Explain(Explain),
@@ -90,6 +97,11 @@ pub(crate) struct New {
     /// Start from one of the samples
     #[arg(long, value_name = "NAME", value_parser = crate::commands::new::SAMPLE_NAMES)]
     pub(crate) sample: Option<String>,
+    /// A tank that complies with this sizing rule, for what the options below say
+    #[arg(long, value_name = "ID", value_parser = said, conflicts_with = "sample")]
+    pub(crate) rule: Option<String>,
+    #[command(flatten)]
+    pub(crate) given: Given,
     /// Replace the file if it exists
     #[arg(long)]
     pub(crate) force: bool,
@@ -163,6 +175,84 @@ pub(crate) struct Cut {
     /// How to print
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
+}
+
+/// `size`.
+#[derive(Args, Debug)]
+pub(crate) struct Size {
+    /// Job file whose drawn tank and soak pits are held against the rule; `-` reads standard input. What
+    /// its [sizing] says, the options say over it
+    #[arg(value_parser = said)]
+    pub(crate) job: Option<String>,
+    /// Rule or soakage method by its id, as `tankwright rules sizing` lists them; or all, side by side.
+    /// Left out: the rule of the job
+    #[arg(long, value_name = "ID", value_parser = said)]
+    pub(crate) rule: Option<String>,
+    #[command(flatten)]
+    pub(crate) given: Given,
+    /// Diameter of a soak pit
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) pit_diameter: Option<String>,
+    /// Depth of a soak pit below ground
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) pit_depth: Option<String>,
+    /// Depth of a soak pit's inlet below ground
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) pit_inlet: Option<String>,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// What sizing rules ask for.
+#[derive(Args, Debug, Default)]
+pub(crate) struct Given {
+    /// People who use the tank
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub(crate) persons: Option<String>,
+    /// Bedrooms of the house
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub(crate) bedrooms: Option<String>,
+    /// Drainage fixture units
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub(crate) fixture_units: Option<String>,
+    /// Waste water of a day: "1.2 m3/d"
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) flow: Option<String>,
+    /// Water that a person uses in a day: "120 l/p/d"
+    #[arg(long, value_name = "WATER", allow_hyphen_values = true)]
+    pub(crate) water_use: Option<String>,
+    /// Years between emptyings
+    #[arg(long, value_name = "N", allow_hyphen_values = true)]
+    pub(crate) years: Option<String>,
+    /// Mean of the coldest month, degrees Celsius
+    #[arg(long, value_name = "DEGREES", allow_hyphen_values = true)]
+    pub(crate) temperature: Option<String>,
+    /// All waste water, or from toilets only: all, black
+    #[arg(long)]
+    pub(crate) wastes: Option<String>,
+    /// Kitchen waste is ground into the drain
+    #[arg(long)]
+    pub(crate) grinder: bool,
+    /// What is to soak away: septic, treated
+    #[arg(long)]
+    pub(crate) effluent: Option<String>,
+    /// Percolation test: "20 s/mm", "3.3 min/cm", "8.5 min/in", "180 mm/h", or times for the fall from 225
+    /// to 75 mm in a hole 300 mm deep, holes parted by semicolons: "50 min, 48 min, 52 min; 49 min, 50 min, 51 min"
+    #[arg(long, value_name = "TEST", allow_hyphen_values = true)]
+    pub(crate) percolation: Option<String>,
+    /// Soil where water is to soak away, as loam (WHO)
+    #[arg(long)]
+    pub(crate) soil: Option<String>,
+    /// Highest water in the ground, below its surface: "4.2 m"
+    #[arg(long, value_name = "DEPTH", allow_hyphen_values = true)]
+    pub(crate) water_table: Option<String>,
+    /// Width of a drainage trench
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) trench_width: Option<String>,
+    /// Depth of a trench below its pipe
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) trench_depth: Option<String>,
 }
 
 /// `explain`.
@@ -243,6 +333,8 @@ pub(crate) enum What {
     Currencies,
     /// What a job needs that its drawing does not show
     Checklist,
+    /// Sizing rules and soakage methods
+    Sizing,
     /// Problem codes
     Codes,
 }
@@ -272,7 +364,11 @@ mod tests {
         Cli::command().debug_assert();
         for command in Cli::command().get_subcommands() {
             let help = command.get_after_help().map(ToString::to_string).unwrap_or_default();
-            assert!(help.starts_with("Example:\n  tankwright "), "{}", command.get_name());
+            assert!(
+                help.starts_with("Example") && help.contains(":\n  tankwright "),
+                "{}",
+                command.get_name()
+            );
         }
     }
 

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use tankwright_quantities::rates::{Stock, builtin_files, read_stock};
+use tankwright_sizing::{Rules, read_rules};
 
 use crate::context::Context;
 use crate::engine;
@@ -21,6 +22,18 @@ pub(crate) fn stock(cx: &mut Context<'_>, found: &mut Found) -> Stock {
         found.add(Exit::Rates, read_stock(&texts, &mut stock));
     }
     stock
+}
+
+/// The sizing rules of this run.
+pub(crate) fn rules(cx: &mut Context<'_>, found: &mut Found) -> Rules {
+    let (mut rules, problems) = tankwright_sizing::builtin();
+    found.add(Exit::Fault, problems);
+    if let Some(folder) = cx.data.clone() {
+        let mut texts = Vec::new();
+        read_folder(cx, &folder.join("rules"), false, &mut texts, found);
+        found.add(Exit::Rates, read_rules(&texts, &mut rules));
+    }
+    rules
 }
 
 /// Reads the data files of a folder; one that need not be there may be missing.

@@ -1,6 +1,6 @@
 //! The few calls into the rest of the program, in one place.
 
-use tankwright_export::{book, check, csv, evaluate, explain, ics, json, text, xlsx};
+use tankwright_export::{book, check, csv, evaluate, explain, ics, json, size, text, xlsx};
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
@@ -9,6 +9,7 @@ use tankwright_quantities::job::{self, Field, Job};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{self, PriceList, Stock};
 use tankwright_quantities::store::{self, StoreAccount};
+use tankwright_sizing::Rules;
 
 use crate::args::Format;
 
@@ -59,6 +60,28 @@ pub(crate) fn bill(e: &Estimate, format: Format) -> String {
         Format::Text => text::bill(e),
         Format::Json => json::bill(e),
         Format::Csv => csv::bill(e),
+    }
+}
+
+/// What is wrong with what a job asks of the sizing rules.
+pub(crate) fn check_sizing(job: &Job, rules: &Rules) -> Vec<Problem> {
+    tankwright_sizing::job::check(job, rules)
+}
+
+/// What the sizing rule of the job says of the tank, onto the papers.
+pub(crate) fn say_sizing(e: &mut Estimate, job: &Job, rules: &Rules) {
+    if let Some((sizing, cautions)) = tankwright_sizing::says(rules, job, &e.capacity) {
+        e.sizing = Some(sizing);
+        e.cautions.extend(cautions);
+    }
+}
+
+/// Sizing as a paper.
+pub(crate) fn size(r: &tankwright_sizing::Report, format: Format) -> String {
+    match format {
+        Format::Text => size::text(r),
+        Format::Json => size::json(r),
+        Format::Csv => size::csv(r),
     }
 }
 

@@ -134,7 +134,7 @@ fn a_calendar_where_there_is_a_first_day() {
 fn the_account_of_a_store() -> serde_json::Result<()> {
     let files = job(FULL);
     let list = "date,material,quantity,pack,rejected,counted,stage\n\
-        2026-12-09,cement,9,50 kg,1,,\n2026-12-12,cement,,,,10,base\n";
+        2026-12-09,cement,9,50 kg,1,,\n2026-12-12,cement,,kg,,10,base\n";
     files.put("received.csv", list.as_bytes());
     let (code, out, err) = with(&files, "store job.toml received.csv");
     assert_eq!((code, err.as_str()), (0, ""));

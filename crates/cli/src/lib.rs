@@ -20,6 +20,7 @@ mod load;
 mod outputs;
 mod price_lists;
 mod show;
+mod sized_job;
 #[cfg(test)]
 mod slips;
 mod starter;

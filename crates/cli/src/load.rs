@@ -11,7 +11,7 @@ use tankwright_quantities::words::Phrase;
 
 use crate::args::JobArgs;
 use crate::context::{Context, Outcome};
-use crate::data::stock;
+use crate::data::{self, stock};
 use crate::engine;
 use crate::exit::Exit;
 use crate::price_lists::{list_names, open_list};
@@ -53,6 +53,16 @@ pub(crate) fn estimate(
     prices: Prices,
     trail: bool,
 ) -> Outcome<Estimate> {
+    with_job(cx, args, prices, trail).map(|(_, e)| e)
+}
+
+/// The same, with the job as read.
+pub(crate) fn with_job(
+    cx: &mut Context<'_>,
+    args: &JobArgs,
+    prices: Prices,
+    trail: bool,
+) -> Outcome<(Job, Estimate)> {
     // A list named on the command line is meant to be used.
     let prices = if args.rates.is_some() { Prices::Must } else { prices };
     let mut found = Found::default();
@@ -68,6 +78,10 @@ pub(crate) fn estimate(
         found.add(Exit::Usage, vec![Problem::error("U001", None, message).hint(format!("known: {known}"))]);
     }
     let job = read_job(cx, &args.job, trail, &mut found);
+    let rules = job.as_ref().filter(|j| j.given("sizing")).map(|_| data::rules(cx, &mut found));
+    if let (Some(job), Some(rules)) = (&job, &rules) {
+        found.add(Exit::Job, engine::check_sizing(job, rules));
+    }
 
     let mut idle = Found::default();
     let of_list = if prices == Prices::Must { &mut found } else { &mut idle };
@@ -81,14 +95,14 @@ pub(crate) fn estimate(
     // Whatever the price list is like, what the job asks for is looked at as well.
     let mut made = None;
     let goes_on = !data_refused && !matches!(found.exit, Some(Exit::Usage | Exit::Job));
-    if let Some(job) = job.filter(|_| goes_on) {
-        match engine::estimate(&job, &stock, list.as_ref(), &settings) {
+    if let Some(job) = job.as_ref().filter(|_| goes_on) {
+        match engine::estimate(job, &stock, list.as_ref(), &settings) {
             Ok(e) => made = Some(e),
             Err(Failure::Job(problems)) => found.add(Exit::Job, problems),
             Err(Failure::Rates(problems)) if prices == Prices::Must => found.add(Exit::Rates, problems),
             Err(Failure::Rates(problems)) => {
                 idle.add(Exit::Rates, problems);
-                match engine::estimate(&job, &stock, None, &settings) {
+                match engine::estimate(job, &stock, None, &settings) {
                     Ok(e) => made = Some(e),
                     Err(Failure::Job(problems) | Failure::Rates(problems)) => found.add(Exit::Job, problems),
                     Err(Failure::Balance(balances)) => return cx.unbalanced(&balances),
@@ -100,15 +114,18 @@ pub(crate) fn estimate(
             }
         }
     }
-    match (found.exit, made) {
-        (None, Some(mut e)) => {
+    match (found.exit, made.zip(job)) {
+        (None, Some((mut e, job))) => {
+            if let Some(rules) = &rules {
+                engine::say_sizing(&mut e, &job, rules);
+            }
             own_data(&mut e, &stock);
             cx.say(&found.problems);
             if idle.exit.is_some() {
                 cx.say(&idle.problems);
                 cx.note("\nthe price list is not used: this command does without prices\n");
             }
-            Ok(e)
+            Ok((job, e))
         }
         (exit, _) => cx.refuse(exit.unwrap_or(Exit::Fault), &found.problems),
     }

@@ -21,14 +21,6 @@ const HEAD: &str = "\
 # Lengths are whole millimetres, or text with a unit: \"2.00 m\", \"150 mm\". A part in remarks is not built.
 ";
 
-/// Parts that are read and checked, and that no paper uses yet. They stand together.
-const NOT_YET: &[&str] = &["waste", "packs", "orders", "programme"];
-const NOTHING_YET: &str = "\
-# Waste, packs, orders and programme are read and checked, but nothing is made of them yet (but for
-# the size of a load of earth). A job needs none of them.
-
-";
-
 /// A part with its keys, as tables group them.
 struct Part {
     key: &'static str,
@@ -41,7 +33,6 @@ struct Part {
 #[must_use]
 pub(crate) fn starter(tables: &[&'static [Field]]) -> String {
     let mut out = HEAD.to_owned();
-    let mut told = false;
     for part in parts(tables) {
         if part.key.is_empty() {
             out.push('\n');
@@ -49,11 +40,6 @@ pub(crate) fn starter(tables: &[&'static [Field]]) -> String {
             let head = part.key.strip_suffix("[]");
             let head = head.map_or_else(|| format!("[{}]", part.key), |list| format!("[[{list}]]"));
             out.push('\n');
-            let first = part.key.split('.').next().unwrap_or(part.key);
-            if NOT_YET.contains(&first) && !told {
-                out.push_str(NOTHING_YET);
-                told = true;
-            }
             line(&mut out, &format!("{}{head}", if part.built { "" } else { "# " }), part.help);
         }
         for (name, field, kind) in part.values {
@@ -197,17 +183,6 @@ mod tests {
     }
 
     #[test]
-    fn it_says_where_nothing_is_made_of_what_is_said() {
-        let text = starter(&engine::tables());
-        let at = |what: &str| text.find(what).unwrap_or(usize::MAX);
-        assert_eq!(text.matches(NOTHING_YET).count(), 1);
-        for part in NOT_YET {
-            assert!(at(NOTHING_YET) < at(&format!("[{part}]")), "{part}");
-        }
-        assert!(at("[tank.walls]") < at(NOTHING_YET) && at("[[additions.list]]") > at(NOTHING_YET));
-    }
-
-    #[test]
     fn every_key_stands_in_it_once() {
         let text = starter(&engine::tables());
         for field in engine::tables().into_iter().flatten() {
@@ -225,7 +200,7 @@ mod tests {
 
     #[test]
     fn every_remark_without_dots_reads_as_it_stands() {
-        let text = starter(&engine::tables()).replace(NOTHING_YET, "");
+        let text = starter(&engine::tables());
         let bare: String = text
             .lines()
             .skip(HEAD.lines().count())

@@ -24,8 +24,6 @@ mod relax;
 mod search;
 mod simplex;
 pub mod stages;
-#[cfg(test)]
-mod stages_tests;
 mod sub;
 #[cfg(test)]
 mod tests;

@@ -308,3 +308,7 @@ impl Work<'_> {
         self.groups = plan.iter().map(group).collect();
     }
 }
+
+#[cfg(test)]
+#[path = "stages_tests.rs"]
+mod tests;

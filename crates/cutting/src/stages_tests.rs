@@ -1,11 +1,9 @@
-//! Lists in stages: against every partition, as builders have them, bad ones.
+//! Plans in stages against every partition, and lists as jobs have them.
 
 #![expect(clippy::panic, reason = "tests")]
 
-use crate::check::check_in_stages;
+use super::*;
 use crate::lists::{Dice, realistic};
-use crate::stages::MOST_STAGES;
-use crate::{Effort, InStages, StageAnswer, StageBar, StagePiece, solve_in_stages};
 
 const ENOUGH: Effort<'_> = Effort::steps(1_000_000_000);
 

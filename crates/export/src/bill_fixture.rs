@@ -38,6 +38,7 @@ pub(crate) fn bill(sheet: &Sheet) -> Bill {
             items: vec![item.id.clone()],
             rate: Some((rate, from)),
             amount: Some(round(quantity * rate)),
+            labour: None,
         });
     }
     for section in &mut sections {
@@ -91,5 +92,6 @@ pub(crate) fn bill(sheet: &Sheet) -> Bill {
         total: Some(running),
         total_in_words: "so many shillings".into(),
         price_list: Some(("prices.csv".into(), "2026-10-01".into(), "2026-10-01".into())),
+        client_buys: None,
     }
 }

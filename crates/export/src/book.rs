@@ -34,6 +34,8 @@ pub struct RowAt {
     pub waste: Option<At>,
     /// With waste.
     pub gross: Option<At>,
+    /// On the site at once; none where that is what is used.
+    pub present: Option<At>,
 }
 
 /// Where the figures of a material bought for a stage, or of the whole job, stand.
@@ -47,6 +49,8 @@ pub struct OrderAt {
     pub ordered: Option<At>,
     /// Used.
     pub used: Option<At>,
+    /// On the site at once; none where that is what is used.
+    pub present: Option<At>,
     /// Left.
     pub closing: Option<At>,
     /// Money.

@@ -324,7 +324,8 @@ pub(crate) fn estimate() -> Estimate {
             carted_loose: d(229, 1),
             loads: Some((4, d(6, 0))),
         },
-        capacity: Capacity { to_water_line: Some(5420), full: 6000 },
+        capacity: Capacity { to_water_line: Some(5420), full: 6000, ..Capacity::default() },
+        sizing: None,
         setting_out: vec![Mark { title: Phrase::new("dig bottom"), metres: "-1.925".into() }],
         bill,
         cautions: vec![Caution {

@@ -72,7 +72,7 @@ pub(crate) fn steel() -> Schedule {
         kerf_mm: 3,
         bars: 6,
         bound: 6,
-        latest: false,
+        latest: true,
         // 6000 - 3 x 1875 - 3 x 3 = 366; 6000 - 2 x 1900 - 1875 - 3 x 3 = 316.
         patterns: vec![
             pattern(4, vec![(1875, base); 3], 366),
@@ -82,6 +82,7 @@ pub(crate) fn steel() -> Schedule {
         kept: vec![(366, 4), (316, 2)],
     };
     Schedule {
+        uncut: Vec::new(),
         marks: marks().into_iter().enumerate().map(mark).collect(),
         cutting: vec![cutting],
         mass_per_metre: vec![(bar, KG)],
@@ -90,7 +91,16 @@ pub(crate) fn steel() -> Schedule {
 }
 
 fn number(says: &'static str, value: Ratio) -> Step {
-    Step { factor: Factor::Number(value), says: Phrase::new(says) }
+    Step { factor: Factor::Number(value), says: Phrase::new(says), again: false }
+}
+
+/// One over a number of uses.
+fn again(uses: i128) -> Step {
+    Step {
+        factor: Factor::Number(Ratio::of(1, uses)),
+        says: Phrase::new("over uses of the boards"),
+        again: true,
+    }
 }
 
 /// Every use of a material; amounts from the items' nets.
@@ -119,8 +129,12 @@ fn uses(sheet: &Sheet) -> Vec<Use> {
         }
     };
     let kg = || number("kg of cement in 1 m3 of mortar", Ratio::int(380));
-    let coat = || Step { factor: Factor::Times(len(PIPE)), says: Phrase::new("thickness of the coat") };
-    let high = Step { factor: Factor::Over(len(HEIGHT)), says: Phrase::new("height") };
+    let coat = || Step {
+        factor: Factor::Times(len(PIPE)),
+        says: Phrase::new("thickness of the coat"),
+        again: false,
+    };
+    let high = Step { factor: Factor::Over(len(HEIGHT)), says: Phrase::new("height"), again: false };
     let mut of_paste = one(
         "cement",
         Stage::Plaster,
@@ -165,6 +179,14 @@ fn uses(sheet: &Sheet) -> Vec<Use> {
         bricks,
         one("sand-building", Stage::Plaster, "plaster-wall/plaster", vec![coat()]),
         water,
+        one(
+            "boards",
+            Stage::Base,
+            "excavation-pit/net/dig",
+            vec![number("m2 on 1 m3", Ratio::of(7, 10)), again(4)],
+        ),
+        one("boards", Stage::WallsLower, wall, vec![number("m2 on 1 m3", Ratio::of(21, 10)), again(3)]),
+        one("boards", Stage::WallsLower, wall, vec![number("edges on 1 m3", Ratio::of(13, 10))]),
         first,
         second,
         wire,
@@ -191,21 +213,20 @@ pub(crate) fn materials(sheet: &Sheet) -> Materials {
                 over_break: Decimal::ZERO,
                 waste_percent,
                 gross: Decimal::ZERO,
+                present: Decimal::ZERO,
             }),
         }
     }
     for row in &mut rows {
-        let sum = |over| {
-            row.uses
-                .iter()
-                .filter_map(|u| uses.get(*u))
-                .filter(|u| u.over_break == over)
-                .map(|u| u.amount)
-                .sum()
+        let sum = |over, of: fn(&Use) -> Ratio| {
+            three(row.uses.iter().filter_map(|u| uses.get(*u)).filter(|u| u.over_break == over).map(of).sum())
         };
-        (row.net, row.over_break) = (three(sum(false)), three(sum(true)));
+        let worn = |u: &Use| u.amount;
+        let whole = sum(false, Use::at_once) + sum(true, Use::at_once);
+        (row.net, row.over_break) = (sum(false, worn), sum(true, worn));
         let more = Ratio::ONE + decimal::ratio(row.waste_percent) / Ratio::int(100);
         row.gross = three(decimal::ratio(row.net + row.over_break) * more);
+        row.present = three(decimal::ratio(whole) * more);
     }
     let one = |id: &str, unit: &str, rounding| Material {
         id: id.into(),
@@ -219,6 +240,7 @@ pub(crate) fn materials(sheet: &Sheet) -> Materials {
         one("cement", "kg", Rounding::Delivery),
         one("sand-building", "m3", Rounding::Bulk),
         one("water", "l", Rounding::Delivery),
+        one("boards", "m2", Rounding::Delivery),
         one("bars/Y10", "m", Rounding::Plan),
         one("binding-wire", "kg", Rounding::Delivery),
     ];
@@ -238,18 +260,23 @@ pub(crate) fn orders(materials: &Materials) -> Orders {
             "kg" => (Decimal::from(50), Decimal::new(85_025, 2)),
             "m3" => (Decimal::new(25, 1), Decimal::from(4000)),
             "l" => (Decimal::from(200), Decimal::new(15, 1)),
+            "m2" => (Decimal::ONE, Decimal::from(30)),
             _ => (Decimal::from(6), Decimal::from(720)),
         };
         let used_in = |stage| -> Decimal {
             let own = materials.rows.iter().filter(|r| r.material == material.id && r.stage == stage);
             own.map(|r| r.gross).sum()
         };
+        let present_in = |stage| -> Decimal {
+            let own = materials.rows.iter().filter(|r| r.material == material.id && r.stage == stage);
+            own.map(|r| r.present).sum()
+        };
         let group = |stage: Stage| groups.iter().position(|g| g.contains(&stage));
         let (mut opening, mut all, mut opened) = (Decimal::ZERO, 0_u64, Vec::new());
         for order in &mut stages {
             let used = used_in(order.stage);
             let need = match material.rounding {
-                Rounding::Delivery => used - opening,
+                Rounding::Delivery => used.max(present_in(order.stage)) - opening,
                 Rounding::Bulk if used.is_zero() || opened.contains(&group(order.stage)) => Decimal::ZERO,
                 Rounding::Bulk => {
                     opened.push(group(order.stage));
@@ -275,8 +302,20 @@ pub(crate) fn orders(materials: &Materials) -> Orders {
                 let cost = Some(decimal::round(rate * Decimal::from(packs), 2));
                 let (material, serves) = (material.id.clone(), vec![order.stage]);
                 let let_off = (-closing).max(Decimal::ZERO);
-                let line =
-                    Line { material, opening, ordered, used, closing, packs, reserve, let_off, serves, cost };
+                let present = present_in(order.stage);
+                let line = Line {
+                    material,
+                    opening,
+                    ordered,
+                    used,
+                    present,
+                    closing,
+                    packs,
+                    reserve,
+                    let_off,
+                    serves,
+                    cost,
+                };
                 order.lines.push(line);
             }
             opening = closing;

@@ -63,6 +63,7 @@ pub(crate) fn steel() -> Schedule {
     let pattern =
         |stage, times, pieces: Vec<(i64, Stage)>, offcut_mm| Pattern { stage, times, pieces, offcut_mm };
     Schedule {
+        uncut: Vec::new(),
         marks: vec![across, starter],
         cutting: vec![Cutting {
             bar: y10(),
@@ -71,7 +72,7 @@ pub(crate) fn steel() -> Schedule {
             // 10 x 1850 + 4 x 1400 = 24 100: more than four bars hold.
             bars: 5,
             bound: 5,
-            latest: false,
+            latest: true,
             patterns: vec![
                 pattern(Base, 3, vec![(1_850, Base); 3], 450),
                 pattern(Base, 1, vec![(1_850, Base), (1_400, WallsLower), (1_400, WallsLower)], 1_350),
@@ -88,8 +89,11 @@ pub(crate) fn steel() -> Schedule {
 const WALL: &str = "brickwork-wall/220/walls-lower";
 
 fn use_of(material: &str, stage: Stage, item: &str, base: Ratio, steps: &[(Ratio, &'static str)]) -> Use {
-    let step =
-        |(factor, says): &(Ratio, &'static str)| Step { factor: Factor::Number(*factor), says: words(says) };
+    let step = |(factor, says): &(Ratio, &'static str)| Step {
+        factor: Factor::Number(*factor),
+        says: words(says),
+        again: false,
+    };
     Use {
         material: material.to_owned(),
         stage,
@@ -143,6 +147,7 @@ pub(crate) fn materials() -> Materials {
         over_break: d(over_break, 3),
         waste_percent: d(waste, 0),
         gross: d(gross, 3),
+        present: d(gross, 3),
     };
     let material = |id: &str, title: &str, unit: &str, supplier: &str, rounding| Material {
         id: id.to_owned(),
@@ -184,6 +189,7 @@ fn line(material: &str, account: [i64; 4], packs: u64, cost: Option<i64>) -> Lin
         opening,
         ordered,
         used,
+        present: used,
         closing,
         packs,
         reserve: 0,

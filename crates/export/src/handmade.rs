@@ -192,6 +192,7 @@ fn row(reference: &str, item: &Item, rate: (i64, RateFrom), amount: i64) -> Bill
         items: vec![item.id.clone()],
         rate: Some((d(rate.0, 0), rate.1)),
         amount: Some(d(amount, 0)),
+        labour: None,
     }
 }
 
@@ -245,6 +246,7 @@ fn bill(pit: &Item, wall: &Item) -> Bill {
         total: Some(d(1_361_000, 0)),
         total_in_words: "one million three hundred and sixty-one thousand shillings".to_owned(),
         price_list: Some(("demo-ugx".to_owned(), "2026-10-01".to_owned(), "2026-11-01".to_owned())),
+        client_buys: None,
     }
 }
 
@@ -281,7 +283,8 @@ pub(crate) fn estimate() -> Estimate {
             carted_loose: d(171_375, 4),
             loads: Some((3, d(6, 0))),
         },
-        capacity: Capacity { to_water_line: Some(5_420), full: 7_335 },
+        capacity: Capacity { to_water_line: Some(5_420), full: 7_335, ..Capacity::default() },
+        sizing: None,
         setting_out: vec![mark("dig bottom, outlet end", "1.955"), mark("top of cover", "0.000")],
         cautions: vec![Caution {
             code: "C001",

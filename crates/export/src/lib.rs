@@ -13,6 +13,7 @@ pub mod ics;
 pub mod json;
 mod pages;
 mod paper;
+pub mod size;
 mod sizes;
 pub mod text;
 pub mod trail;

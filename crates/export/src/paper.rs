@@ -63,7 +63,7 @@ struct Part {
 
 /// Is the page so little longer than a sheet that it is better made smaller?
 fn nearly_one(page: &Page, sizes: &Sizes) -> bool {
-    let heights = sizes.heights(page);
+    let heights = sizes.heights();
     let height = |row: u32| heights.get(&row).copied().unwrap_or(LINE);
     let all: u32 = (0..=last_row(page)).map(height).sum();
     page.printed.is_none_or(|(rows, _)| rows.is_none()) && all <= room(page, sizes) * NEARLY / 100
@@ -71,7 +71,7 @@ fn nearly_one(page: &Page, sizes: &Sizes) -> bool {
 
 /// Rows above which a new sheet begins.
 fn breaks(page: &Page, sizes: &Sizes) -> Vec<u32> {
-    let heights = sizes.heights(page);
+    let heights = sizes.heights();
     let height = |row: u32| heights.get(&row).copied().unwrap_or(LINE);
     let heads: u32 = (0..page.heads).map(height).sum();
     let room = room(page, sizes).saturating_sub(heads);

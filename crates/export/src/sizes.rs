@@ -1,6 +1,6 @@
 //! Column widths and row heights that fit, in characters and points, reckoned in whole numbers.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use tankwright_quantities::decimal;
 
@@ -12,25 +12,32 @@ pub(crate) const LINE: u32 = 15;
 
 /// Sizes of a page.
 pub(crate) struct Sizes {
-    /// Characters a cell shows.
-    shown: BTreeMap<(u32, u16), u32>,
     /// Width of each column.
     columns: BTreeMap<u16, u32>,
     /// Columns that hold more numbers than texts.
     numbers: BTreeMap<u16, i64>,
+    /// Heights of the rows that need more than one line, points.
+    heights: BTreeMap<u32, u32>,
+    /// Cells whose text needs more lines than one.
+    wrapped: BTreeSet<(u32, u16)>,
 }
 
 impl Sizes {
     /// Measures a page.
     pub(crate) fn of(page: &Page, values: &Values) -> Self {
-        let mut sizes = Self { shown: BTreeMap::new(), columns: BTreeMap::new(), numbers: BTreeMap::new() };
-        for (&(row, col), cell) in &page.cells {
-            let value = values.get(&At { page: page.id, row, col });
-            let shown = length(cell, value);
-            sizes.shown.insert((row, col), shown);
+        let mut sizes = Self {
+            columns: BTreeMap::new(),
+            numbers: BTreeMap::new(),
+            heights: BTreeMap::new(),
+            wrapped: BTreeSet::new(),
+        };
+        let mut lengths = Vec::with_capacity(page.cells.len());
+        for ((row, col), cell, value) in valued(page, values) {
             if runs_over(cell) {
                 continue;
             }
+            let shown = length(cell, value);
+            lengths.push(((row, col), cell, shown));
             let limit = page.widest.get(usize::from(col)).copied().unwrap_or(60).into();
             let text = matches!(value, Some(Value::Text(_)) | None);
             // Heads wrap between words and texts at the page's limit; numbers are never cut.
@@ -45,6 +52,15 @@ impl Sizes {
                 *sizes.numbers.entry(col).or_default() += if text { -1 } else { 1 };
             }
         }
+        for (place, cell, shown) in lengths {
+            let lines = sizes.lines(place.1, cell, shown);
+            if lines > 1 {
+                sizes.wrapped.insert(place);
+                // A spreadsheet row is at most 409 points high.
+                let height = sizes.heights.entry(place.0).or_insert(LINE);
+                *height = (*height).max(lines * LINE).min(405);
+            }
+        }
         sizes
     }
 
@@ -54,8 +70,8 @@ impl Sizes {
     }
 
     /// Does a cell's text need more lines than one?
-    pub(crate) fn wraps(&self, at: At, cell: &Cell) -> bool {
-        self.lines((at.row, at.col), cell) > 1
+    pub(crate) fn wraps(&self, row: u32, col: u16) -> bool {
+        self.wrapped.contains(&(row, col))
     }
 
     /// Is it a column of numbers?
@@ -64,26 +80,13 @@ impl Sizes {
     }
 
     /// Heights of the rows that need more than one line, points.
-    pub(crate) fn heights(&self, page: &Page) -> BTreeMap<u32, u32> {
-        let mut heights = BTreeMap::new();
-        for (&(row, col), cell) in &page.cells {
-            let points = self.lines((row, col), cell) * LINE;
-            if points > LINE {
-                let height = heights.entry(row).or_insert(points);
-                // A spreadsheet row is at most 409 points high.
-                *height = (*height).max(points).min(405);
-            }
-        }
-        heights
+    pub(crate) const fn heights(&self) -> &BTreeMap<u32, u32> {
+        &self.heights
     }
 
-    fn lines(&self, place: (u32, u16), cell: &Cell) -> u32 {
-        if runs_over(cell) {
-            return 1;
-        }
+    fn lines(&self, col: u16, cell: &Cell, shown: u32) -> u32 {
         // Running text is narrower than figures, by which columns are measured.
-        let width = (self.columns.get(&place.1).copied().unwrap_or(1) + 1) * 11 / 10;
-        let shown = self.shown.get(&place).copied().unwrap_or(0);
+        let width = (self.columns.get(&col).copied().unwrap_or(1) + 1) * 11 / 10;
         match &cell.content {
             // The longest line fits, so none of them breaks: most cells.
             Content::Text(text) if shown <= width => {
@@ -93,6 +96,20 @@ impl Sizes {
             _ => shown.div_ceil(width).max(1),
         }
     }
+}
+
+/// Cells with their values: both stand in the order of rows and columns.
+pub(crate) fn valued<'a>(
+    page: &'a Page,
+    values: &'a Values,
+) -> impl Iterator<Item = ((u32, u16), &'a Cell, Option<&'a Value>)> {
+    let at = |row, col| At { page: page.id, row, col };
+    let mut found = values.range(at(0, 0)..=at(u32::MAX, u16::MAX)).peekable();
+    page.cells.iter().map(move |(&(row, col), cell)| {
+        while found.next_if(|(place, _)| **place < at(row, col)).is_some() {}
+        let value = found.next_if(|(place, _)| **place == at(row, col)).map(|(_, value)| value);
+        ((row, col), cell, value)
+    })
 }
 
 /// Lines a text takes when it breaks between words.

@@ -8,74 +8,176 @@ use tankwright_geometry::cells::Painted;
 use tankwright_geometry::{Cells, Len, Ratio, Z};
 
 use crate::elements::partitions;
-use crate::estimate::Capacity;
+use crate::estimate::{Capacity, Chamber, Way};
 use crate::ledger::SetOut;
 use crate::site::Site;
 use crate::works::voids;
 
+/// Tenths of a millimetre in a metre.
+const METRE: Ratio = Ratio::int(10_000);
+const TWO: Ratio = Ratio::int(2);
+
 /// Finished capacity of a site.
 #[must_use]
 pub fn capacity(site: &Site<'_>, set: &SetOut) -> Capacity {
-    let to = |levels: Option<Vec<Ratio>>| levels.and_then(|w| litres(volume(site, set, &w)));
-    let full = vec![site.cover_bottom.value(); site.chambers.len()];
-    Capacity { to_water_line: to(water_lines(site)), full: to(Some(full)).unwrap_or(0) }
+    let lines = water_lines(site).unwrap_or_default();
+    let inlet = inlet(site);
+    let full = site.cover_bottom.value();
+    let space = Space::paint(site, set, lines.iter().copied().chain(inlet).chain([full]));
+    let mut from = Len::ZERO;
+    let (mut chambers, mut filled) = (Vec::new(), Ratio::ZERO);
+    for (i, clear) in site.chambers.iter().enumerate() {
+        let at = Place { to: &from + clear, from: from.clone(), clear };
+        filled = filled + space.volume(site, &at, full);
+        if let Some(level) = lines.get(i) {
+            let [length, width] =
+                [clear.value(), site.width.value()].map(|l| (l - plaster(site) * TWO) / METRE);
+            let volume = |level| space.volume(site, &at, level) / (METRE * METRE * METRE);
+            chambers.push(Chamber {
+                length,
+                width,
+                level: *level / METRE,
+                depth: at.depth(site, *level) / METRE,
+                volume: volume(*level),
+                to_inlet: inlet.map(volume),
+                way: (i + 1 < site.chambers.len()).then(|| way(site)).flatten(),
+            });
+        }
+        from = &at.to + &site.partition;
+    }
+    let litres = |m3: Ratio| {
+        let whole = (m3 * Ratio::int(1_000)).floor();
+        u64::try_from(whole.numer()).ok().filter(|_| whole.is_known())
+    };
+    let held = (!chambers.is_empty()).then(|| chambers.iter().map(|c| c.volume).sum());
+    Capacity {
+        to_water_line: held.and_then(litres),
+        full: litres(filled / (METRE * METRE * METRE)).unwrap_or(0),
+        chambers,
+        inlet: inlet.map(|z| z / METRE),
+        cover: full / METRE,
+        beam: beam(site).map(|z| z / METRE),
+    }
 }
 
-fn litres(tenths: Ratio) -> Option<u64> {
-    let whole = (tenths / Ratio::int(1_000_000_000)).floor();
-    u64::try_from(whole.numer()).ok().filter(|_| whole.is_known())
+fn plaster(site: &Site<'_>) -> Ratio {
+    site.job.len("tank.plaster.thickness").value()
+}
+
+/// Invert of the inlet.
+#[must_use]
+pub fn inlet(site: &Site<'_>) -> Option<Ratio> {
+    let below = site.job.len("tank.pipes.inlet.below_top");
+    site.job.has("tank.pipes.inlet").then(|| site.masonry_top.value() - below.value())
+}
+
+/// Underside of the lowest beam over the water: under the slab, or on the walls.
+#[must_use]
+pub fn beam(site: &Site<'_>) -> Option<Ratio> {
+    let span = "tank.cover.span_beam";
+    let span = site
+        .job
+        .has(span)
+        .then(|| site.cover_bottom.value() - site.job.len(&format!("{span}.depth")).value());
+    let walls = (!site.wall_beams.is_zero()).then(|| site.masonry_top.value());
+    span.into_iter().chain(walls).min()
+}
+
+/// The finished way to the next chamber; `None` where the chambers are not joined.
+#[must_use]
+pub fn way(site: &Site<'_>) -> Option<Way> {
+    let (job, p) = (site.job, plaster(site));
+    let over = (!site.air_gap.is_zero()).then(|| partitions::top(site).value() + p);
+    let partition = over.map(|z| z / METRE);
+    if !job.has("tank.partitions.opening") {
+        return Some(Way { top: site.cover_bottom.value() / METRE, sill: partition?, area: None, partition });
+    }
+    let get = |k: &str| job.len(&format!("tank.partitions.opening.{k}")).value();
+    let top = site.masonry_top.value() - get("below_top");
+    let number = i128::from(job.count("tank.partitions.opening.number").1);
+    let area = (get("width") - p * TWO) * (get("height") - p * TWO) * Ratio::int(number) / METRE / METRE;
+    Some(Way { top: (top - p) / METRE, sill: (top - get("height") + p) / METRE, area: Some(area), partition })
 }
 
 /// Water level of each chamber, from the outlet back; `None` without an outlet or where chambers are not joined.
-fn water_lines(site: &Site<'_>) -> Option<Vec<Ratio>> {
-    let job = site.job;
+#[must_use]
+pub fn water_lines(site: &Site<'_>) -> Option<Vec<Ratio>> {
     let mut level = site.water_line.as_ref()?.value();
-    let plaster = job.len("tank.plaster.thickness").value();
-    let sill = if job.has("tank.partitions.opening") {
-        let get = |k: &str| job.len(&format!("tank.partitions.opening.{k}")).value();
-        Some(site.masonry_top.value() - get("below_top") - get("height") + plaster)
-    } else if site.air_gap.is_zero() {
-        None
-    } else {
-        Some(partitions::top(site).value() + plaster)
-    };
     let mut levels = vec![level];
     for _ in &site.partitions {
-        level = level.max(sill?);
+        level = level.max(way(site)?.sill * METRE);
         levels.insert(0, level);
     }
     Some(levels)
 }
 
-/// Volume under one water level per chamber, cubic tenths of a millimetre: finished plan times depth, less what the
-/// cells find standing between finished floor and water.
-fn volume(site: &Site<'_>, set: &SetOut, levels: &[Ratio]) -> Ratio {
-    let plaster = site.job.len("tank.plaster.thickness").value() * Ratio::int(2);
-    let screed = site.job.len("tank.plaster.screed.thickness");
-    let width = site.width.value();
-    let painted: Vec<_> =
-        set.claims.iter().map(|c| Painted { block: &c.block, rank: c.rank.0, round: c.round }).collect();
-    let level = |l: &Ratio| Z::flat(Len::fixed(i64::try_from(l.floor().numer()).unwrap_or(0)));
-    let mut cuts: Vec<Z> = levels.iter().map(level).collect();
-    cuts.push(Z::floor(screed.clone()));
-    let cells = Cells::paint(&painted, &cuts, &site.floor);
-    let clear = |cell| cells.fill(cell).owner.is_some_and(|o| set.claims[o].spec.work == &voids::CLEAR_SPACE);
-    let mut total = Ratio::ZERO;
-    let mut from = Len::ZERO;
-    for (chamber, water) in site.chambers.iter().zip(levels) {
-        let to = &from + chamber;
-        let middle = (&from + &to).half();
-        let depth = *water - site.floor.mean(site.judge, [&middle, &middle]).value() - screed.value();
-        if depth.signum() > 0 {
-            let plan = [from.value(), to.value(), Ratio::ZERO, width];
-            let slab = [Z::floor(screed.clone()), level(water)];
-            let wet =
-                |cell: &[usize; 3]| cells.between(cell[2], &slab, &site.floor) && cells.within(*cell, plan);
-            let open: Ratio = cells.all().filter(|c| wet(c) && clear(*c)).map(|c| cells.volume(c)).sum();
-            let solids = chamber.value() * width * depth - open;
-            total = total + (chamber.value() - plaster) * (width - plaster) * depth - solids;
-        }
-        from = &to + &site.partition;
+/// A chamber along the tank.
+struct Place<'a> {
+    from: Len,
+    to: Len,
+    clear: &'a Len,
+}
+
+impl Place<'_> {
+    /// Mean depth under a level, over the screed.
+    fn depth(&self, site: &Site<'_>, level: Ratio) -> Ratio {
+        let middle = (&self.from + &self.to).half();
+        let floor = site.floor.mean(site.judge, [&middle, &middle]).value();
+        level - floor - site.job.len("tank.plaster.screed.thickness").value()
     }
-    total.max(Ratio::ZERO)
+
+    /// Plaster on a column that stands inward moves what it takes from the water along the falling floor by its own
+    /// thickness: less at the inlet end, more at the outlet end.
+    fn columns_moved(&self, site: &Site<'_>) -> Ratio {
+        let [a, b] = site.job.size("tank.columns.size").map(|l| l.value() - site.wall.value());
+        if a.signum() <= 0 || b.signum() <= 0 || site.length.is_zero() {
+            return Ratio::ZERO;
+        }
+        let each = a * b * TWO * site.floor.fall.value() * plaster(site) / site.length.value();
+        let end = |there: bool| if there { each } else { Ratio::ZERO };
+        end(self.to.value() == site.length.value()) - end(self.from.is_zero())
+    }
+}
+
+/// The cells of the site, cut at every level that is asked for.
+struct Space<'a> {
+    cells: Cells,
+    set: &'a SetOut,
+}
+
+impl<'a> Space<'a> {
+    fn paint(site: &Site<'_>, set: &'a SetOut, levels: impl Iterator<Item = Ratio>) -> Self {
+        let painted: Vec<_> =
+            set.claims.iter().map(|c| Painted { block: &c.block, rank: c.rank.0, round: c.round }).collect();
+        let mut cuts: Vec<Z> = levels.map(at).collect();
+        cuts.push(Z::floor(site.job.len("tank.plaster.screed.thickness")));
+        Self { cells: Cells::paint(&painted, &cuts, &site.floor), set }
+    }
+
+    /// Volume of a chamber under a level, cubic tenths of a millimetre: finished plan times depth, less what the
+    /// cells find standing between finished floor and water.
+    fn volume(&self, site: &Site<'_>, place: &Place<'_>, level: Ratio) -> Ratio {
+        let depth = place.depth(site, level);
+        if depth.signum() <= 0 {
+            return Ratio::ZERO;
+        }
+        let width = site.width.value();
+        let plan = [place.from.value(), place.to.value(), Ratio::ZERO, width];
+        let slab = [Z::floor(site.job.len("tank.plaster.screed.thickness")), at(level)];
+        let cells = &self.cells;
+        let wet = |cell: &[usize; 3]| cells.between(cell[2], &slab, &site.floor) && cells.within(*cell, plan);
+        let owner = |cell| cells.fill(cell).owner;
+        let clear = |cell| owner(cell).is_some_and(|o| self.set.claims[o].spec.work == &voids::CLEAR_SPACE);
+        let open: Ratio = cells.all().filter(|c| wet(c) && clear(*c)).map(|c| cells.volume(c)).sum();
+        let clear_length = place.clear.value();
+        let solids = clear_length * width * depth - open;
+        let faces = plaster(site) * TWO;
+        let plastered = solids + place.columns_moved(site);
+        ((clear_length - faces) * (width - faces) * depth - plastered).max(Ratio::ZERO)
+    }
+}
+
+/// A level as the cells know it.
+fn at(level: Ratio) -> Z {
+    Z::flat(Len::fixed(i64::try_from(level.floor().numer()).unwrap_or(0)))
 }

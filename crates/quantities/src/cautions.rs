@@ -2,6 +2,8 @@
 
 use tankwright_geometry::{Len, Ratio};
 
+use crate::bill::Bill;
+use crate::capacity;
 use crate::estimate::Caution;
 use crate::site::Site;
 use crate::words::Phrase;
@@ -26,6 +28,10 @@ pub const CODES: &[(&str, &str)] = &[
     ("C013", "chambers that are not joined"),
     ("C014", "an inlet less than 300 mm below the top of the masonry"),
     ("C015", "an inlet not above the water line"),
+    ("C016", "scum that passes from chamber to chamber"),
+    ("C017", "chambers whose water stands at different levels"),
+    ("C018", "an inlet less than 50 mm above the water line"),
+    ("C019", "water that stands up to the cover or a beam"),
     ("C020", "a cover that buries its manholes"),
     ("C021", "a cover without manholes"),
     ("C022", "a cover less than 75 mm above ground"),
@@ -35,11 +41,12 @@ pub const CODES: &[(&str, &str)] = &[
     ("C031", "local codes and a licensed designer come first"),
     ("C032", "no soil against the walls before the cover ties them"),
     ("C040", "parts of the job file that no paper uses yet"),
-    ("C041", "labour-only: the rates are taken as they stand"),
+    ("C041", "labour-only: the rates are taken as they stand, nothing is taken out of them"),
     ("C042", "members of concrete for which no bars are given"),
     ("C043", "bars for a part that is not built"),
     ("C044", "an opening of a partition that needs a lintel"),
     ("C045", "a lap shorter than a published one"),
+    ("C050", "work that begins before the date of the job"),
 ];
 
 /// Depth from which a dig without support is cautioned, tenths of a millimetre.
@@ -47,7 +54,7 @@ const UNSUPPORTED: i64 = 12_000;
 
 /// Every caution of a job, in the order of the work.
 #[must_use]
-pub fn cautions(site: &Site<'_>) -> Vec<Caution> {
+pub fn cautions(site: &Site<'_>, bill: &Bill) -> Vec<Caution> {
     let mut found = Vec::new();
     ground(site, &mut found);
     walls(site, &mut found);
@@ -64,6 +71,7 @@ pub fn cautions(site: &Site<'_>) -> Vec<Caution> {
     always("C032", "caution-backfill", NO_SOURCE);
     bars(site, &mut found);
     unused(site, &mut found);
+    supply(site, bill, &mut found);
     found
 }
 
@@ -81,15 +89,29 @@ fn add(
 /// Parts of the job file that are read and checked, but that no paper uses yet.
 fn unused(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
-    let packs = job.values.keys().any(|k| k.starts_with("packs.") && k != "packs.surplus-earth");
-    let parts = ["tank.persons", "packs", "orders", "programme"];
-    let given: Vec<_> = parts.into_iter().filter(|p| job.given(p) && (*p != "packs" || packs)).collect();
+    let named = job.given("sizing.rule");
+    let idle = ["tank.persons", "sizing"].into_iter().filter(|p| !named && job.given(p));
+    let given: Vec<_> = idle.collect();
     if let Some(first) = given.first() {
         add(site, found, "C040", Phrase::with("caution-unused", &[&given.join(", ")]), OURS, first);
     }
-    if site.job.text("job.supply") == "labour-only" {
-        add(site, found, "C041", Phrase::new("caution-labour-only"), OURS, "job.supply");
+    let (start, date) = (job.text("programme.start"), job.text("job.date"));
+    if crate::job::days_between(date, start).is_some_and(|days| days < 0) {
+        let says = Phrase::with("caution-start", &[start, date]);
+        add(site, found, "C050", says, OURS, "programme.start");
     }
+}
+
+/// The client buys, and nothing is taken out of the rates.
+fn supply(site: &Site<'_>, bill: &Bill, found: &mut Vec<Caution>) {
+    if site.job.text("job.supply") != "labour-only" || bill.client_buys.is_some() {
+        return;
+    }
+    let says = bill.price_list.as_ref().map_or_else(
+        || Phrase::new("caution-labour-no-prices"),
+        |(name, ..)| Phrase::with("caution-labour-only", &[name]),
+    );
+    add(site, found, "C041", says, OURS, "job.supply");
 }
 
 /// Members that carry, the part of the job file that builds them, and the part that gives their bars.
@@ -256,11 +278,48 @@ fn walls(site: &Site<'_>, found: &mut Vec<Caution>) {
             "tank.pipes.inlet.below_top",
         );
     }
-    if let Some(out) = site.water_line.as_ref().filter(|_| job.has("tank.pipes.inlet"))
-        && (&site.masonry_top - &below).value() <= out.value()
-    {
-        add(site, found, "C015", Phrase::new("caution-drowned-inlet"), OURS, "tank.pipes.inlet.below_top");
+    water(site, found);
+}
+
+/// A rule without its own figure: the inlet so far over the water, tenths of a millimetre.
+const INLET_OVER: i64 = 500;
+
+/// How the water stands: the inlet over it, from chamber to chamber.
+fn water(site: &Site<'_>, found: &mut Vec<Caution>) {
+    let Some(lines) = capacity::water_lines(site) else { return };
+    let (Some(first), Some(last)) = (lines.first().copied(), lines.last().copied()) else { return };
+    let path = "tank.pipes.inlet.below_top";
+    let mm = |tenths: Ratio| crate::decimal::plain(tenths / Ratio::int(10));
+    match capacity::inlet(site).map(|inlet| inlet - first) {
+        Some(over) if over.signum() <= 0 => {
+            add(site, found, "C015", Phrase::new("caution-drowned-inlet"), OURS, path);
+        }
+        Some(over) if over < Ratio::from(INLET_OVER) => {
+            let source = "IS 2470 part 1 (recalled): 50 mm";
+            add(site, found, "C018", Phrase::with("caution-inlet-low", &[&mm(over)]), source, path);
+        }
+        _ => {}
     }
+    let over = capacity::beam(site).unwrap_or_else(|| site.cover_bottom.value());
+    if first > over {
+        let says = Phrase::with("caution-water-high", &[&mm(first - over)]);
+        add(site, found, "C019", says, OURS, "tank.pipes.outlet.below_top");
+    }
+    let Some(way) = capacity::way(site).filter(|_| !site.partitions.is_empty()) else { return };
+    let level = first / Ratio::int(10_000);
+    let over = way.partition.is_some_and(|top| level >= top);
+    let path = if job_opens(site) { "tank.partitions.opening.below_top" } else { "tank.partitions.air_gap" };
+    if way.top >= level || over {
+        let source = "Regeling Wvo septic tank (1997), article 1: 300 mm under water; Tennessee: 305 mm";
+        add(site, found, "C016", Phrase::new("caution-scum"), source, path);
+    }
+    if first > last {
+        add(site, found, "C017", Phrase::with("caution-cascade", &[&mm(first - last)]), OURS, path);
+    }
+}
+
+fn job_opens(site: &Site<'_>) -> bool {
+    site.job.has("tank.partitions.opening")
 }
 
 fn cover(site: &Site<'_>, found: &mut Vec<Caution>) {

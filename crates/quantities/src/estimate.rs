@@ -60,13 +60,74 @@ pub struct Mark {
     pub metres: String,
 }
 
-/// What the tank holds.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// What the tank holds. Levels are metres from ground, up; all figures exact.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Capacity {
-    /// Litres to the water line (invert of the outlet), rounded down; `None` without an outlet.
+    /// Litres to the water line (of each chamber its own), rounded down; `None` without one.
     pub to_water_line: Option<u64>,
     /// Litres to the underside of the cover, rounded down.
     pub full: u64,
+    /// Chambers from the inlet; none where no water line is known: no outlet, or chambers not joined.
+    pub chambers: Vec<Chamber>,
+    /// Invert of the inlet.
+    pub inlet: Option<Ratio>,
+    /// Underside of the cover.
+    pub cover: Ratio,
+    /// Underside of the lowest beam under the cover or on the walls.
+    pub beam: Option<Ratio>,
+}
+
+/// A chamber as finished: between plastered faces, over the screed.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Chamber {
+    /// Along the tank, m.
+    pub length: Ratio,
+    /// Across it, m.
+    pub width: Ratio,
+    /// Water line.
+    pub level: Ratio,
+    /// Mean depth of water, m.
+    pub depth: Ratio,
+    /// Water to the water line, m3.
+    pub volume: Ratio,
+    /// Water to the level of the inlet, m3, where there is an inlet.
+    pub to_inlet: Option<Ratio>,
+    /// How the water leaves for the next chamber.
+    pub way: Option<Way>,
+}
+
+/// The way through or over a partition, as finished.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Way {
+    /// Its top.
+    pub top: Ratio,
+    /// Its sill.
+    pub sill: Ratio,
+    /// Area of all openings of the partition, m2; none for an air gap alone.
+    pub area: Option<Ratio>,
+    /// Top of the partition, where it ends under an air gap.
+    pub partition: Option<Ratio>,
+}
+
+/// Whether the tank complies with the sizing rule its job names. Quantities know no rules: who calls the flow says it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sizing {
+    /// Id of the rule.
+    pub rule: String,
+    /// In words, one line.
+    pub says: Phrase,
+    /// Litres asked, rounded up; `None` where the rule gives none for this job.
+    pub asked_l: Option<Ratio>,
+    /// Litres provided to the level the rule measures to, rounded down.
+    pub provided_l: Option<Ratio>,
+    /// Provided less asked.
+    pub margin_l: Option<Ratio>,
+    /// Does it comply in all that was judged?
+    pub complies: Option<bool>,
+    /// Why not.
+    pub reasons: Vec<String>,
+    /// What was not looked at.
+    pub not_checked: Vec<String>,
 }
 
 /// A caution with the source that asks for it.
@@ -118,6 +179,8 @@ pub struct Estimate {
     pub earth: Earth,
     /// Capacity.
     pub capacity: Capacity,
+    /// What the sizing rule of the job says of it.
+    pub sizing: Option<Sizing>,
     /// Levels, sides and diagonals for setting out.
     pub setting_out: Vec<Mark>,
     /// Bars: schedule and cutting plans.

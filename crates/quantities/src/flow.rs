@@ -6,7 +6,7 @@ use tankwright_geometry::{InputId, Judge};
 
 use crate::balances;
 use crate::bill;
-use crate::capacity::capacity;
+use crate::capacity;
 use crate::cautions::cautions;
 use crate::earth::earth;
 use crate::elements::{ALL, Element};
@@ -23,7 +23,7 @@ use crate::rates::{PriceList, Profile, Stock};
 use crate::report::{defaults, scope, sources};
 use crate::setting_out;
 use crate::site::Site;
-use crate::steel::Bench;
+use crate::steel::{self, Bench};
 use crate::words::Phrase;
 
 /// Codes of what the flow itself refuses, each with its meaning in one line.
@@ -106,17 +106,19 @@ pub fn estimate_in(
     let sheet = book.close(&model).ok_or_else(too_large)?;
     let mut balances = balances::of_measurement(&site, &sheet, &model);
 
-    let capacity = capacity(&site, &set);
-    let steel = bench.close();
-    let materials = materials::reckon(&site, &sheet, &steel, &capacity).map_err(Failure::Job)?;
-    let orders = orders::place(&site, &materials, &steel, prices).map_err(Failure::Job)?;
+    let capacity = capacity::capacity(&site, &set);
+    let bars = bench.close();
+    let materials = materials::reckon(&site, &sheet, &bars, &capacity).map_err(Failure::Job)?;
+    let orders = orders::place(&site, &materials, &bars, prices).map_err(Failure::Job)?;
     let programme = programme::draw_up(&site, &sheet, &orders).map_err(Failure::Job)?;
 
     let date = settings.date.as_deref().unwrap_or(job.text("job.date")).to_owned();
     let mut bill = bill::draw_up(&sheet, job, stock);
     let mut priced = Vec::new();
     if let Some(prices) = prices {
-        priced = pricing::price(&mut bill, job, stock, prices, &date);
+        let goods = pricing::Goods { sheet: &sheet, materials: &materials, orders: &orders };
+        let client_buys = (job.text("job.supply") == "labour-only").then_some(goods);
+        priced = pricing::price(&mut bill, job, stock, prices, &date, client_buys);
         if priced.iter().any(|p| p.severity == Severity::Error) {
             in_order(&mut priced);
             // A list in another currency is shown where the job says its own; it is the list that is refused.
@@ -127,7 +129,8 @@ pub fn estimate_in(
             return Err(failure(priced));
         }
     }
-    balances.push(materials::balance(&materials, &sheet, &steel));
+    balances.push(materials::balance(&materials, &sheet, &bars));
+    balances.push(steel::balance(&bars, &sheet));
     balances.push(orders::balance(&orders, &materials));
     balances.extend(bill::balances(&bill, &sheet));
     if balances.iter().any(|b| !b.left.is_known() || !b.right.is_known()) {
@@ -137,7 +140,7 @@ pub fn estimate_in(
         return Err(Failure::Balance(balances));
     }
 
-    let mut cautions = cautions(&site);
+    let mut cautions = cautions(&site, &bill);
     cautions.extend(priced.into_iter().map(of_price));
     Ok(Estimate {
         title: job.text("job.title").to_owned(),
@@ -149,13 +152,14 @@ pub fn estimate_in(
         tests: judge.tests(),
         earth: earth(&site, &sheet).ok_or_else(too_large)?,
         capacity,
+        sizing: None,
         setting_out: setting_out::marks(&site),
         cautions,
         defaults: defaults(job),
         sources: sources(&site),
         sheet,
         balances,
-        steel,
+        steel: bars,
         materials,
         orders,
         programme,

@@ -48,7 +48,13 @@ impl std::fmt::Display for Phrase {
 }
 
 static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
-    read(concat!(include_str!("../words/en.toml"), "\n", include_str!("../words/en-book.toml")))
+    read(concat!(
+        include_str!("../words/en.toml"),
+        "\n",
+        include_str!("../words/en-book.toml"),
+        "\n",
+        include_str!("../words/en-size.toml")
+    ))
 });
 
 /// The words of a key; the key itself where the catalogue lacks it (a tidy test finds those).

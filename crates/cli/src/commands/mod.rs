@@ -10,6 +10,7 @@ pub(crate) mod new;
 mod orders;
 mod rates;
 mod rules;
+mod size;
 mod store;
 mod takeoff;
 
@@ -29,6 +30,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Store(args) => store::run(args, cx),
         Command::Cut(args) => cut::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
+        Command::Size(args) => size::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
         Command::Rates(args) => rates::run(args, cx),
     }

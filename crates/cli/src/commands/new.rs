@@ -2,13 +2,22 @@
 
 use std::path::{Path, PathBuf};
 
+use tankwright_quantities::flow::Settings;
+use tankwright_quantities::problem::Problem;
+use tankwright_sizing::rule::Kind as RuleKind;
+use tankwright_sizing::{Inputs, size};
+
+use super::size::{given_by, refusal};
 use crate::args::New;
 use crate::context::{Context, Outcome};
+use crate::data;
 use crate::engine;
 use crate::exit::Exit;
 use crate::files::Kind;
+use crate::load::Found;
 use crate::outputs::{Output, make_folder, write_set};
 use crate::show;
+use crate::sized_job::sized_job;
 use crate::starter::starter;
 use crate::trouble;
 
@@ -27,7 +36,17 @@ pub(super) fn run(args: &New, cx: &mut Context<'_>) -> Outcome {
         let sample = SAMPLE_NAMES.iter().zip(TEXTS).find(|(n, _)| *n == name);
         sample.map(|(_, text)| text.to_owned())
     });
-    let text = text.unwrap_or_else(|| starter(&engine::tables()));
+    let given = given_by(&args.given);
+    let text = match (&args.rule, text) {
+        (Some(rule), _) => sized(cx, rule, &given)?,
+        (None, _) if !given.is_empty() => {
+            let hint = "add --rule NAME: `tankwright rules sizing` lists them";
+            let problem = Problem::error("U043", None, "no sizing rule is named").hint(hint);
+            return cx.refuse(Exit::Usage, &[problem]);
+        }
+        (None, Some(text)) => text,
+        (None, None) => starter(&engine::tables()),
+    };
     if args.file == "-" {
         return cx.print(&text);
     }
@@ -46,4 +65,52 @@ pub(super) fn run(args: &New, cx: &mut Context<'_>) -> Outcome {
     let next = show::argument(&args.file);
     cx.note(&format!("{} is written; next: tankwright estimate {next} --out out\n", args.file));
     Ok(())
+}
+
+/// A job file that complies with a rule; before it is given away, the verdict on it is made as on any other.
+fn sized(cx: &mut Context<'_>, id: &str, given: &[(&'static str, &str)]) -> Outcome<String> {
+    let mut found = Found::default();
+    let rules = data::rules(cx, &mut found);
+    let stock = data::stock(cx, &mut found);
+    if let Some(exit) = found.exit {
+        return cx.refuse(exit, &found.problems);
+    }
+    cx.say(&found.problems);
+    let sizes = rules.rules.values().filter(|r| r.kind == RuleKind::Capacity);
+    let all: Vec<&str> = sizes.map(|r| r.id.as_str()).collect();
+    let mut problems = Vec::new();
+    let rule = rules.rules.get(id).filter(|r| r.kind == RuleKind::Capacity);
+    if rule.is_none() {
+        let problem = Problem::error("U040", None, format!("`{id}` is no rule for the size of a tank"));
+        problems.push(problem.hint(format!("one of: {}", all.join(", "))));
+    }
+    let inputs = Inputs::read(given.iter().copied()).unwrap_or_else(|wrong| {
+        problems.extend(wrong);
+        Inputs::default()
+    });
+    let Some(rule) = rule.filter(|_| problems.is_empty()) else { return cx.refuse(Exit::Usage, &problems) };
+    let sized = match size(rule, &inputs) {
+        Ok(sized) => sized,
+        Err(refused) => return cx.refuse(Exit::Usage, &refusal(&refused)),
+    };
+    let no = |why: &str| Problem::error("U044", None, format!("no tank is proposed by {id}: {why}"));
+    let Some(text) = sized_job(rule, &sized, &inputs, &stock) else {
+        return cx.refuse(Exit::Usage, &[no(&sized.no_result)]);
+    };
+    let hint = "draw the tank by hand, and hold it against the rule with `tankwright size JOB`";
+    let (job, wrong) = engine::read_job("proposed.toml", &text, false);
+    let made =
+        if wrong.is_empty() { engine::estimate(&job, &stock, None, &Settings::default()).ok() } else { None };
+    let verdict = made.and_then(|mut e| {
+        engine::say_sizing(&mut e, &job, &rules);
+        e.sizing
+    });
+    match verdict {
+        Some(v) if v.complies == Some(true) => Ok(text),
+        Some(v) => {
+            let problems: Vec<_> = v.reasons.iter().map(|r| no(r).hint(hint)).collect();
+            cx.refuse(Exit::Usage, &problems)
+        }
+        None => cx.refuse(Exit::Usage, &[no("its dimensions cannot be built here").hint(hint)]),
+    }
 }

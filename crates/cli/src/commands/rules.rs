@@ -12,7 +12,7 @@ use tankwright_geometry::Ratio;
 
 use crate::args::{Format, Rules, What};
 use crate::context::{Context, Outcome};
-use crate::data::stock;
+use crate::data::{self, stock};
 use crate::engine;
 use crate::list::{self, List};
 use crate::load::Found;
@@ -28,6 +28,7 @@ pub(super) fn run(args: &Rules, cx: &mut Context<'_>) -> Outcome {
     }
     let mut found = Found::default();
     let stock = stock(cx, &mut found);
+    let sizing = data::rules(cx, &mut found);
     match found.exit {
         Some(exit) => return cx.refuse(exit, &found.problems),
         None => cx.say(&found.problems),
@@ -40,6 +41,7 @@ pub(super) fn run(args: &Rules, cx: &mut Context<'_>) -> Outcome {
         (What::Units, units(&stock)),
         (What::Currencies, currencies(&stock)),
         (What::Checklist, checklist(&stock)),
+        (What::Sizing, sizing_rules(&sizing)),
         (What::Codes, codes()),
     ];
     let asked = all.into_iter().filter(|(what, _)| args.what.is_none_or(|w| w == *what));
@@ -151,9 +153,25 @@ fn checklist(stock: &Stock) -> List {
     }
 }
 
+fn sizing_rules(rules: &tankwright_sizing::Rules) -> List {
+    let row = |r: &tankwright_sizing::Rule| {
+        let recalled = if r.recalled() { "recalled" } else { "seen" };
+        let known = format!("{recalled} {}", r.confidence);
+        let seen =
+            if r.source.seen.is_empty() { String::new() } else { format!("; seen: {}", r.source.seen) };
+        let source = format!("{}{seen}", r.cite());
+        [&r.id, r.kind.id(), &r.body, &r.year, r.status.id(), &known, &source].map(str::to_owned).to_vec()
+    };
+    let mut all: Vec<_> = rules.rules.values().collect();
+    all.sort_by_key(|r| r.kind);
+    let head = vec!["rule", "reckons", "body", "year", "status", "known", "source"];
+    List { name: "sizing", head, rows: all.into_iter().map(row).collect() }
+}
+
 fn codes() -> List {
     let mut all = tankwright_quantities::codes::all();
     all.extend(trouble::CODES);
+    all.extend(tankwright_sizing::CODES);
     all.sort_unstable();
     let rows = all.into_iter().map(|(code, means)| vec![code.to_owned(), means.to_owned()]).collect();
     List { name: "codes", head: vec!["code", "means"], rows }

@@ -68,6 +68,7 @@ impl Check<'_> {
         self.none_or(|| format!("{what}, over-break"), over, row.over_break);
         self.none_or(|| format!("{what}, waste"), at.waste, row.waste_percent);
         self.money(|| format!("{what}, with waste"), at.gross, Some(row.gross));
+        self.money(|| format!("{what}, at once"), at.present.or(at.gross), Some(row.present));
     }
 
     /// A stage in which goods only lie in store has no cells: what it opens and closes with stands above it.
@@ -79,6 +80,7 @@ impl Check<'_> {
         self.none_or(|| named("packs"), at.packs, line.packs.into());
         self.none_or(|| named("ordered"), at.ordered, line.ordered);
         self.none_or(|| named("used"), at.used, line.used);
+        self.none_or(|| named("at once"), at.present.or(at.used), line.present);
         self.none_or(|| named("left"), at.closing, line.closing);
         if at.packs.is_some() {
             self.none_or(|| named("cost"), at.cost, line.cost.unwrap_or_default());

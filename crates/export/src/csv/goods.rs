@@ -9,7 +9,7 @@ use crate::text::bars::millimetres;
 use crate::text::goods;
 use crate::text::materials::{source, sums, uses, waste_inside};
 
-const MATERIALS: [&str; 14] = [
+const MATERIALS: [&str; 15] = [
     "row",
     "material",
     "title",
@@ -24,8 +24,9 @@ const MATERIALS: [&str; 14] = [
     "supplier",
     "rounding",
     "source",
+    "present",
 ];
-const ORDERS: [&str; 17] = [
+const ORDERS: [&str; 18] = [
     "row",
     "stage",
     "material",
@@ -43,6 +44,7 @@ const ORDERS: [&str; 17] = [
     "serves",
     "rate",
     "cost",
+    "present",
 ];
 const BARS: [&str; 20] = [
     "row",
@@ -90,6 +92,7 @@ pub fn materials(e: &Estimate) -> String {
             n(),
             n(),
             text(&sources.join("; ")),
+            plain(r.present),
         ]);
     }
     for m in &e.materials.materials {
@@ -109,6 +112,7 @@ pub fn materials(e: &Estimate) -> String {
             text(&m.supplier),
             text(rounding(m.rounding)),
             text(&m.source.to_string()),
+            n(),
         ]);
     }
     for (mix, stage, m3) in &e.materials.mixes {
@@ -145,6 +149,7 @@ pub fn orders(e: &Estimate, stage: Option<&str>) -> String {
                 text(&ids(&l.serves)),
                 n(),
                 cost(l.cost),
+                plain(l.present),
             ]);
         }
     }
@@ -167,6 +172,7 @@ pub fn orders(e: &Estimate, stage: Option<&str>) -> String {
             n(),
             t.rate.map_or_else(n, plain),
             cost(t.cost),
+            n(),
         ]);
     }
     out.done()

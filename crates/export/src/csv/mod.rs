@@ -15,6 +15,7 @@ use tankwright_quantities::sheet::{Item, Times};
 
 use crate::format::{metres_plain, multiplier};
 use crate::json::{exact, money, plain};
+use crate::text::money::client_lines;
 use crate::text::rate_source;
 
 const TAKEOFF: [&str; 17] = [
@@ -23,6 +24,8 @@ const TAKEOFF: [&str; 17] = [
 ];
 const BILL: [&str; 11] =
     ["section", "row", "ref", "work", "spec", "description", "unit", "quantity", "rate", "amount", "source"];
+/// What a bill of labour has besides: the list's rate, and the materials in it per unit and in all.
+const LABOUR: [&str; 3] = ["full_rate", "materials", "materials_amount"];
 
 /// The take-off: per item one row `item` with its quantity, one `net`, then its `line` and `decision` rows.
 #[must_use]
@@ -85,14 +88,16 @@ fn times(times: &[Times]) -> String {
 /// The bill: a row per bill row, preliminary, provisional item and addition, totals between.
 #[must_use]
 pub fn bill(e: &Estimate) -> String {
-    let (b, mut out) = (&e.bill, Out::new(&BILL));
+    let b = &e.bill;
+    let labour: &[&str] = if b.client_buys.is_some() { &LABOUR } else { &[] };
+    let mut out = Out::new(&[&BILL, labour].concat());
     let amount = |d| money(b, d).unwrap_or_default();
     for s in &b.sections {
         let id = s.section.id();
         for r in &s.rows {
             let (rate, source) =
                 r.rate.as_ref().map(|(v, from)| (plain(*v), rate_source(from))).unwrap_or_default();
-            out.row([
+            let cells = [
                 text(id),
                 text("row"),
                 text(&r.reference),
@@ -104,7 +109,10 @@ pub fn bill(e: &Estimate) -> String {
                 rate,
                 amount(r.amount),
                 text(&source),
-            ]);
+            ];
+            let parts =
+                r.labour.as_ref().map(|l| [plain(l.full_rate), plain(l.materials), amount(Some(l.worth))]);
+            out.row(cells.into_iter().chain(parts.into_iter().flatten()));
         }
         out.sum(id, "section-total", "", amount(s.total));
     }
@@ -151,28 +159,36 @@ pub fn bill(e: &Estimate) -> String {
         ]);
     }
     out.sum("", "total", &b.total_in_words, amount(b.total));
+    for (words, cost) in b.client_buys.iter().flat_map(client_lines) {
+        out.sum("", "client-buys", &words, amount(cost));
+    }
     out.done()
 }
 
 /// A text cell, made harmless.
-fn text(cell: &str) -> String {
+pub(crate) fn text(cell: &str) -> String {
     if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell.to_owned() }
 }
 
 /// Rows into memory.
-struct Out(csv::Writer<Vec<u8>>);
+struct Out {
+    csv: csv::Writer<Vec<u8>>,
+    columns: usize,
+}
 
 impl Out {
     fn new(heads: &[&str]) -> Self {
-        let mut out =
-            Self(csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new()));
+        let csv = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+        let mut out = Self { csv, columns: heads.len() };
         out.row(heads.iter().map(|h| (*h).to_owned()));
         out
     }
 
     fn row(&mut self, cells: impl IntoIterator<Item = String>) {
+        let mut cells: Vec<Vec<u8>> = cells.into_iter().map(String::into_bytes).collect();
+        cells.resize(self.columns, Vec::new());
         // Memory cannot refuse a row, and all rows of a table have the same number of cells.
-        let _ = self.0.write_record(cells.into_iter().map(String::into_bytes));
+        let _ = self.csv.write_record(cells);
     }
 
     fn sum(&mut self, section: &str, row: &str, words: &str, amount: String) {
@@ -181,7 +197,7 @@ impl Out {
     }
 
     fn done(self) -> String {
-        self.0.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+        self.csv.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
     }
 }
 

@@ -41,6 +41,9 @@ fn row(page: &mut Page, e: &Estimate, m: &Material, r: &Row) {
     };
     let stage = goods::stage(r.stage);
     page.line(0, 2, &format!("{stage}   {}{text}{wasted}", with_unit(r.gross, &m.unit)));
+    if r.present != r.gross {
+        page.line(2, 4, &say("paper-row-at-once", &[&with_unit(r.present, &m.unit)]));
+    }
     let mut all = uses(e, r).peekable();
     while let Some(u) = all.next() {
         page.line(2, 6, &format!("{} = {}", product(e, u), amount(u, &m.unit)));
@@ -74,8 +77,10 @@ fn product(e: &Estimate, u: &Use) -> String {
 /// The orders of a material: the account stage by stage.
 pub(super) fn order(page: &mut Page, e: &Estimate, t: &Total) {
     let unit = goods::unit(e, &t.material);
-    let head =
-        say("paper-order-of", &[&goods::packs(t.packs, &t.pack), &with_unit(t.ordered, unit), &t.material]);
+    let head = say(
+        "paper-order-of",
+        &[&goods::packs_of(e, &t.material, t.packs, t.ordered), &with_unit(t.ordered, unit), &t.material],
+    );
     page.heading(&head);
     let size = with_unit(t.pack.size, unit);
     let from =

@@ -2,8 +2,9 @@
 
 use std::collections::BTreeSet;
 
+use rust_decimal::Decimal;
 use tankwright_geometry::{InputId, Ratio};
-use tankwright_quantities::bill::BillRow;
+use tankwright_quantities::bill::{BillRow, Labour};
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Given;
@@ -15,7 +16,7 @@ use crate::format::{
 };
 use crate::text::sheet::{decisions, strips};
 use crate::text::table::{Col, Page, Table};
-use crate::text::{money, rate_source};
+use crate::text::{goods, money, rate_source};
 
 /// A bill row: amount, then the items whose sum it is, then the rate.
 pub(super) fn row(page: &mut Page, e: &Estimate, row: &BillRow) {
@@ -39,11 +40,7 @@ pub(super) fn row(page: &mut Page, e: &Estimate, row: &BillRow) {
         page.line(0, 11, &say("paper-row-sum", &[&shown, unit, &parts.join(" + ")]));
     }
     items.iter().for_each(|i| working_of(page, e, i));
-    if let Some((rate, from)) = &row.rate {
-        let less = if from.less_specific { say("paper-less-specific", &[&from.code]) } else { String::new() };
-        let text = say("paper-rate-from", &[&money::rate(&e.bill, *rate), &from.code, &rate_source(from)]);
-        page.line(0, 11, format!("{text} {less}").trim_end());
-    }
+    rate_of(page, e, row);
     inputs(page, e, &items);
 }
 
@@ -54,18 +51,45 @@ pub(super) fn item(page: &mut Page, e: &Estimate, item: &Item) {
     let rows = e.bill.sections.iter().flat_map(|s| &s.rows);
     for row in rows.filter(|r| r.items.contains(&item.id)) {
         page.line(0, 11, &say("paper-billed-in", &[&row.reference, &super::find::code(row)]));
-        if let Some((rate, from)) = &row.rate {
-            page.line(
-                0,
-                11,
-                &say("paper-rate-from", &[&money::rate(&e.bill, *rate), &from.code, &rate_source(from)]),
-            );
-        }
+        rate_of(page, e, row);
     }
     if item.unbilled {
         page.line(0, 2, word("paper-unbilled").trim());
     }
     inputs(page, e, &[item]);
+}
+
+/// Where a row's rate comes from; where the client buys, what was taken out of it.
+fn rate_of(page: &mut Page, e: &Estimate, row: &BillRow) {
+    let Some((rate, from)) = &row.rate else { return };
+    let less = if from.less_specific { say("paper-less-specific", &[&from.code]) } else { String::new() };
+    let full = row.labour.as_ref().map_or(*rate, |l| l.full_rate);
+    let text = say("paper-rate-from", &[&money::rate(&e.bill, full), &from.code, &rate_source(from)]);
+    page.line(0, 11, format!("{text} {less}").trim_end());
+    if let Some(labour) = row.labour.as_ref().filter(|l| !l.parts.is_empty()) {
+        labour_of(page, e, row, labour, *rate);
+    }
+}
+
+/// Full rate - materials = labour, with every material of the row.
+fn labour_of(page: &mut Page, e: &Estimate, row: &BillRow, labour: &Labour, rate: Decimal) {
+    let (bill, digits) = (&e.bill, e.bill.currency.digits);
+    page.line(2, 4, word("paper-labour-uses"));
+    let mut table = Table::new(4, &[Col::Left(0), Col::Right(14), Col::Fill(0)]);
+    for part in &labour.parts {
+        let unit = goods::unit(e, &part.material);
+        let (quantity, price) = (value(part.quantity, 0, 3), value(part.rate, digits, 6));
+        let cost = value(part.quantity * part.rate, digits, digits + 2);
+        let text = format!("{} {quantity} {unit} x {price}", part.material).replace(' ', "\u{a0}");
+        table.row([text, cost, rate_source(&part.from)]);
+    }
+    page.table(&table);
+    let shown = quantity(row.quantity, least_places(row.unit));
+    let cost: Ratio = labour.parts.iter().map(|p| p.quantity * p.rate).sum();
+    let worth = value(cost, digits, digits + 2);
+    let [materials, full, rate] = [labour.materials, labour.full_rate, rate].map(|d| money::rate(bill, d));
+    page.line(2, 4, &say("paper-labour-materials", &[&worth, &shown, row.unit.id(), &materials]));
+    page.line(2, 4, &say("paper-labour-is", &[&full, &materials, &rate]));
 }
 
 /// Quantity, lines and decisions of an item.

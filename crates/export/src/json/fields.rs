@@ -12,6 +12,7 @@ pub(super) struct TakeoffOut<'a> {
     pub(super) balances: Vec<BalanceOut<'a>>,
     pub(super) earth: EarthOut,
     pub(super) capacity: CapacityOut,
+    pub(super) sizing: Option<SizingOut<'a>>,
     pub(super) setting_out: Vec<MarkOut<'a>>,
     pub(super) cautions: Vec<CautionOut<'a>>,
     pub(super) defaults: Vec<DefaultOut<'a>>,
@@ -90,6 +91,18 @@ pub(super) struct CapacityOut {
 }
 
 #[derive(Serialize)]
+pub(super) struct SizingOut<'a> {
+    pub(super) rule: &'a str,
+    pub(super) says: String,
+    pub(super) complies: Option<bool>,
+    pub(super) asked_l: Option<String>,
+    pub(super) provided_l: Option<String>,
+    pub(super) margin_l: Option<String>,
+    pub(super) reasons: &'a [String],
+    pub(super) not_checked: &'a [String],
+}
+
+#[derive(Serialize)]
 pub(super) struct MarkOut<'a> {
     pub(super) title: String,
     pub(super) metres: &'a str,
@@ -125,6 +138,8 @@ pub(super) struct BillOut<'a> {
     pub(super) total: Option<String>,
     pub(super) total_in_words: &'a str,
     pub(super) price_list: Option<ListOut<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) client_buys: Option<ClientBuysOut<'a>>,
     pub(super) cautions: Vec<CautionOut<'a>>,
     pub(super) defaults: Vec<DefaultOut<'a>>,
 }
@@ -153,6 +168,30 @@ pub(super) struct RowOut<'a> {
     pub(super) code: Option<&'a str>,
     pub(super) less_specific: bool,
     pub(super) items: &'a [String],
+    /// Where the client buys: the list's rate, and what is taken out of it per unit; `rate` is their difference.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) full_rate: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) materials: Option<String>,
+    /// What the row's materials cost at the list's prices.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) materials_amount: Option<String>,
+}
+
+#[derive(Serialize)]
+pub(super) struct ClientBuysOut<'a> {
+    pub(super) in_rates: Option<String>,
+    pub(super) besides: Vec<BesidesOut>,
+    pub(super) rest: Option<String>,
+    pub(super) orders: Option<String>,
+    pub(super) orders_priced: Option<String>,
+    pub(super) no_rate: &'a [String],
+}
+
+#[derive(Serialize)]
+pub(super) struct BesidesOut {
+    pub(super) title: String,
+    pub(super) amount: Option<String>,
 }
 
 #[derive(Serialize)]

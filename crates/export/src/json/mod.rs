@@ -15,16 +15,18 @@ pub use store::store;
 use rust_decimal::Decimal;
 use serde::Serialize;
 use tankwright_geometry::Ratio;
-use tankwright_quantities::bill::{Bill, BillRow, SideRow};
+use tankwright_quantities::bill::{Bill, BillRow, ClientBuys, SideRow};
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::sheet::{Item, Line};
+use tankwright_quantities::words::Phrase;
 
 use crate::format::{metres_plain, multiplier};
 use crate::text::rate_source;
 use fields::{
-    AdditionOut, BalanceOut, BillOut, CapacityOut, CautionOut, DecisionOut, DefaultOut, EarthOut, ItemOut,
-    JobOut, LineOut, ListOut, MarkOut, RowOut, SectionOut, SideOut, TakeoffOut,
+    AdditionOut, BalanceOut, BesidesOut, BillOut, CapacityOut, CautionOut, ClientBuysOut, DecisionOut,
+    DefaultOut, EarthOut, ItemOut, JobOut, LineOut, ListOut, MarkOut, RowOut, SectionOut, SideOut, SizingOut,
+    TakeoffOut,
 };
 
 /// The take-off as JSON, two spaces a step, with a line end.
@@ -39,6 +41,16 @@ pub fn takeoff(e: &Estimate) -> String {
         balances: e.balances.iter().map(balance).collect(),
         earth: earth(e),
         capacity: CapacityOut { to_water_line: e.capacity.to_water_line, full: e.capacity.full },
+        sizing: e.sizing.as_ref().map(|s| SizingOut {
+            rule: &s.rule,
+            says: s.says.to_string().replace(crate::format::NO_BREAK, " "),
+            complies: s.complies,
+            asked_l: s.asked_l.map(ended),
+            provided_l: s.provided_l.map(ended),
+            margin_l: s.margin_l.map(ended),
+            reasons: &s.reasons,
+            not_checked: &s.not_checked,
+        }),
         setting_out: e
             .setting_out
             .iter()
@@ -86,6 +98,7 @@ pub fn bill(e: &Estimate) -> String {
         total: money(b, b.total),
         total_in_words: &b.total_in_words,
         price_list: b.price_list.as_ref().map(|(name, from, to)| ListOut { name, from, to }),
+        client_buys: b.client_buys.as_ref().map(|buys| client_buys(b, buys)),
         cautions: cautions(e),
         defaults: defaults(e),
     })
@@ -212,6 +225,24 @@ fn row<'a>(bill: &Bill, r: &'a BillRow) -> RowOut<'a> {
         code: r.rate.as_ref().map(|(_, from)| from.code.as_str()),
         less_specific: r.rate.as_ref().is_some_and(|(_, from)| from.less_specific),
         items: &r.items,
+        full_rate: r.labour.as_ref().map(|l| plain(l.full_rate)),
+        materials: r.labour.as_ref().map(|l| plain(l.materials)),
+        materials_amount: r.labour.as_ref().and_then(|l| money(bill, Some(l.worth))),
+    }
+}
+
+fn client_buys<'a>(bill: &Bill, buys: &'a ClientBuys) -> ClientBuysOut<'a> {
+    let besides = |(says, cost): &(Phrase, Option<Decimal>)| BesidesOut {
+        title: says.to_string(),
+        amount: money(bill, *cost),
+    };
+    ClientBuysOut {
+        in_rates: money(bill, Some(buys.in_rates)),
+        besides: buys.besides.iter().map(besides).collect(),
+        rest: money(bill, buys.rest),
+        orders: money(bill, buys.orders),
+        orders_priced: money(bill, Some(buys.orders_priced)),
+        no_rate: &buys.no_rate,
     }
 }
 

@@ -7,6 +7,7 @@ use crate::book::{Desk, SectionAt, heads, word, words};
 use crate::cells::{Allow, At, Cell, Look, Page, PageId, Range, Show};
 use crate::expr::Expr;
 use crate::pages::additions;
+use crate::text::money::{client_lines, client_words};
 
 pub(crate) const TITLE: u16 = 1;
 pub(crate) const UNIT: u16 = 2;
@@ -36,6 +37,7 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
     bill.side("book-provisional", true);
     bill.not_priced();
     additions::add(&mut bill);
+    bill.client_buys();
     page
 }
 
@@ -159,6 +161,26 @@ impl Bill<'_, '_> {
         let rate = self.page.put(row, RATE, rate.input(Allow::NotNegative));
         let amount = Expr::Mul(vec![Expr::Cell(quantity), Expr::Cell(rate)]).settle(exact, digits);
         self.page.put(row, AMOUNT, Cell::formula(amount, self.money()))
+    }
+
+    /// What the client buys, as this run reckoned it: values, which nothing follows.
+    fn client_buys(&mut self) {
+        let Some(buys) = &self.desk.estimate.bill.client_buys else { return };
+        self.row += 1;
+        self.page.put(self.row, TITLE, Cell::text(word("paper-client-head")).look(Look::Heading));
+        for (text, cost) in client_lines(buys) {
+            self.row += 1;
+            self.page.text(self.row, TITLE, text);
+            match cost {
+                Some(cost) => self.page.put(self.row, AMOUNT, Cell::number(cost, self.money())),
+                None => self.page.put(self.row, AMOUNT, Cell::text(word("paper-client-none"))),
+            };
+        }
+        for text in client_words(buys).into_iter().chain([word("book-client-values")]) {
+            self.row += 1;
+            self.page.put(self.row, TITLE, Cell::text(text).look(Look::Remark));
+        }
+        self.row += 1;
     }
 
     fn not_priced(&mut self) {

@@ -35,7 +35,7 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Option<Page> {
         "book-test-holds",
     ]);
     let mut page = Page::new(PageId::Cutting, &word("book-cutting"), &word("book-cutting-remark"), &columns);
-    page.widest = vec![70, 10, 10, 10, 10, 10, 10];
+    page.widest = vec![96, 10, 10, 10, 10, 10, 10];
     let mut row = 3;
     for plan in plans {
         let mut block =

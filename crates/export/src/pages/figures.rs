@@ -25,8 +25,6 @@ pub(crate) struct Figure {
     pub(crate) what: String,
     /// The figure.
     pub(crate) value: Ratio,
-    /// Where it comes from.
-    pub(crate) source: String,
 }
 
 /// Figures by what they are, each once, in the order in which they were met.
@@ -39,16 +37,14 @@ pub(crate) struct Figures {
 }
 
 impl Figures {
-    /// The name of a figure; a new one where these words with this value are met first.
-    pub(crate) fn name(&mut self, prefix: &str, what: &str, value: Ratio, source: &str) -> &str {
+    /// Takes a figure in, where these words with this value are met first.
+    pub(crate) fn name(&mut self, prefix: &str, what: &str, value: Ratio) {
         let next = self.all.len();
         let place = *self.places.entry((what.to_owned(), value)).or_insert(next);
         if place == next {
             let name = self.free(prefix, what);
-            let (what, source) = (what.to_owned(), source.to_owned());
-            self.all.push(Figure { name, what, value, source });
+            self.all.push(Figure { name, what: what.to_owned(), value });
         }
-        self.all.get(place).map_or("", |f| f.name.as_str())
     }
 
     fn free(&mut self, prefix: &str, what: &str) -> String {
@@ -107,7 +103,7 @@ impl Recipes {
             }
             for step in &used.steps {
                 if let Factor::Number(n) = step.factor {
-                    figures.name("recipe_", &step.says.to_string(), n, &used.source.to_string());
+                    figures.name("recipe_", &step.says.to_string(), n);
                 }
             }
         }
@@ -132,10 +128,8 @@ impl Wastes {
     pub(crate) fn of(estimate: &Estimate) -> Self {
         let mut wastes = Self::default();
         for row in estimate.materials.rows.iter().filter(|r| !fixed(estimate, r)) {
-            let found = estimate.materials.materials.iter().find(|m| m.id == row.material);
-            let source = found.map(|m| m.source.to_string()).unwrap_or_default();
             let value = tankwright_quantities::decimal::ratio(row.waste_percent);
-            wastes.figures.name("waste_", &row.material, value, &source);
+            wastes.figures.name("waste_", &row.material, value);
         }
         wastes
     }

@@ -18,7 +18,8 @@ const NET: u16 = 3;
 const OVER: u16 = 4;
 const WASTE: u16 = 5;
 const GROSS: u16 = 6;
-const WORKING: u16 = 7;
+const PRESENT: u16 = 7;
+const WORKING: u16 = 8;
 /// Places of a row's amounts.
 const PLACES: u32 = 3;
 const AMOUNT: Show = Show::UpTo(2, PLACES);
@@ -38,16 +39,24 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Option<Page> {
         "book-over-break",
         "book-waste",
         "book-with-waste",
+        "book-at-once",
         "book-working",
     ]);
     let mut page =
         Page::new(PageId::Materials, &word("book-materials"), &word("book-materials-remark"), &columns);
-    page.widest = vec![52, 14, 14, 14, 14, 9, 16, 70];
+    page.widest = vec![66, 14, 14, 14, 14, 9, 16, 14, 84];
     let owners = owners::of(estimate);
     let (recipes, wastes) = (Recipes::of(estimate, &owners), Wastes::of(estimate));
     desk.places.goods.rows = vec![RowAt::default(); materials.rows.len()];
-    let mut sheet =
-        Sheet { page: &mut page, row: 3, recipes: &recipes, wastes: &wastes, owners: &owners, desk };
+    let mut sheet = Sheet {
+        page: &mut page,
+        row: 3,
+        recipes: &recipes,
+        wastes: &wastes,
+        owners: &owners,
+        desk,
+        at_once: Vec::new(),
+    };
     for material in &materials.materials {
         sheet.material(material);
     }
@@ -67,6 +76,9 @@ struct Sheet<'a, 'd> {
     wastes: &'a Wastes,
     owners: &'a [Owner],
     desk: &'a mut Desk<'d>,
+    /// Of each use of the row in hand, where any of them serves again: over-break or not, what stands on the site at
+    /// once, and the same exactly.
+    at_once: Vec<(bool, Expr, Ratio)>,
 }
 
 impl Sheet<'_, '_> {
@@ -104,6 +116,7 @@ impl Sheet<'_, '_> {
             .iter()
             .filter_map(|u| if let Some(Owner::Mark(m)) = self.owners.get(*u) { Some(*m) } else { None })
             .collect();
+        self.at_once.clear();
         let mut at = match uses.as_slice() {
             uses if !marks.is_empty() && marks.len() == uses.len() => self.marks(row, uses, &marks),
             [only] => self.alone(row, only),
@@ -126,11 +139,36 @@ impl Sheet<'_, '_> {
         }
         let gross = self.page.put(self.row, GROSS, Cell::formula(gross, AMOUNT).look(look));
         at.gross = Some(gross);
+        at.present = self.present(row, at.waste, look);
         self.row += 1;
         if let Some(slot) = self.desk.places.goods.rows.get_mut(place) {
             *slot = at;
         }
         gross
+    }
+
+    /// What stands on the site at once, where the row has anything that serves again: with waste, as `gross`.
+    fn present(&mut self, row: &Row, waste: Option<At>, look: Look) -> Option<At> {
+        let all = std::mem::take(&mut self.at_once);
+        if all.is_empty() {
+            return None;
+        }
+        let sum = |over: bool| {
+            let own = || all.iter().filter(move |(o, _, _)| *o == over);
+            let exact = own().map(|(_, _, exact)| *exact).sum();
+            let parts: Vec<Expr> = own().map(|(_, expr, _)| expr.clone()).collect();
+            (!parts.is_empty()).then(|| settled(Expr::total(parts), exact))
+        };
+        let mut present = Expr::total([sum(false), sum(true)].into_iter().flatten().collect());
+        if matches!(present, Expr::Add(_)) {
+            present = present.round(PLACES);
+        }
+        if let Some(waste) = waste {
+            let more = Expr::Add(vec![Expr::int(1), Expr::Cell(waste).over(Expr::int(100))]);
+            let exact = PLACES + 2 + row.waste_percent.normalize().scale() + SPARE;
+            present = Expr::Mul(vec![present, more]).settle(exact, PLACES);
+        }
+        Some(self.page.put(self.row, PRESENT, Cell::formula(present, AMOUNT).look(look)))
     }
 
     /// Bars: all marks of the row in one cell.
@@ -147,7 +185,10 @@ impl Sheet<'_, '_> {
     }
 
     fn alone(&mut self, row: &Row, only: &Use) -> RowAt {
-        let (title, amount) = self.used(only, row.uses.first().copied());
+        let Used { title, amount, at_once } = self.used(only, row.uses.first().copied(), only.waste_inside);
+        if serves_again(only) {
+            self.at_once.push((only.over_break, at_once, only.at_once()));
+        }
         self.page.text(self.row, 0, words("book-stage-use", &[&stage_word(row.stage), &title]));
         let amount = self.amount(only, settled(amount, only.amount));
         let parts = if only.over_break { [None, Some(amount)] } else { [Some(amount), None] };
@@ -157,8 +198,15 @@ impl Sheet<'_, '_> {
     fn several(&mut self, row: &Row, uses: &[&Use]) -> RowAt {
         let mut at = RowAt::default();
         let first = self.row;
+        // Said of each use only where it does not hold for all.
+        let all = uses.iter().all(|u| u.waste_inside);
+        let again = uses.iter().any(|u| serves_again(u));
         for (used, place) in uses.iter().zip(&row.uses) {
-            let (title, amount) = self.used(used, Some(*place));
+            let Used { title, amount, at_once } = self.used(used, Some(*place), used.waste_inside && !all);
+            if again {
+                let cell = self.page.put(self.row, PRESENT, Cell::formula(at_once, AMOUNT));
+                self.at_once.push((used.over_break, Expr::Cell(cell), used.at_once()));
+            }
             self.page.text(self.row, 0, title);
             at.uses.push(self.amount(used, amount));
             self.row += 1;
@@ -175,6 +223,9 @@ impl Sheet<'_, '_> {
             *part = Some(self.page.put(self.row, col, sum));
         }
         self.page.put(self.row, 0, Cell::text(stage_word(row.stage)).look(Look::Total));
+        if all {
+            self.page.text(self.row, WORKING, word("book-waste-inside"));
+        }
         at
     }
 
@@ -183,8 +234,8 @@ impl Sheet<'_, '_> {
         self.page.put(self.row, col, Cell::formula(amount, AMOUNT))
     }
 
-    /// Base, factor and working of a use; gives its title and its amount.
-    fn used(&mut self, used: &Use, place: Option<usize>) -> (String, Expr) {
+    /// Base, factor and working of a use.
+    fn used(&mut self, used: &Use, place: Option<usize>, inside: bool) -> Used {
         let estimate = self.desk.estimate;
         let row = self.row;
         let owner = place.and_then(|p| self.owners.get(p)).copied();
@@ -208,12 +259,16 @@ impl Sheet<'_, '_> {
             factors.push(Expr::Cell(self.page.put(row, FACTOR, cell)));
         }
         let mut working: Vec<String> = used.steps.iter().map(|s| self.step(s)).collect();
-        if used.waste_inside {
+        if inside {
             working.push(word("book-waste-inside"));
         }
         self.page.text(row, WORKING, working.join("; "));
-        let amount = Expr::product(factors);
-        (title, if used.less { Expr::Neg(Box::new(amount)) } else { amount })
+        let whole: Vec<_> = used.steps.iter().filter(|s| !s.again).cloned().collect();
+        let whole =
+            factors.first().cloned().into_iter().chain(figures::factor(self.desk, &whole, self.recipes));
+        let signed = |amount: Expr| if used.less { Expr::Neg(Box::new(amount)) } else { amount };
+        let at_once = signed(Expr::product(whole.collect()));
+        Used { title, amount: signed(Expr::product(factors)), at_once }
     }
 
     fn step(&self, step: &tankwright_quantities::materials::Step) -> String {
@@ -277,9 +332,21 @@ impl Sheet<'_, '_> {
         let cell = figures::cell(self.desk, figure.value, &figure.what, allow);
         let at = self.page.put(self.row, BASE, cell);
         self.desk.names.insert(figure.name.clone(), at);
-        self.page.text(self.row, WORKING, words("book-named-from", &[&figure.name, &figure.source]));
+        self.page.text(self.row, WORKING, words("book-named", &[&figure.name]));
         self.row += 1;
     }
+}
+
+/// A use as written.
+struct Used {
+    title: String,
+    amount: Expr,
+    /// The same without the division by numbers of uses.
+    at_once: Expr,
+}
+
+fn serves_again(used: &Use) -> bool {
+    used.steps.iter().any(|s| s.again)
 }
 
 /// An amount to its three places. A spreadsheet reckons in binary: rounding first where that noise ends takes it off,

@@ -16,9 +16,10 @@ const OPENING: u16 = 1;
 const PACKS: u16 = 2;
 const ORDERED: u16 = 3;
 const USED: u16 = 4;
-const CLOSING: u16 = 5;
-const COST: u16 = 6;
-const NOTE: u16 = 7;
+const PRESENT: u16 = 5;
+const CLOSING: u16 = 6;
+const COST: u16 = 7;
+const NOTE: u16 = 8;
 const TOLERANCE: &str = "pack_tolerance";
 /// Places of a number of packs, beyond which there is only what binary reckoning adds.
 const PACK_PLACES: u32 = 9;
@@ -29,12 +30,19 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Option<Page> {
     if orders.totals.is_empty() {
         return None;
     }
-    let mut columns =
-        heads(&["book-stage", "book-opening", "book-packs", "book-ordered", "book-used", "book-closing"]);
+    let mut columns = heads(&[
+        "book-stage",
+        "book-opening",
+        "book-packs",
+        "book-ordered",
+        "book-used",
+        "book-at-once",
+        "book-closing",
+    ]);
     columns.push(words("book-cost-in", &[&desk.estimate.bill.currency.code]));
     columns.push(word("book-note"));
     let mut page = Page::new(PageId::Orders, &word("book-orders"), &word("book-orders-remark"), &columns);
-    page.widest = vec![40, 14, 10, 14, 14, 14, 18, 70];
+    page.widest = vec![40, 14, 10, 14, 14, 14, 14, 18, 70];
     page.text(3, 0, word("book-tolerance"));
     let tolerance = Cell::number(orders.tolerance, Show::General).input(Allow::NotNegative);
     desk.names.insert(TOLERANCE.to_owned(), page.put(3, PACKS, tolerance));
@@ -119,7 +127,10 @@ impl Sheet<'_, '_> {
         let cell = Cell::number(size, Show::General);
         let cell = if planned { cell.look(Look::Total) } else { cell.input(Allow::Positive) };
         let at = self.page.put(row, PACKS, cell);
-        self.page.text(row, ORDERED, words("book-in-a-pack", &[&material.unit, &total.pack.words[0]]));
+        let [one, _] = &total.pack.words;
+        let unit =
+            if *one == material.unit { one.clone() } else { words("book-in-a-pack", &[&material.unit, one]) };
+        self.page.text(row, ORDERED, unit);
         let note = if planned {
             words("book-pack-of-plan", &[title, &total.pack.source])
         } else {
@@ -146,7 +157,9 @@ impl Sheet<'_, '_> {
         self.page.text(row, 0, stage_word(stage));
         let opening = opening.map(|at| self.page.put(row, OPENING, Cell::formula(Expr::Cell(at), show)));
         let used = self.used(block, stage).map(|used| self.page.put(row, USED, Cell::formula(used, show)));
-        let packs = self.packs(block, i, stage, line, opening, used);
+        let present = self.present(block, stage);
+        let present = present.map(|of| self.page.put(row, PRESENT, Cell::formula(of, show)));
+        let packs = self.packs(block, i, stage, line, opening, [used, present]);
         let packs = packs.map(|packs| {
             let cell = if let Expr::Number(n) = packs {
                 Cell::number(n, Show::Fixed(0))
@@ -165,7 +178,7 @@ impl Sheet<'_, '_> {
         let closing = self.page.put(row, CLOSING, Cell::formula(Expr::total(left).round(places), show));
         let cost = packs.and_then(|packs| self.money(block, packs));
         self.page.text(row, NOTE, note(line, &block.material.unit));
-        OrderAt { opening, packs, ordered, used, closing: Some(closing), cost }
+        OrderAt { opening, packs, ordered, used, present, closing: Some(closing), cost }
     }
 
     /// Used in a stage: the rows of Materials.
@@ -179,6 +192,17 @@ impl Sheet<'_, '_> {
         })
     }
 
+    /// On the site at once in a stage, where that is more than what is worn off.
+    fn present(&self, block: &Block<'_>, stage: Stage) -> Option<Expr> {
+        let rows = self.desk.estimate.materials.rows.iter().zip(&self.desk.places.goods.rows);
+        let own = || rows.clone().filter(|(r, _)| r.material == block.total.material && r.stage == stage);
+        own().any(|(_, at)| at.present.is_some()).then(|| {
+            let all = own().filter_map(|(_, at)| at.present.or(at.gross).map(Expr::Cell)).collect();
+            let all = Expr::total(all);
+            if matches!(all, Expr::Add(_)) { all.round(3) } else { all }
+        })
+    }
+
     /// Packs to order for a stage; `None` for a stage that has no delivery of its own.
     fn packs(
         &mut self,
@@ -187,7 +211,7 @@ impl Sheet<'_, '_> {
         stage: Stage,
         line: &Line,
         opening: Option<At>,
-        used: Option<At>,
+        [used, present]: [Option<At>; 2],
     ) -> Option<Expr> {
         let reserve = (line.reserve > 0).then(|| {
             let named = self.desk.trail.at_path(&format!("orders.reserve_bags.{}", stage.id()));
@@ -200,7 +224,8 @@ impl Sheet<'_, '_> {
             }
             Rounding::Delivery | Rounding::Plan => used.map(|used| {
                 let opening = opening.map(|at| Expr::Neg(Box::new(Expr::Cell(at))));
-                Expr::total([Some(Expr::Cell(used)), opening].into_iter().flatten().collect())
+                let needed = greater(used, present);
+                Expr::total([Some(needed), opening].into_iter().flatten().collect())
             }),
             Rounding::Bulk => self.opened(block, i),
         };
@@ -243,16 +268,26 @@ impl Sheet<'_, '_> {
         if opened.contains(&own) || !uses(block.lines.get(i)?.1) {
             return None;
         }
-        let mut terms = Vec::new();
+        let came = |terms: &mut Vec<Expr>| {
+            let before = block.lines.iter().enumerate().take(i).filter(|(_, (_, l))| l.packs > 0);
+            terms.extend(before.map(|(row, _)| Expr::Neg(Box::new(Expr::Cell(at(row, ORDERED))))));
+        };
+        let (mut terms, mut most) = (Vec::new(), Vec::new());
         for (row, (stage, line)) in block.lines.iter().enumerate() {
-            if uses(line) && (group(*stage) == own || opened.contains(&group(*stage))) {
-                terms.push(Expr::Cell(at(row, USED)));
+            if !uses(line) || (group(*stage) != own && !opened.contains(&group(*stage))) {
+                continue;
             }
-            if row < i && line.packs > 0 {
-                terms.push(Expr::Neg(Box::new(Expr::Cell(at(row, ORDERED)))));
+            if row >= i && self.present(block, *stage).is_some() {
+                let mut until = terms.clone();
+                until.push(greater(at(row, USED), Some(at(row, PRESENT))));
+                came(&mut until);
+                most.push(Expr::total(until));
             }
+            terms.push(Expr::Cell(at(row, USED)));
         }
-        Some(Expr::total(terms))
+        came(&mut terms);
+        most.push(Expr::total(terms));
+        Some(if most.len() == 1 { most.remove(0) } else { Expr::Max(most) })
     }
 
     fn money(&mut self, block: &Block<'_>, packs: At) -> Option<At> {
@@ -296,6 +331,12 @@ impl Sheet<'_, '_> {
         self.desk.places.goods.cost = Some(self.page.put(self.row, COST, cell));
         self.row += 1;
     }
+}
+
+/// What must be there: what is worn off, or what stands on the site at once.
+fn greater(used: At, present: Option<At>) -> Expr {
+    let all: Vec<Expr> = std::iter::once(used).chain(present).map(Expr::Cell).collect();
+    if all.len() == 1 { Expr::Cell(used) } else { Expr::Max(all) }
 }
 
 /// Places that hold every amount of a material exactly.

@@ -5,6 +5,7 @@ use tankwright_quantities::bill::{BillRow, RateFrom};
 use crate::book::{Desk, heads, word, words};
 use crate::cells::{Allow, Cell, Page, PageId, Show};
 use crate::expr::Expr;
+use crate::text::money::labour_rate;
 use crate::trail::cell_name;
 
 pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
@@ -13,6 +14,9 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
     columns.push(words("book-rate-in", &[&bill.currency.code]));
     columns.extend(heads(&["book-price-row", "book-date", "book-source", "book-note"]));
     let remark = match &bill.price_list {
+        Some((name, from, to)) if bill.client_buys.is_some() => {
+            words("book-labour-rates-remark", &[name, from, to])
+        }
         Some((name, from, to)) => words("book-rates-remark", &[name, from, to]),
         None => word("book-no-price-list"),
     };
@@ -33,7 +37,8 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
         let name = cell_name("rate_", &line.reference);
         desk.names.insert(name.clone(), at);
         desk.places.rates.insert(line.reference.clone(), Expr::Name(name));
-        source(&mut page, row, from);
+        let labour = line.labour.as_ref().and_then(|l| labour_rate(bill, l));
+        source(&mut page, row, from, labour);
     }
     goods(&mut page, desk);
     page
@@ -67,11 +72,13 @@ fn own_code(line: &BillRow) -> String {
     if line.spec.is_empty() { line.work.id.to_owned() } else { format!("{}/{}", line.work.id, line.spec) }
 }
 
-fn source(page: &mut Page, row: u32, from: &RateFrom) {
+fn source(page: &mut Page, row: u32, from: &RateFrom, labour: Option<String>) {
     page.text(row, 5, format!("{}:{}", from.list, from.line));
     page.text(row, 6, &from.date);
     page.text(row, 7, &from.source);
-    if from.less_specific {
-        page.text(row, 8, word("book-less-specific"));
+    let less = from.less_specific.then(|| word("book-less-specific"));
+    let notes: Vec<String> = less.into_iter().chain(labour).collect();
+    if !notes.is_empty() {
+        page.text(row, 8, notes.join("; "));
     }
 }

@@ -2,17 +2,17 @@
 
 use tankwright_geometry::{Kept, Ratio, Test};
 
-use crate::book::{Desk, heads, word};
+use crate::book::{Desk, heads, word, words};
 use crate::cells::{At, Cell, Page, PageId, Range, Show};
 use crate::expr::{Expr, Order};
 
 pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
-    let columns = heads(&["book-compared", "book-must-be", "book-test-holds"]);
+    let columns = heads(&["book-compared", "book-test-holds"]);
     let mut page =
         Page::new(PageId::Structure, &word("book-structure"), &word("book-structure-remark"), &columns);
-    page.widest = vec![110, 12, 10];
+    page.widest = vec![120, 10];
     // Hundreds of rows that only the Summary reads: on paper the head is enough.
-    page.printed = Some((Some(2), 3));
+    page.printed = Some((Some(2), 2));
     let mut kept = Vec::new();
     for (row, test) in (3..).zip(&desk.estimate.tests) {
         kept.push(line(&mut page, row, test, desk));
@@ -34,16 +34,15 @@ fn not_billed(page: &mut Page, kept: &mut Vec<At>, desk: &mut Desk<'_>) {
         let total = desk.places.items.get(i).and_then(|at| at.total).map(Expr::Cell);
         let total = desk.need(total, &format!("the total of {}", item.id));
         let row = 3 + u32::try_from(kept.len()).unwrap_or(u32::MAX / 2);
-        page.text(row, 0, &item.id);
-        page.text(row, 1, word("book-equal-zero"));
+        page.text(row, 0, words("book-equal-zero", &[&item.id]));
         let holds = total.round(item.places).is(Order::Equal, Expr::int(0));
-        kept.push(page.put(row, 2, Cell::formula(holds, Show::Truth)));
+        kept.push(page.put(row, 1, Cell::formula(holds, Show::Truth)));
     }
 }
 
 fn line(page: &mut Page, row: u32, test: &Test, desk: &mut Desk<'_>) -> At {
     let trail = desk.trail;
-    let (expr, words, exact) = match &test.kept {
+    let (expr, text, exact) = match &test.kept {
         Kept::Difference(len) => (trail.metres(len), trail.words(len), len.value() / Ratio::int(10_000)),
         Kept::Product(dims, limit) => {
             let power = u32::try_from(dims.len()).unwrap_or(9);
@@ -59,21 +58,17 @@ fn line(page: &mut Page, row: u32, test: &Test, desk: &mut Desk<'_>) -> At {
             (expr, format!("{} - {limit_words}", words.join(" x ")), value / unit)
         }
     };
-    let expr = desk.need(expr, &words);
-    page.text(row, 0, words);
+    let expr = desk.need(expr, &text);
     let order = Order::from(test.sign);
-    page.text(
-        row,
-        1,
-        word(match order {
-            Order::Less => "book-below-zero",
-            Order::Equal => "book-equal-zero",
-            Order::Greater => "book-over-zero",
-        }),
-    );
+    let says = match order {
+        Order::Less => "book-less-than-zero",
+        Order::Equal => "book-equal-zero",
+        Order::Greater => "book-more-than-zero",
+    };
+    page.text(row, 0, words(says, &[&text]));
     // One cell a comparison: a workbook has hundreds of them.
     let holds = expr.round(places(exact)).is(order, Expr::int(0));
-    page.put(row, 2, Cell::formula(holds, Show::Truth))
+    page.put(row, 1, Cell::formula(holds, Show::Truth))
 }
 
 /// Six places, more only where six would make nothing of a difference that is there.

@@ -73,7 +73,7 @@ fn job(at: &mut Rows<'_>, estimate: &Estimate) {
     }
     at.row += 1;
     at.heading("book-scope");
-    for line in &estimate.scope {
+    for line in estimate.scope.iter().chain(estimate.sizing.as_ref().map(|s| &s.says)) {
         at.page.put(at.row, 0, Cell::text(line.to_string()).look(Look::Remark));
         at.row += 1;
     }

@@ -5,10 +5,11 @@ use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::stage::Stage;
 use tankwright_quantities::steel::{BarKind, Cutting, Mark};
+use tankwright_quantities::words::Phrase;
 
 use super::goods;
 use super::table::{Col, Page, Table};
-use crate::format::{NO_BREAK, group, grouped, say, value, word};
+use crate::format::{group, grouped, say, value, word};
 
 /// Schedule by stage, totals by diameter, and how the bars are cut.
 #[must_use]
@@ -28,6 +29,7 @@ pub fn bars(e: &Estimate) -> String {
         page.line(0, 2, word("paper-cut-aims"));
     }
     remarks(&mut page, e);
+    cautions(&mut page, &e.steel.marks);
     page.done()
 }
 
@@ -41,7 +43,8 @@ fn letters(marks: &[Mark]) -> Vec<char> {
 
 /// A dimension in whole millimetres or tenths; not grouped, as on drawings.
 pub(crate) fn millimetres(len: &Len) -> String {
-    value(len.value() / Ratio::int(10), 0, 1).replace(NO_BREAK, "")
+    let mm = decimal::rounded(len.value() / Ratio::int(10), 1);
+    mm.map_or_else(|| "?".to_owned(), |mm| mm.normalize().to_string())
 }
 
 /// Marks stage by stage, remarks under each.
@@ -165,6 +168,7 @@ fn plan(page: &mut Page, c: &Cutting) {
     );
     for p in &c.patterns {
         let mut later: Vec<Stage> = p.pieces.iter().map(|(_, s)| *s).filter(|s| *s != p.stage).collect();
+        later.sort_unstable();
         later.dedup();
         table.row([
             goods::stage(p.stage),
@@ -176,7 +180,8 @@ fn plan(page: &mut Page, c: &Cutting) {
     }
     page.table(&table);
     let bought: Vec<_> = c.bought.iter().map(|(s, n)| format!("{} {n}", goods::stage(*s))).collect();
-    page.line(2, 4, &say("paper-cut-bought", &[&bought.join("; ")]));
+    let key = if c.latest { "paper-cut-latest" } else { "paper-cut-late" };
+    page.line(2, 4, &say(key, &[&bought.join("; ")]));
     page.line(2, 4, &kept(c));
 }
 
@@ -203,6 +208,30 @@ fn remarks(page: &mut Page, e: &Estimate) {
     }
     page.heading(word("paper-remarks"));
     e.steel.remarks.iter().for_each(|r| page.line(2, 4, &r.to_string()));
+}
+
+/// Remarks at marks that somebody has to decide on.
+const CAUTIONS: [&str; 3] = ["bars-tight", "bars-leg", "bars-span-up"];
+
+/// Each of them once, with the marks it stands at.
+fn cautions(page: &mut Page, marks: &[Mark]) {
+    let mut all: Vec<(&Phrase, Vec<&str>)> = Vec::new();
+    for mark in marks {
+        for remark in mark.remarks.iter().filter(|r| CAUTIONS.contains(&r.key)) {
+            match all.iter_mut().find(|(says, _)| *says == remark) {
+                Some((_, named)) if named.last() == Some(&mark.mark.as_str()) => {}
+                Some((_, named)) => named.push(&mark.mark),
+                None => all.push((remark, vec![&mark.mark])),
+            }
+        }
+    }
+    if !all.is_empty() {
+        page.heading(word("paper-bars-cautions"));
+    }
+    for (says, named) in all {
+        let key = if named.len() == 1 { "paper-bars-caution-one" } else { "paper-bars-caution" };
+        page.line(2, 4, &say(key, &[&named.join(", "), &says.to_string()]));
+    }
 }
 
 #[cfg(test)]

@@ -31,6 +31,7 @@ pub fn bill(e: &Estimate) -> String {
     money::chain(&mut chain, &e.bill);
     page.table(&chain);
     money::foot(&mut page, e);
+    money::client_buys(&mut page, &e.bill);
     page.done()
 }
 
@@ -62,6 +63,9 @@ fn cells(e: &Estimate, row: &BillRow, places: u32) -> [String; 6] {
         if from.less_specific {
             text = format!("{text} {}", say("paper-less-specific", &[&from.code]));
         }
+    }
+    if let Some(says) = row.labour.as_ref().and_then(|l| money::labour_rate(&e.bill, l)) {
+        text = format!("{text} {says}");
     }
     [row.reference.clone(), text, row.unit.id().to_owned(), grouped(row.quantity, places), rate, amount]
 }

@@ -8,6 +8,7 @@ use tankwright_quantities::orders::{Line, Pack, Total};
 use tankwright_quantities::programme::EventKind;
 use tankwright_quantities::stage::Stage;
 
+use super::table::Page;
 use crate::format::{NO_BREAK, group, grouped, quantity, say, word};
 
 /// Places of amounts in a table: the places they are reckoned with.
@@ -55,19 +56,71 @@ pub(crate) fn packs(n: u64, pack: &Pack) -> String {
     let (number, word) = (group(&n.to_string()), if n == 1 { one } else { many });
     let text = match pack.title.strip_suffix(one.as_str()).map(str::trim) {
         // Sold by its own unit: `3 kg`, not three of 1.
-        Some("" | "1" | "1 l") if pack.size == Decimal::ONE && one != "bottle" => format!("{number} {word}"),
+        Some("" | "1") if one == "l" => litres(&number),
         Some("") => format!("{number} {word}"),
-        Some(size) => say("paper-packs-of", &[&number, word, size]),
+        Some("1") if UNITS.contains(&one.as_str()) => format!("{number} {word}"),
+        // `3 x 10 m2`.
+        Some(_) if UNITS.contains(&one.as_str()) => format!("{number} x {}", pack.title),
+        Some(size) => {
+            let pieces = size.strip_suffix(" nr").map(|n| say("paper-pieces-in", &[n]));
+            say("paper-packs-of", &[&number, word, pieces.as_deref().unwrap_or(size)])
+        }
         None => format!("{number} x {}", pack.title),
     };
     text.replace(' ', "\u{a0}")
 }
 
+/// Own units of materials, as words of packs.
+const UNITS: [&str; 5] = ["kg", "m3", "m2", "m", "l"];
+
+fn litres(number: &str) -> String {
+    say(if number == "1" { "paper-litre" } else { "paper-litres" }, &[number])
+}
+
+/// What is made or drawn on the site is ordered from nobody.
+pub(crate) const SITE: &str = "site";
+
+/// Whose goods they are.
+pub(crate) fn supplier<'a>(e: &'a Estimate, id: &str) -> &'a str {
+    material(e, id).map_or(SITE, |m| m.supplier.as_str())
+}
+
 /// Packs of a line of an order; a dash where nothing is ordered.
 pub(crate) fn ordered(e: &Estimate, line: &Line) -> String {
-    match pack(e, &line.material) {
-        Some(pack) if line.packs > 0 => packs(line.packs, pack),
-        _ => "-".to_owned(),
+    if line.packs > 0 { packs_of(e, &line.material, line.packs, line.ordered) } else { "-".to_owned() }
+}
+
+/// Does it come in no pack: water of the site, where the job does not say in which?
+pub(crate) fn loose(e: &Estimate, id: &str) -> bool {
+    pack(e, id).is_some_and(|p| p.default) && supplier(e, id) == SITE && unit(e, id) == "l"
+}
+
+/// Packs of a material, or litres of what comes in none.
+pub(crate) fn packs_of(e: &Estimate, id: &str, n: u64, ordered: Decimal) -> String {
+    match pack(e, id) {
+        Some(_) if loose(e, id) => litres(&quantity(ordered, 0)).replace(' ', "\u{a0}"),
+        Some(pack) => packs(n, pack),
+        None => "-".to_owned(),
+    }
+}
+
+/// An amount as one counts it: pieces are whole, `up` what is needed and down what is left.
+pub(crate) fn counted(value: Decimal, unit: &str, up: bool) -> String {
+    let whole = if up { value.ceil() } else { value.floor() };
+    with_unit(if unit == "nr" { whole } else { value }, unit)
+}
+
+/// What must be there for a stage: what it uses, or what stands on the site at once.
+pub(crate) fn needed(line: &Line) -> Decimal {
+    line.used.max(line.present)
+}
+
+/// What must be on the site at once though only a share of it is worn off.
+pub(crate) fn at_once<'a>(page: &mut Page, e: &Estimate, all: impl Iterator<Item = (&'a str, Decimal)>) {
+    let one = |(id, n): (&str, Decimal)| format!("{} {}", title(e, id), counted(n, unit(e, id), true));
+    let all: Vec<String> = all.map(one).collect();
+    if !all.is_empty() {
+        page.line(2, 4, &say("paper-at-once", &[&all.join("; ")]));
     }
 }
 
@@ -147,6 +200,12 @@ mod tests {
         let said = |n, p: &Pack| packs(n, p).replace(NO_BREAK, " ");
         assert_eq!(said(1, &pack("50 kg bag", "bag", "bags")), "1 bag of 50 kg");
         assert_eq!(said(1_240, &pack("piece", "piece", "pieces")), "1 240 pieces");
+        assert_eq!(said(2, &pack("kg", "kg", "kg")), "2 kg");
+        assert_eq!(said(1, &pack("l", "l", "l")), "1 litre");
+        assert_eq!(said(3, &pack("1 m2", "m2", "m2")), "3 m2");
+        assert_eq!(said(3, &pack("10 m2", "m2", "m2")), "3 x 10 m2");
+        assert_eq!(said(2, &pack("1 l bottle", "bottle", "bottles")), "2 bottles of 1 l");
+        assert_eq!(said(2, &pack("2500 nr trip", "trip", "trips")), "2 trips of 2500 pieces");
         assert_eq!(said(2, &pack("roll, 30 m", "roll", "rolls")), "2 x roll, 30 m");
     }
 

@@ -46,7 +46,7 @@ fn of_stage(page: &mut Page, e: &Estimate, stage: Stage, recipes: &mut Recipes) 
     let heads =
         ["paper-material", "paper-unit", "paper-net", "paper-over-break", "paper-waste", "paper-gross"];
     table.row(heads.iter().chain(&["paper-recipe"]).map(|h| word(h)));
-    for row in rows {
+    for row in &rows {
         table.row([
             goods::title(e, &row.material),
             goods::unit(e, &row.material).to_owned(),
@@ -58,6 +58,8 @@ fn of_stage(page: &mut Page, e: &Estimate, stage: Stage, recipes: &mut Recipes) 
         ]);
     }
     page.table(&table);
+    let again = rows.iter().filter(|r| r.present > r.gross);
+    goods::at_once(page, e, again.map(|r| (r.material.as_str(), r.present)));
 }
 
 /// Figures of one source that are written out; explain shows each.

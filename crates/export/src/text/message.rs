@@ -16,9 +16,6 @@ pub struct Message {
     pub text: String,
 }
 
-/// What is made on the site is ordered from nobody.
-const SITE: &str = "site";
-
 /// A message for each stage and supplier with anything to deliver, in the order of stages and materials.
 #[must_use]
 pub fn messages(e: &Estimate) -> Vec<Message> {
@@ -26,11 +23,11 @@ pub fn messages(e: &Estimate) -> Vec<Message> {
 }
 
 fn of_stage(e: &Estimate, order: &StageOrder) -> Vec<Message> {
-    let supplier = |l: &Line| goods::material(e, &l.material).map_or(SITE, |m| m.supplier.as_str());
+    let supplier = |l: &Line| goods::supplier(e, &l.material);
     let mut suppliers: Vec<&str> = Vec::new();
     for line in order.lines.iter().filter(|l| l.packs > 0) {
         let who = supplier(line);
-        if who != SITE && !suppliers.contains(&who) {
+        if who != goods::SITE && !suppliers.contains(&who) {
             suppliers.push(who);
         }
     }

@@ -1,10 +1,10 @@
 //! The end of a bill: measured works, preliminaries, provisional items, additions and total.
 
 use rust_decimal::Decimal;
-use tankwright_quantities::bill::{AddedOn, Addition, Bill, SideRow};
+use tankwright_quantities::bill::{AddedOn, Addition, Bill, ClientBuys, Labour, SideRow};
 use tankwright_quantities::estimate::Estimate;
 
-use super::table::{Page, Table};
+use super::table::{Col, Page, Table};
 use crate::format::{grouped, quantity, say, word};
 
 /// An amount in the currency's own digits; "not priced" where there is none.
@@ -96,4 +96,48 @@ pub(crate) fn foot(page: &mut Page, e: &Estimate) {
     if !bill.not_priced.is_empty() {
         page.line(0, 2, &say("paper-not-priced", &[&bill.not_priced.join("; ")]));
     }
+    if bill.client_buys.is_some() {
+        page.line(0, 2, word("paper-labour-total"));
+    }
+}
+
+/// What stands under a row of labour; nothing where its rate has no materials in it.
+pub(crate) fn labour_rate(bill: &Bill, labour: &Labour) -> Option<String> {
+    let figures = [rate(bill, labour.full_rate), rate(bill, labour.materials)];
+    let [full, materials] = figures.each_ref().map(String::as_str);
+    (!labour.parts.is_empty()).then(|| say("paper-labour-rate", &[full, materials]))
+}
+
+/// What the client buys: text and amount of each line.
+pub(crate) fn client_lines(buys: &ClientBuys) -> Vec<(String, Option<Decimal>)> {
+    let mut lines = vec![(word("paper-client-in-rates").to_owned(), Some(buys.in_rates))];
+    let besides = buys.besides.iter().map(|(says, cost)| (says.to_string(), *cost));
+    lines.extend(besides.map(|(says, cost)| (say("paper-client-besides", &[&says]), cost)));
+    lines.extend(buys.rest.map(|rest| (word("paper-client-rest").to_owned(), Some(rest))));
+    lines.push(match buys.orders {
+        Some(orders) => (word("paper-client-orders").to_owned(), Some(orders)),
+        None => (word("paper-client-orders-priced").to_owned(), Some(buys.orders_priced)),
+    });
+    lines
+}
+
+/// What is said under these lines.
+pub(crate) fn client_words(buys: &ClientBuys) -> Vec<String> {
+    let mut all = vec![word("paper-client-contract").to_owned()];
+    if !buys.no_rate.is_empty() {
+        all.push(say("paper-client-no-rate", &[&buys.no_rate.join("; ")]));
+    }
+    all
+}
+
+/// The block of what the client buys, where the rates are of labour.
+pub(crate) fn client_buys(page: &mut Page, bill: &Bill) {
+    let Some(buys) = &bill.client_buys else { return };
+    page.heading(word("paper-client-head"));
+    let mut table = Table::new(2, &[Col::Fill(76), Col::Right(20)]);
+    for (text, cost) in client_lines(buys) {
+        table.row([text, cost.map_or_else(|| word("paper-client-none").to_owned(), |_| amount(bill, cost))]);
+    }
+    page.table(&table);
+    client_words(buys).iter().for_each(|text| page.line(2, 2, text));
 }

@@ -85,9 +85,16 @@ pub(crate) fn touched(line: &Line) -> bool {
 
 /// What a buyer must know of single lines: reserve, tolerance, which stages a load serves.
 pub(crate) fn notes(page: &mut Page, e: &Estimate, order: &StageOrder) {
+    at_once(page, e, order);
     for line in &order.lines {
         note(e, order.stage, line).iter().for_each(|text| page.line(2, 4, text));
     }
+}
+
+/// What must be on the site at once though only a share of it is worn off.
+fn at_once(page: &mut Page, e: &Estimate, order: &StageOrder) {
+    let lines = order.lines.iter().filter(|l| l.present > l.used);
+    goods::at_once(page, e, lines.map(|l| (l.material.as_str(), l.present)));
 }
 
 fn note(e: &Estimate, stage: Stage, line: &Line) -> Vec<String> {
@@ -99,7 +106,12 @@ fn note(e: &Estimate, stage: Stage, line: &Line) -> Vec<String> {
             all.push(say(key, &[&group(&line.reserve.to_string()), &pack.words[1], &title]));
         }
         if !line.let_off.is_zero() {
-            let tolerance = format!("{} {}", quantity(e.orders.tolerance, 0), pack.words[0]);
+            let tolerance = quantity(e.orders.tolerance, 0);
+            let tolerance = if goods::loose(e, &line.material) {
+                say("paper-part-of", &[&tolerance, &goods::with_unit(pack.size, unit)])
+            } else {
+                format!("{tolerance} {}", pack.words[0])
+            };
             all.push(say("paper-let-off", &[&goods::with_unit(line.let_off, unit), &tolerance, &title]));
         }
     }
@@ -134,7 +146,7 @@ fn totals(page: &mut Page, e: &Estimate) {
     for t in &e.orders.totals {
         table.row([
             goods::title(e, &t.material),
-            goods::packs(t.packs, &t.pack),
+            goods::packs_of(e, &t.material, t.packs, t.ordered),
             amount(t.ordered),
             amount(t.used),
             goods::unit(e, &t.material).to_owned(),
@@ -169,7 +181,8 @@ fn left_over(page: &mut Page, e: &Estimate) {
 fn saved(page: &mut Page, e: &Estimate) {
     let one = |t: &Total| {
         let fewer = t.packs_uncarried.checked_sub(t.packs).filter(|n| *n > 0)?;
-        Some(format!("{} {}", goods::title(e, &t.material), goods::packs(fewer, &t.pack)))
+        let fewer = goods::packs_of(e, &t.material, fewer, t.pack.size.checked_mul(fewer.into())?);
+        Some(format!("{} {fewer}", goods::title(e, &t.material)))
     };
     let all: Vec<_> = e.orders.totals.iter().filter_map(one).collect();
     if !all.is_empty() {
@@ -200,11 +213,13 @@ fn packs(page: &mut Page, e: &Estimate) {
 
 /// Remarks of the orders, under a heading of their own.
 pub(crate) fn remarks(page: &mut Page, e: &Estimate) {
-    if e.orders.remarks.is_empty() {
+    // What was not rounded up stands under its stage.
+    let rest: Vec<_> = e.orders.remarks.iter().filter(|r| r.key != "orders-let-off").collect();
+    if rest.is_empty() {
         return;
     }
     page.heading(word("paper-remarks"));
-    e.orders.remarks.iter().for_each(|r| page.line(2, 4, &r.to_string()));
+    rest.iter().for_each(|r| page.line(2, 4, &r.to_string()));
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use tankwright_quantities::orders::{StageOrder, Total};
 use tankwright_quantities::steel::Cutting;
 
 use super::bars::{mass, of_length, proof, two};
-use super::goods::{dates, material, packs, stage, title};
+use super::goods::{dates, material, packs_of, stage, title};
 use super::table::{Col, Page, Table};
 use super::{money, setting_out};
 use crate::format::say;
@@ -20,6 +20,9 @@ pub fn screen(e: &Estimate, files: &[String]) -> String {
         page.line(0, 2, &phrase.to_string());
     }
     page.line(0, 2, &super::capacity_line(e));
+    if let Some(sizing) = &e.sizing {
+        page.line(0, 2, &sizing.says.to_string());
+    }
     page.blank();
     page.line(0, 4, &super::earth_line(e));
     page.blank();
@@ -76,7 +79,8 @@ fn goods(page: &mut Page, e: &Estimate) {
     }
     let is_bar = |t: &&Total| material(e, &t.material).is_some_and(|m| m.rounding == Rounding::Plan);
     let bought: Vec<_> = e.orders.totals.iter().filter(|t| t.packs > 0 && !is_bar(t)).collect();
-    let one = |t: &&Total| format!("{} {}", title(e, &t.material), packs(t.packs, &t.pack));
+    let one =
+        |t: &&Total| format!("{} {}", title(e, &t.material), packs_of(e, &t.material, t.packs, t.ordered));
     let mut named: Vec<_> = bought.iter().take(NAMED).map(one).collect();
     if let Some(more) = bought.len().checked_sub(NAMED).filter(|n| *n > 0) {
         named.push(say("paper-screen-more", &[&more.to_string()]));

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
-use tankwright_quantities::orders::{Line, StageOrder};
+use tankwright_quantities::orders::{Line, Pack, StageOrder};
 use tankwright_quantities::programme::{Event, EventKind};
 use tankwright_quantities::stage::Stage;
 
@@ -64,7 +64,13 @@ fn sourced(text: &str, source: &str) -> String {
 /// What must be true before the stage begins.
 fn before(page: &mut Page, e: &Estimate, stage: Stage) {
     let holds = e.programme.holds.iter().filter(|h| h.before == stage);
-    let rows: Vec<_> = holds.map(|h| sourced(&h.says.to_string(), &h.source)).collect();
+    let holds = holds.map(|h| sourced(&h.says.to_string(), &h.source));
+    // The day of striking stands at the pour; here is where it is needed.
+    let struck = |v: &&Event| {
+        stage == Stage::Strike && v.kind == EventKind::Strike && v.title.key == "programme-props"
+    };
+    let days = e.programme.events.iter().filter(struck).cloned().map(dated);
+    let rows: Vec<_> = holds.chain(days).collect();
     if !rows.is_empty() {
         page.heading(word("paper-card-before"));
     }
@@ -73,7 +79,7 @@ fn before(page: &mut Page, e: &Estimate, stage: Stage) {
 
 /// What the stage uses, and what of it stands in the store already.
 fn store(page: &mut Page, e: &Estimate, order: &StageOrder) {
-    let used: Vec<_> = order.lines.iter().filter(|l| !l.used.is_zero()).collect();
+    let used: Vec<_> = order.lines.iter().filter(|l| !goods::needed(l).is_zero()).collect();
     if used.is_empty() {
         return;
     }
@@ -93,10 +99,10 @@ fn store(page: &mut Page, e: &Estimate, order: &StageOrder) {
         let unit = goods::unit(e, &line.material);
         table.row([
             goods::title(e, &line.material),
-            goods::with_unit(line.used, unit),
+            goods::counted(goods::needed(line), unit, true),
             in_packs(e, line),
-            goods::with_unit(there(line.opening), unit),
-            goods::with_unit(there(line.closing), unit),
+            goods::counted(there(line.opening), unit, false),
+            goods::counted(there(line.closing), unit, false),
             word("paper-card-blank").to_owned(),
         ]);
     }
@@ -110,10 +116,11 @@ fn there(amount: Decimal) -> Decimal {
 
 /// `= 7.04 bags`: how many packs an amount is, to two places.
 fn in_packs(e: &Estimate, line: &Line) -> String {
-    let Some(pack) = goods::pack(e, &line.material).filter(|p| p.size != Decimal::ONE) else {
+    let in_one = |p: &&Pack| p.size != Decimal::ONE && !goods::loose(e, &line.material);
+    let Some(pack) = goods::pack(e, &line.material).filter(in_one) else {
         return String::new();
     };
-    let n = decimal::ratio(line.used) / decimal::ratio(pack.size);
+    let n = decimal::ratio(goods::needed(line)) / decimal::ratio(pack.size);
     let shown = decimal::rounded(n, 2).map_or_else(String::new, |d| quantity(d, 0));
     format!("=\u{a0}{shown}\u{a0}{}", pack.words[1])
 }
@@ -132,8 +139,9 @@ fn to_order(page: &mut Page, e: &Estimate, order: &StageOrder) {
     });
     let mut table = Table::new(2, &[Col::Fill(26), Col::Left(20), Col::Left(10), Col::Left(0)]);
     for line in lines {
-        let who = goods::material(e, &line.material).map_or("", |m| m.supplier.as_str());
-        let by = goods::order_day(e, order.stage, who).map(|day| say("paper-card-by", &[&goods::day(day)]));
+        let who = goods::supplier(e, &line.material);
+        let by = goods::order_day(e, order.stage, who).filter(|_| who != goods::SITE);
+        let by = by.map(|day| say("paper-card-by", &[&goods::day(day)]));
         table.row([
             goods::title(e, &line.material),
             goods::ordered(e, line),

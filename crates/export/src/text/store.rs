@@ -25,6 +25,13 @@ pub fn store(e: &Estimate, account: &StoreAccount) -> String {
     if account.rows.is_empty() {
         page.line(0, 2, word("paper-store-none"));
     }
+    let lines = || e.orders.stages.iter().flat_map(|o| o.lines.iter().map(move |l| (o.stage, l)));
+    let again =
+        |r: &StoreRow| lines().any(|(s, l)| s == r.stage && l.material == r.material && l.present > l.used);
+    if account.rows.iter().any(again) {
+        page.blank();
+        page.line(0, 2, word("paper-store-worn"));
+    }
     findings(&mut page, account);
     page.done()
 }

@@ -35,6 +35,9 @@ pub fn takeoff(e: &Estimate) -> String {
     page.blank();
     page.line(0, 4, &super::earth_line(e));
     page.line(0, 4, &super::capacity_line(e));
+    if let Some(sizing) = &e.sizing {
+        page.line(0, 4, &sizing.says.to_string());
+    }
     page.blank();
     super::cautions(&mut page, e);
     defaults(&mut page, e);

@@ -70,11 +70,13 @@ fn money(bill: &Bill, total: Decimal) -> Balance {
         for row in &section.rows {
             let rate = row.rate.as_ref().map_or(Ratio::UNKNOWN, |(rate, _)| ratio(*rate));
             sum = sum + check.rounded(&row.reference, ratio(row.quantity) * rate, row.amount);
+            check.labour(row);
         }
         check.same(&format!("section {}", section.letter), sum, section.total);
         measured = measured + sum;
     }
     check.same("measured works", measured, bill.measured);
+    check.client_buys(bill);
     let mut running = measured;
     for row in bill.preliminaries.iter().chain(&bill.provisional) {
         running = running + check.side(row);
@@ -127,6 +129,31 @@ impl Check {
                 self.rounded(&row.title, ratio(*quantity) * ratio(*rate), Some(row.amount))
             }
             None => ratio(row.amount),
+        }
+    }
+
+    /// Full rate less materials is the rate, and the materials are what their parts cost.
+    fn labour(&mut self, row: &BillRow) {
+        let Some(labour) = &row.labour else { return };
+        let (reference, full) = (&row.reference, ratio(labour.full_rate));
+        let cost: Ratio = labour.parts.iter().map(|p| p.quantity * p.rate).sum();
+        self.rounded(&format!("{reference}, materials"), cost, Some(labour.worth));
+        let rate = row.rate.as_ref().map(|(rate, _)| *rate);
+        self.same(&format!("{reference}, labour"), full - ratio(labour.materials), rate);
+        if !labour.parts.is_empty() && !row.quantity.is_zero() {
+            self.rounded(&format!("{reference}, labour"), full - cost / ratio(row.quantity), rate);
+        }
+    }
+
+    /// What the client buys is the materials of the rows, those of no row, and the rest.
+    fn client_buys(&mut self, bill: &Bill) {
+        let Some(buys) = &bill.client_buys else { return };
+        let rows = bill.sections.iter().flat_map(|s| &s.rows);
+        let worth = rows.map(|r| r.labour.as_ref().map_or(Ratio::UNKNOWN, |l| ratio(l.worth))).sum();
+        self.same("materials in the rates", worth, Some(buys.in_rates));
+        if let Some(rest) = buys.rest {
+            let besides = buys.besides.iter().map(|(_, cost)| cost.map_or(Ratio::UNKNOWN, ratio));
+            self.same("all orders", worth + besides.sum() + ratio(rest), buys.orders);
         }
     }
 
@@ -191,7 +218,7 @@ mod tests {
             ("additions.list[2].on", "measured|Contingency"),
         ]);
         let mut bill = draw_up(&sheet(), &job, &stock());
-        let _ = price(&mut bill, &job, &stock(), &full(), "2026-11-25");
+        let _ = price(&mut bill, &job, &stock(), &full(), "2026-11-25", None);
         bill
     }
 

@@ -3,7 +3,11 @@
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
 
+use rust_decimal::Decimal;
+
 use super::{Bill, BillRow};
+use crate::materials::Material;
+use crate::orders::Pack;
 
 /// The columns of a price list.
 const HEAD: &str = "kind,code,description,unit,rate,currency,date,source";
@@ -29,6 +33,20 @@ pub fn blank_rates(bill: &Bill, currency: &str, date: &str) -> String {
 pub fn rate_row(row: &BillRow, currency: &str, date: &str) -> String {
     let words = row.wording.to_string();
     ["work", &code(row), &words, row.unit.id(), "", currency, date, ""].map(cell).join(",")
+}
+
+/// The row of a price list that a material needs, rate and source empty: by its pack, or by its own unit where that is
+/// what it is sold in.
+pub(crate) fn material_row(material: &Material, pack: &Pack, currency: &str, date: &str) -> String {
+    let [word, _] = &pack.words;
+    // A lot is our own step for goods that come by the load: nobody sells it.
+    let own = pack.size == Decimal::ONE || word == "lot";
+    let (words, unit) = if own {
+        (material.title.clone(), &material.unit)
+    } else {
+        (format!("{}, {}", material.title, pack.title), word)
+    };
+    ["material", &material.id, &words, unit, "", currency, date, ""].map(cell).join(",")
 }
 
 /// `work/spec`, or the work alone.

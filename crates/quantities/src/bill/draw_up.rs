@@ -54,6 +54,7 @@ pub fn draw_up(sheet: &Sheet, job: &Job, stock: &Stock) -> Bill {
         total: None,
         total_in_words: String::new(),
         price_list: None,
+        client_buys: None,
     }
 }
 
@@ -79,6 +80,7 @@ fn rows(sheet: &Sheet, section: Section, letter: char) -> Vec<BillRow> {
             items: group.iter().map(|i| i.id.clone()).collect(),
             rate: None,
             amount: None,
+            labour: None,
         })
     };
     groups.iter().enumerate().filter_map(row).collect()

@@ -7,11 +7,12 @@ mod draw_up;
 pub(crate) mod fixture;
 
 pub use balances::balances;
-pub(crate) use blank::code;
 pub use blank::{blank_rates, rate_row};
+pub(crate) use blank::{code, material_row};
 pub use draw_up::{draw_up, row_places};
 
 use rust_decimal::Decimal;
+use tankwright_geometry::Ratio;
 
 use crate::money::Currency;
 use crate::words::Phrase;
@@ -55,6 +56,51 @@ pub struct BillRow {
     pub rate: Option<(Decimal, RateFrom)>,
     /// Quantity x rate, rounded to the currency.
     pub amount: Option<Decimal>,
+    /// How the rate was parted, where the client buys the materials: `rate` is then that of the labour.
+    pub labour: Option<Labour>,
+}
+
+/// A rate without its materials.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Labour {
+    /// The list's rate for the work: labour, materials and what else is in it.
+    pub full_rate: Decimal,
+    /// Materials in it per unit: the full rate less the rate of the labour.
+    pub materials: Decimal,
+    /// What the row's materials cost at the list's prices, waste included, rounded to the currency.
+    pub worth: Decimal,
+    /// The materials.
+    pub parts: Vec<PricedPart>,
+}
+
+/// A material with its price.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PricedPart {
+    /// Material, as in `materials`.
+    pub material: String,
+    /// In its own unit, with waste, exact.
+    pub quantity: Ratio,
+    /// Money for one of its own units, exact.
+    pub rate: Ratio,
+    /// The row of the list.
+    pub from: RateFrom,
+}
+
+/// What the client buys, where the bill is one of labour.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ClientBuys {
+    /// Materials of the rows: sum of [`Labour::worth`].
+    pub in_rates: Decimal,
+    /// Materials of no row: what for, and what they cost; none where a rate is missing.
+    pub besides: Vec<(Phrase, Option<Decimal>)>,
+    /// What goods in whole packs, offcuts and rounding add; none where a rate is missing.
+    pub rest: Option<Decimal>,
+    /// All orders, in packs; none where a rate is missing.
+    pub orders: Option<Decimal>,
+    /// The orders that have a rate.
+    pub orders_priced: Decimal,
+    /// Titles of materials without a rate.
+    pub no_rate: Vec<String>,
 }
 
 /// A section of measured works.
@@ -136,4 +182,6 @@ pub struct Bill {
     pub total_in_words: String,
     /// Name of the price list, its dates from-to.
     pub price_list: Option<(String, String, String)>,
+    /// What the client buys, where rates are of labour alone.
+    pub client_buys: Option<ClientBuys>,
 }

@@ -63,6 +63,12 @@ static FIELDS: &[Field] = &[
     ),
     Field::length("tank.pipes.outlet.length", 0, Fallback::Nothing, "outside the tank"),
     Field::length("tank.pipes.outlet.drop", 0, Fallback::Nothing, "pipe under the tee"),
+    Field::value(
+        "tank.pipes.outlet.fall",
+        Kind::Factor { places: 6 },
+        Fallback::Nothing,
+        "of the pipe to the soak pit, as \"1 in 100\"; left out: 1 in 100 where soakage is judged",
+    ),
     Field::part("tank.pipes.trench", Presence::Optional, "trench for both lengths"),
     Field::length("tank.pipes.trench.width", 100, Fallback::Required, "width"),
     Field::length("tank.pipes.trench.depth", 100, Fallback::Required, "mean depth"),

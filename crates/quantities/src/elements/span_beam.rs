@@ -116,7 +116,9 @@ impl Element for SpanBeam {
         let (part, words, beams) = ("steel.span_beam", ["bars-span", "bars-span-links"], 1);
         let (length, links) = (&site.length + &bearing.times(2), site.length.clone());
         let (section, order, stage) = ([width, depth], Order::SpanBeam, Stage::Cover);
-        Straight { part, words, beams, length, links, section, order, stage }.reinforce(bench);
+        // The beam is cast with the slab; how far its links stand up is not this program's to say.
+        let of_links = Some(Phrase::new("bars-span-up"));
+        Straight { part, words, beams, length, links, section, order, stage, of_links }.reinforce(bench);
     }
 }
 

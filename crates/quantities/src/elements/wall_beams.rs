@@ -108,7 +108,8 @@ impl Element for WallBeams {
             // They run through to the outer faces of the side walls.
             let (length, links) = (site.outer_width(), site.width.clone());
             let (beams, section) = (site.partitions.len(), [site.partition.clone(), depth]);
-            Straight { part, words, beams, length, links, section, order, stage }.reinforce(bench);
+            Straight { part, words, beams, length, links, section, order, stage, of_links: None }
+                .reinforce(bench);
         }
     }
 }

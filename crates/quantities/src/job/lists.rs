@@ -260,6 +260,7 @@ fn open(reader: &mut Reader<'_>, path: &str, written: &Spanned<DeValue<'_>>) {
 }
 
 /// The nearest of some names as half a sentence for a hint.
-pub(crate) fn suggestion<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> String {
+#[must_use]
+pub fn suggestion<'a>(word: &str, names: impl IntoIterator<Item = &'a str>) -> String {
     nearest(word, names).map(|(_, n)| format!("did you mean \"{n}\"? ")).unwrap_or_default()
 }

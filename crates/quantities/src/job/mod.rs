@@ -21,7 +21,7 @@ mod values;
 pub use date::{Day, days_between};
 pub use field::{Fallback, Field, Kind, Presence};
 pub use lines::line_of;
-pub(crate) use lists::suggestion;
+pub use lists::suggestion;
 pub use model::{Given, Input, Job, Scale, Value};
 pub use parts::tables;
 pub use read::read;

@@ -8,7 +8,7 @@ use tankwright_geometry::Ratio;
 
 use crate::decimal::{plain, ratio, rounded};
 use crate::estimate::Balance;
-use crate::materials::{Factor, Materials, PLACES, Use};
+use crate::materials::{Factor, Materials, PLACES, Row, Use};
 use crate::sheet::{Item, Sheet};
 use crate::stage::Stage;
 use crate::steel::Schedule;
@@ -41,7 +41,7 @@ pub fn balance(materials: &Materials, sheet: &Sheet, schedule: &Schedule) -> Bal
         let percent = rounded(u.waste_percent, 6).unwrap_or(Decimal::MIN);
         let sum = sums.entry((&u.material, u.stage, percent)).or_insert([Ratio::ZERO; 2]);
         let side = &mut sum[usize::from(u.over_break)];
-        *side = *side + anew(u, base);
+        *side = *side + product(u, base, true);
     }
     forgotten(materials, sheet, &mut breaks);
     bars(materials, schedule, &mut breaks);
@@ -49,10 +49,10 @@ pub fn balance(materials: &Materials, sheet: &Sheet, schedule: &Schedule) -> Bal
     Balance { name: "materials", says: Phrase::new("balance-materials"), left, right, unit: "", breaks }
 }
 
-/// Multiplied out from the last factor to the first.
-fn anew(u: &Use, base: Ratio) -> Ratio {
+/// Multiplied out from the last factor to the first, with the numbers of uses or without.
+fn product(u: &Use, base: Ratio, worn: bool) -> Ratio {
     let metres = |l: &tankwright_geometry::Len| l.value() * Ratio::of(1, 10_000);
-    let factors = u.steps.iter().rev().map(|s| match &s.factor {
+    let factors = u.steps.iter().rev().filter(|s| worn || !s.again).map(|s| match &s.factor {
         Factor::Number(n) => *n,
         Factor::Times(l) => metres(l),
         Factor::Over(l) => Ratio::ONE / metres(l),
@@ -82,6 +82,7 @@ fn rows<'a>(materials: &'a Materials, mut sums: Sums<'a>, breaks: &mut Vec<Strin
         if gross != ratio(row.gross) {
             breaks.push(format!("{of}: gross {}, row {}", plain(gross), row.gross));
         }
+        at_once(materials, row, &of, breaks);
         left = left + ratio(row.gross);
         right = right + gross;
     }
@@ -89,6 +90,20 @@ fn rows<'a>(materials: &'a Materials, mut sums: Sums<'a>, breaks: &mut Vec<Strin
         breaks.push(format!("{material}, {}, {percent} %: uses that stand in no row", stage.id()));
     }
     (left, right)
+}
+
+/// What stands on the site at once: the uses of the row multiplied out again, numbers of uses left out.
+fn at_once(materials: &Materials, row: &Row, of: &str, breaks: &mut Vec<String>) {
+    let sum = |over: bool| {
+        let uses = row.uses.iter().filter_map(|p| materials.uses.get(*p)).filter(|u| u.over_break == over);
+        let all: Ratio = uses.map(|u| product(u, u.base, false)).sum();
+        all.round_half_away(Ratio::of(1, 10_i128.pow(PLACES)))
+    };
+    let more = Ratio::ONE + ratio(row.waste_percent) * Ratio::of(1, 100);
+    let present = ((sum(false) + sum(true)) * more).round_half_away(Ratio::of(1, 10_i128.pow(PLACES)));
+    if present != ratio(row.present) {
+        breaks.push(format!("{of}: on the site at once {}, row {}", plain(present), row.present));
+    }
 }
 
 /// Items that something is bought for, and that no use names.

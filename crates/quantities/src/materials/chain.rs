@@ -45,19 +45,25 @@ impl Chain {
 
     /// Times a figure.
     pub(super) fn number(mut self, n: Ratio, says: Phrase) -> Self {
-        self.steps.push(Step { factor: Factor::Number(n), says });
+        self.steps.push(Step { factor: Factor::Number(n), says, again: false });
+        self
+    }
+
+    /// Over a number of uses.
+    pub(super) fn again(mut self, uses: Ratio, says: Phrase) -> Self {
+        self.steps.push(Step { factor: Factor::Number(Ratio::ONE / uses), says, again: true });
         self
     }
 
     /// Times a length in metres.
     pub(super) fn times(mut self, len: &Len, says: Phrase) -> Self {
-        self.steps.push(Step { factor: Factor::Times(len.clone()), says });
+        self.steps.push(Step { factor: Factor::Times(len.clone()), says, again: false });
         self
     }
 
     /// Over a length in metres.
     pub(super) fn over(mut self, len: &Len, says: Phrase) -> Self {
-        self.steps.push(Step { factor: Factor::Over(len.clone()), says });
+        self.steps.push(Step { factor: Factor::Over(len.clone()), says, again: false });
         self
     }
 

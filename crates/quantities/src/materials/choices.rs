@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use tankwright_geometry::{Ratio, parse};
 
 use crate::job::{Job, Value, suggestion};
-use crate::materials::codes;
+use crate::materials::{Rounding, codes};
 use crate::problem::Problem;
 use crate::rates::{Mix, Recipes, covering};
 
@@ -122,6 +122,14 @@ fn waste(job: &Job, stock: &Recipes, problems: &mut Vec<Problem>) -> BTreeMap<St
                 Problem::error(codes::WASTE_OF, place, format!("waste: no material is called `{name}`"));
             let hint = format!("{near}known: {}", ids().collect::<Vec<_>>().join(", "));
             problems.push(problem.label("not a material").hint(hint));
+            continue;
+        }
+        let planned = |id: &str| stock.goods.iter().any(|g| g.id == id && g.rounding == Rounding::Plan);
+        if covering(name).any(planned) {
+            let what = format!("{path}: bars are bought by the cutting plan, no waste is added to them");
+            let problem = Problem::error(codes::CUT, place, what).label("not read here");
+            problems
+                .push(problem.hint("the offcuts are the waste, and they are listed; leave this line out"));
             continue;
         }
         let text = words(job, &path);

@@ -17,6 +17,9 @@ pub(super) const UNIT_CELLS: &str = "J106";
 /// Data that do not hold together.
 pub(super) const DATA: &str = "J107";
 
+/// Waste of what the cutting plan buys.
+pub(super) const CUT: &str = "J108";
+
 /// Code and meaning.
 pub const CODES: &[(&str, &str)] = &[
     (WASTE_OF, "waste of a material that is not known"),
@@ -27,4 +30,5 @@ pub const CODES: &[(&str, &str)] = &[
     (UNIT_NAME, "a masonry unit of the job's own with a name that is taken or cannot be one"),
     (UNIT_CELLS, "a masonry unit of the job's own whose cells are not a share of it"),
     (DATA, "recipes that name what no data file has"),
+    (CUT, "waste of bars, which are bought by the cutting plan"),
 ];

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use tankwright_geometry::Ratio;
+use tankwright_geometry::{Judge, Ratio};
 
 use crate::decimal::plain;
 use crate::materials::chain::Chain;
@@ -14,10 +14,15 @@ use crate::source::Source;
 use crate::stage::Stage;
 use crate::words::{Phrase, look_up};
 
+/// How the name of a figure begins that is a number of uses.
+const USES: &str = "uses-";
+
 /// The desk of one job.
 #[derive(Debug)]
 pub(super) struct Desk<'a> {
     stock: &'a Stock,
+    /// Compares what shapes the uses, and remembers it.
+    pub(super) judge: &'a Judge,
     /// What the job chooses.
     pub(super) choices: Choices,
     /// Uses so far.
@@ -32,9 +37,10 @@ pub(super) struct Desk<'a> {
 
 impl<'a> Desk<'a> {
     /// An empty desk.
-    pub(super) const fn new(stock: &'a Stock, choices: Choices) -> Self {
+    pub(super) const fn new(stock: &'a Stock, judge: &'a Judge, choices: Choices) -> Self {
         Self {
             stock,
+            judge,
             choices,
             uses: Vec::new(),
             mixes: BTreeMap::new(),
@@ -103,8 +109,12 @@ impl<'a> Desk<'a> {
     /// A chain over a figure; it goes on citing what it cited.
     pub(super) fn over(&mut self, chain: Chain, id: &str) -> Option<Chain> {
         let (value, says, _, _) = self.figure(id)?;
+        let over = Phrase::with("materials-over", &[&says.to_string()]);
+        if !id.starts_with(USES) {
+            return Some(chain.number(Ratio::ONE / value, over));
+        }
         self.remark(Phrase::new("materials-uses"));
-        Some(chain.number(Ratio::ONE / value, Phrase::with("materials-over", &[&says.to_string()])))
+        Some(chain.again(value, over))
     }
 
     /// A figure alone, noted: value and words.

@@ -74,6 +74,7 @@ impl Desk<'_> {
             return None;
         };
         let wall = Skins::of(unit, thick.value());
+        self.watch(unit, &wall, thick);
         self.note_wall(unit, &wall, thick);
         let face = Chain::of(item, false).over(thick, Phrase::new("materials-over-thickness"));
         let says = Phrase::with("materials-units", &[&short(wall.per_m2, 2), &wall.skins.to_string()]);
@@ -102,8 +103,8 @@ impl Desk<'_> {
             if unit.filled == Ratio::ONE { chain } else { chain.number(unit.filled, says()) }
         };
         let drawn = thick.value() / METRE;
-        if wall.mortar(drawn).is_zero() {
-            // Drawn so thin that no room for joints is left: the joints of the wall the units make.
+        if drawn < wall.thickness {
+            // Units are not cut lengthwise: a wall drawn thinner than they make is built as thick as they make it.
             let says = Phrase::with("materials-own-joints", &[&unit.id]);
             let per_m2 = wall.mortar(wall.thickness);
             let face = Chain::of(item, false).over(thick, Phrase::new("materials-over-thickness"));
@@ -171,6 +172,19 @@ impl Desk<'_> {
         self.mortar(&joints, &item.made.mix, MORTAR)
     }
 
+    /// Between which thicknesses the wall has these skins, and whether it is drawn thinner than its units make it.
+    fn watch(&self, unit: &MasonryUnit, wall: &Skins, thick: &Len) {
+        let joint = Ratio::from(unit.joint);
+        let skin = Ratio::from(unit.size[1]) + joint;
+        let tenth = |tenths: Ratio| Len::fixed(1).times(tenths);
+        let half = Ratio::of(1, 2);
+        if wall.skins > 1 {
+            self.judge.cmp(thick, &tenth(skin * (Ratio::int(wall.skins) - half) - joint));
+        }
+        self.judge.cmp(thick, &tenth(skin * (Ratio::int(wall.skins) + half) - joint));
+        self.judge.cmp(thick, &tenth(wall.thickness * METRE));
+    }
+
     fn note_wall(&mut self, unit: &MasonryUnit, wall: &Skins, thick: &Len) {
         let mm = |m: Ratio| plain(m * Ratio::int(1000));
         let drawn = thick.value() / METRE;
@@ -179,8 +193,7 @@ impl Desk<'_> {
         if drawn == wall.thickness {
             return;
         }
-        let key =
-            if wall.mortar(drawn).is_zero() { "materials-too-thin" } else { "materials-drawn-thickness" };
+        let key = if drawn < wall.thickness { "materials-too-thin" } else { "materials-drawn-thickness" };
         self.remark(Phrase::with(key, &[&mm(drawn), &mm(wall.thickness), &unit.title]));
     }
 }

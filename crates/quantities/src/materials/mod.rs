@@ -46,6 +46,9 @@ pub struct Step {
     pub factor: Factor,
     /// In words.
     pub says: Phrase,
+    /// One over the number of uses: of what serves again and again a stage wears off this share, but all of it must
+    /// be on the site at once.
+    pub again: bool,
 }
 
 /// What a material is needed for: one product.
@@ -76,6 +79,18 @@ pub struct Use {
     pub waste_inside: bool,
 }
 
+impl Use {
+    /// What must be on the site at once: the amount without the division by the number of uses.
+    #[must_use]
+    pub fn at_once(&self) -> Ratio {
+        let uses = self.steps.iter().filter(|s| s.again).map(|s| &s.factor);
+        uses.fold(self.amount, |amount, factor| match factor {
+            Factor::Number(n) if !n.is_zero() => amount / *n,
+            _ => amount,
+        })
+    }
+}
+
 /// A row: one material in one stage at one rate of waste.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Row {
@@ -91,8 +106,10 @@ pub struct Row {
     pub over_break: Decimal,
     /// Per cent.
     pub waste_percent: Decimal,
-    /// (net + over-break) x (1 + waste), three places.
+    /// (net + over-break) x (1 + waste), three places: what is used up.
     pub gross: Decimal,
+    /// What must be on the site at once in this stage: as `gross`, without the division by the number of uses.
+    pub present: Decimal,
 }
 
 /// How a material is rounded to packs.
@@ -150,7 +167,7 @@ pub fn reckon(
 ) -> Result<Materials, Vec<Problem>> {
     let mut problems = Vec::new();
     let choices = choices::read(site.job, &site.stock.recipes, &mut problems);
-    let mut desk = desk::Desk::new(site.stock, choices);
+    let mut desk = desk::Desk::new(site.stock, site.judge, choices);
     desk.sheet(sheet);
     desk.test_water(sheet, capacity);
     desk.bars(schedule);

@@ -25,13 +25,15 @@ pub(super) fn rows(uses: &[Use], stock: &Stock) -> Option<Vec<Row>> {
         by_key.entry((goods, u.material.clone(), u.stage, percent)).or_default().push(place);
     }
     let row = |((_, material, stage, waste_percent), places): (Key, Vec<usize>)| {
-        let sum = |over: bool| {
+        let sum = |over: bool, amount: fn(&Use) -> Ratio| {
             let of = places.iter().filter_map(|p| uses.get(*p)).filter(|u| u.over_break == over);
-            rounded(of.map(|u| u.amount).sum(), PLACES)
+            rounded(of.map(amount).sum(), PLACES)
         };
-        let (net, over_break) = (sum(false)?, sum(true)?);
-        let gross = gross(net, over_break, waste_percent)?;
-        Some(Row { material, stage, uses: places, net, over_break, waste_percent, gross })
+        let used = |u: &Use| u.amount;
+        let (net, over_break) = (sum(false, used)?, sum(true, used)?);
+        let gross_of = gross(net, over_break, waste_percent)?;
+        let present = gross(sum(false, Use::at_once)?, sum(true, Use::at_once)?, waste_percent)?;
+        Some(Row { material, stage, uses: places, net, over_break, waste_percent, gross: gross_of, present })
     };
     by_key.into_iter().map(row).collect()
 }

@@ -229,6 +229,7 @@ fn a_wall_drawn_otherwise_than_its_unit_makes_it() {
 #[test]
 fn what_the_job_cannot_mean_is_refused() {
     assert_eq!(codes("[waste]\nsement = \"5\"\n"), ["J100"]);
+    assert_eq!(codes("[waste]\nbars = \"5\"\n"), ["J108"]);
     assert_eq!(codes("[waste]\ncement = \"5 %\"\nhardcore = \"200\"\n"), ["J101", "J101"]);
     assert_eq!(codes("[materials]\nconcrete = \"nigerian\"\n"), ["J102"]);
     assert_eq!(codes("[materials.figures]\npastes = \"2\"\n"), ["J103"]);
@@ -262,6 +263,31 @@ fn a_recipe_that_names_nothing_known_is_refused() {
     );
 }
 
+/// The boards, battens and props of a cover are there at once, whatever share of them one use wears off.
+#[test]
+fn what_serves_again_is_whole_on_the_site() {
+    let e = ready("");
+    let soffit: Ratio = e
+        .sheet
+        .items
+        .iter()
+        .filter(|i| i.work.made_of == MadeOf::Recipe("formwork-soffit"))
+        .map(|i| decimal::ratio(i.net))
+        .sum();
+    let props = e.materials.rows.iter().find(|r| r.material == "props").unwrap();
+    // A prop to 1 m2, 10 uses.
+    assert_eq!(decimal::rounded(soffit, 3), Some(props.present));
+    assert_eq!(decimal::rounded(soffit / Ratio::int(10), 3), Some(props.net));
+    let line = e.orders.stages.iter().flat_map(|o| &o.lines).find(|l| l.material == "props").unwrap();
+    assert_eq!((line.present, line.used), (props.present, props.gross));
+    assert!(line.ordered + d("0.05") >= props.present);
+    // What is used up is what is there: cement, nails, bars.
+    let again = ["boards-formwork", "battens-formwork", "beams-formwork", "props"];
+    for row in e.materials.rows.iter().filter(|r| !again.contains(&r.material.as_str())) {
+        assert_eq!(row.present, row.gross, "{}", row.material);
+    }
+}
+
 /// Spoiled in every way a row can be, the balance says so.
 #[test]
 fn the_balance_fails_where_something_is_wrong() {
@@ -277,6 +303,7 @@ fn the_balance_fails_where_something_is_wrong() {
     assert_eq!(breaks(&|m| m.rows[0].net += d("0.001")).len(), 1);
     assert_eq!(breaks(&|m| m.rows[0].over_break += d("0.001")).len(), 1);
     assert!(!breaks(&|m| m.rows[0].gross += d("0.001")).is_empty());
+    assert_eq!(breaks(&|m| m.rows[0].present += d("0.001")).len(), 1);
     assert!(!breaks(&|m| m.rows[0].waste_percent += d("1")).is_empty());
     assert!(!breaks(&|m| drop(m.rows.pop())).is_empty());
     assert!(!breaks(&|m| m.rows.push(m.rows[0].clone())).is_empty());

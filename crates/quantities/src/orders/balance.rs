@@ -30,9 +30,12 @@ pub fn balance(orders: &Orders, materials: &Materials) -> Balance {
         }
     }
     let mut uses: BTreeMap<(&str, Stage), Ratio> = BTreeMap::new();
+    let mut at_once: BTreeMap<(&str, Stage), Ratio> = BTreeMap::new();
     for row in &materials.rows {
-        let sum = uses.entry((&row.material, row.stage)).or_insert(Ratio::ZERO);
-        *sum = *sum + ratio(row.gross);
+        for (sums, amount) in [(&mut uses, row.gross), (&mut at_once, row.present)] {
+            let sum = sums.entry((&row.material, row.stage)).or_insert(Ratio::ZERO);
+            *sum = *sum + ratio(amount);
+        }
     }
     for ((material, stage), used) in uses.iter().filter(|(_, used)| !used.is_zero()) {
         let of = lines.get(material).into_iter().flatten().filter(|(s, _)| s == stage).count();
@@ -52,6 +55,9 @@ pub fn balance(orders: &Orders, materials: &Materials) -> Balance {
             if had != gone {
                 check.tell(format!("{what}: {} in, {} out", plain(had), plain(gone)));
             }
+            let present = at_once.get(&(material, *stage)).copied().unwrap_or(Ratio::ZERO);
+            check.same(&format!("{what}, at once"), present, line.present);
+            check.there(&what, orders, material, line, had);
             if line.reserve > line.packs {
                 check.tell(format!("{what}: more packs in reserve than ordered"));
             }
@@ -96,6 +102,15 @@ impl Check {
     fn same(&mut self, what: &str, must: Ratio, is: Decimal) {
         if !must.is_known() || ratio(is) != must {
             self.tell(format!("{what}: {is}, reckoned {}", plain(must)));
+        }
+    }
+
+    /// Is there what must be there at once? Up to the part of a pack that is not rounded up.
+    fn there(&mut self, what: &str, orders: &Orders, material: &str, line: &Line, had: Ratio) {
+        let pack =
+            orders.totals.iter().find(|t| t.material == material).map_or(Decimal::ZERO, |t| t.pack.size);
+        if had + ratio(orders.tolerance) * ratio(pack) < ratio(line.present) {
+            self.tell(format!("{what}: {} at once, {} there", line.present, plain(had)));
         }
     }
 

@@ -40,15 +40,35 @@ pub fn carry(
     groups: &[usize],
     reserve: &[u64],
 ) -> Option<Vec<Step>> {
-    let (mut opened, mut need, mut delivered) = (Vec::new(), Decimal::ZERO, Decimal::ZERO);
+    carry_present(uses, &[], pack, tolerance, groups, reserve)
+}
+
+/// As [`carry`], where at each use `present` must be on the site at once: boards and props, of which a use wears off a
+/// share only. A delivery covers the greater of the two.
+#[must_use]
+pub fn carry_present(
+    uses: &[Decimal],
+    present: &[Decimal],
+    pack: Decimal,
+    tolerance: Decimal,
+    groups: &[usize],
+    reserve: &[u64],
+) -> Option<Vec<Step>> {
+    let group_of = |i: usize| groups.get(i).copied().unwrap_or(i);
+    let (mut opened, mut delivered) = (Vec::new(), Decimal::ZERO);
     let (mut opening, mut steps) = (Decimal::ZERO, Vec::with_capacity(uses.len()));
     for (i, used) in uses.iter().enumerate() {
         let (mut packs, mut let_off) = (0, Decimal::ZERO);
-        let group = groups.get(i).copied().unwrap_or(i);
+        let group = group_of(i);
         if !used.is_zero() && !opened.contains(&group) {
             opened.push(group);
-            for (_, other) in uses.iter().enumerate().filter(|(j, _)| groups.get(*j).unwrap_or(j) == &group) {
-                need = need.checked_add(*other)?;
+            let (mut gone, mut need) = (Decimal::ZERO, Decimal::ZERO);
+            for (j, other) in uses.iter().enumerate().filter(|(j, _)| opened.contains(&group_of(*j))) {
+                if j >= i {
+                    let at_once = present.get(j).map_or(*other, |p| *other.max(p));
+                    need = need.max(gone.checked_add(at_once)?);
+                }
+                gone = gone.checked_add(*other)?;
             }
             let short = need.checked_sub(delivered)?;
             packs = up(short, pack, tolerance)?;
@@ -81,7 +101,7 @@ pub(super) fn up(amount: Decimal, pack: Decimal, tolerance: Decimal) -> Option<u
     u64::try_from(whole.numer().max(0)).ok()
 }
 
-/// Packs where every use is rounded up by itself, nothing let off and nothing carried.
+/// Packs where every need is rounded up by itself, nothing let off and nothing carried.
 #[must_use]
 pub fn uncarried(uses: &[Decimal], pack: Decimal) -> Option<u64> {
     uses.iter().try_fold(0_u64, |sum, used| sum.checked_add(up(*used, pack, Decimal::ZERO)?))
@@ -148,6 +168,22 @@ mod tests {
     }
 
     #[test]
+    fn what_serves_again_is_there_at_once_and_stays_in_the_store() -> Result<(), &'static str> {
+        // Boards: 1.56 and 2.63 of 2 uses, 3.8 of 4 uses; the third stage needs 3.8 - (2 - 0.78 + 2 - 1.315) = 1.895.
+        let (uses, present) = (all(&["0.78", "1.315", "0.95"]), all(&["1.56", "2.63", "3.8"]));
+        let steps = carry_present(&uses, &present, Decimal::ONE, d("0.05"), &OWN, &[]).ok_or("too large")?;
+        assert_eq!(packs(&steps), [2, 2, 2]);
+        assert_eq!(steps.last().map(|s| s.closing), Some(d("6") - d("0.78") - d("1.315") - d("0.95")));
+        // One delivery for all: the most that is ever wanted, 0.78 + 1.315 + 3.8 = 5.895.
+        let steps = carry_present(&uses, &present, Decimal::ONE, d("0.05"), &ONE, &[]).ok_or("too large")?;
+        assert_eq!(packs(&steps), [6, 0, 0]);
+        // A cover on 3.65 props, of which 0.365 wear off: four of them, not one.
+        let steps = carry_present(&all(&["0.365"]), &all(&["3.65"]), Decimal::ONE, d("0.05"), &OWN, &[]);
+        assert_eq!(packs(&steps.ok_or("too large")?), [4]);
+        Ok(())
+    }
+
+    #[test]
     fn a_reserve_stays_in_the_store() -> Result<(), &'static str> {
         let steps =
             carry(&all(&["1.5", "1.4"]), Decimal::ONE, d("0.05"), &OWN, &[1, 0]).ok_or("too large")?;
@@ -184,6 +220,13 @@ mod tests {
                     assert_eq!(step.ordered, pack * Decimal::from(step.packs), "{}", why());
                     assert!(step.closing >= -tolerance * pack, "short: {}", why());
                     (store, used, bought) = (step.closing, used + step.used, bought + step.packs);
+                }
+                let present: Vec<Decimal> = uses.iter().map(|u| *u * Decimal::from(turn % 5)).collect();
+                let steps = carry_present(&uses, &present, pack, tolerance, groups, &[]).ok_or_else(why)?;
+                for (step, present) in steps.iter().zip(&present) {
+                    let there = step.opening + step.ordered + tolerance * pack;
+                    assert!(there >= step.used.max(*present) || step.used.is_zero(), "at once: {}", why());
+                    assert_eq!(step.opening + step.ordered, step.used + step.closing, "{}", why());
                 }
                 assert!(uncarried(&uses, pack).is_some_and(|most| bought <= most), "{}", why());
                 // The least that covers all uses; one pack at least where anything is used.

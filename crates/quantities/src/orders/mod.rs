@@ -3,21 +3,21 @@
 mod balance;
 pub mod carry;
 mod codes;
-mod cost;
+pub(crate) mod cost;
 pub(crate) mod packs;
 mod place;
 mod settings;
 mod size;
 mod split;
 #[cfg(test)]
-mod tests;
+pub(crate) mod tests;
 
 pub use balance::balance;
 pub use carry::Step;
 pub use codes::CODES;
 pub use place::place;
 pub use size::{Size, SizeError};
-pub use split::{Split, SplitRow, split};
+pub use split::{Besides, Part, Split, split};
 
 use rust_decimal::Decimal;
 
@@ -50,6 +50,8 @@ pub struct Line {
     pub ordered: Decimal,
     /// Used in it.
     pub used: Decimal,
+    /// What must be on the site at once in it: more than `used` for what serves again and again.
+    pub present: Decimal,
     /// Left after it: opening + ordered - used, to the last digit.
     pub closing: Decimal,
     /// Packs ordered, reserve included.

@@ -65,21 +65,23 @@ pub(super) fn check(job: &Job, stock: &Stock, materials: &Materials, problems: &
             problems.push(unknown(job, &path, name, &known));
             continue;
         }
-        match read(job, &path, name) {
-            Err(problem) => problems.push(problem),
-            Ok(size) => problems.extend(unfit(job, stock, materials, &path, name, &size)),
-        }
+        let text = text(job, &path);
+        problems.extend(match Size::read(&text) {
+            Err(why) => Some(explained(job, &path, name, &text, why)),
+            Ok(size) => {
+                unfit(job, stock, materials, &path, name, &size).or_else(|| parted(job, &path, &size))
+            }
+        });
     }
 }
 
-/// The size at a path of the job.
-fn read(job: &Job, path: &str, name: &str) -> Result<Size, Problem> {
-    let text = match job.values.get(path) {
+/// What stands at a path of the job, a bare number too.
+fn text(job: &Job, path: &str) -> String {
+    match job.values.get(path) {
         Some((Value::Text(text), _)) => text.clone(),
         Some((Value::Number(number), _)) => crate::decimal::plain(*number),
         _ => String::new(),
-    };
-    Size::read(&text).map_err(|why| explained(job, path, name, &text, why))
+    }
 }
 
 /// Why a pack is refused, in the user's terms.
@@ -114,6 +116,24 @@ fn explained(job: &Job, path: &str, name: &str, text: &str, why: SizeError) -> P
         }
         SizeError::NoNumber => tell("J112", "this is no pack", "an amount is wanted first".into(), example),
     }
+}
+
+/// Part of a piece.
+fn parted(job: &Job, path: &str, size: &Size) -> Option<Problem> {
+    (size.unit == "nr" && !size.amount.fract().is_zero()).then(|| {
+        let what = format!("{path}: pieces come whole");
+        let problem = Problem::error("J112", job.place(path), what).label("a part of a piece");
+        problem.hint("say how many a pack holds, as \"500 nr\"")
+    })
+}
+
+/// Names in `[packs]` and `[orders] lead_days` that act on nothing this job uses.
+pub(super) fn idle(job: &Job, materials: &Materials) -> Vec<Phrase> {
+    let tables = ["packs", "orders.lead_days"];
+    let own = tables.into_iter().flat_map(|t| own_keys(job, t));
+    let acts = |name: &str| materials.materials.iter().any(|m| names(&m.id).any(|n| n == name));
+    let idle = own.filter(|(name, _)| *name != "surplus-earth" && !acts(name));
+    idle.map(|(_, path)| Phrase::with("orders-idle", &[&path])).collect()
 }
 
 /// A size of another kind than the material is ordered in, or a length of bars beside `[steel]`.
@@ -183,7 +203,11 @@ pub(super) fn of(job: &Job, stock: &Stock, material: &Material, remarks: &mut Ve
     let bulk = material.rounding == Rounding::Bulk && material.unit == "m3";
     let size = if bulk { Decimal::new(5, 1) } else { Decimal::ONE };
     let unit = OWN_UNITS.into_iter().find(|u| *u == material.unit).unwrap_or(material.unit.as_str());
-    let words = if bulk { plain_words() } else { [unit.to_owned(), unit.to_owned()] };
+    let words = match unit {
+        _ if bulk => plain_words(),
+        "nr" => ["piece".to_owned(), "pieces".to_owned()],
+        unit => [unit.to_owned(), unit.to_owned()],
+    };
     let text = format!("{size} {unit}");
     remarks.push(Phrase::with("orders-no-pack", &[&material.title, &text]));
     let source = "common practice, no source".to_owned();
@@ -197,10 +221,11 @@ fn plain_words() -> [String; 2] {
 /// `50 kg bag`; a piece is a piece, a kg a kg.
 fn title(size: &str, words: &[String; 2], amount: Decimal) -> String {
     let [one, _] = words;
-    if size.rsplit(' ').next() == Some(one.as_str()) {
-        size.to_owned()
-    } else if amount == Decimal::ONE && size.ends_with("nr") {
+    let unit = size.rsplit(' ').next().unwrap_or_default();
+    if amount == Decimal::ONE && (unit == one || unit == "nr") {
         one.clone()
+    } else if unit == one {
+        size.to_owned()
     } else {
         format!("{size} {one}")
     }

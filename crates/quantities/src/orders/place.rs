@@ -10,6 +10,7 @@ use crate::decimal;
 use crate::job::Job;
 use crate::materials::{Material, Materials, Rounding};
 use crate::problem::Problem;
+use crate::programme::title;
 use crate::rates::{PriceList, Stock};
 use crate::site::Site;
 use crate::stage::Stage;
@@ -66,6 +67,11 @@ impl Buyer<'_> {
         if self.job.text("job.supply") == "labour-only" && !self.materials.materials.is_empty() {
             orders.remarks.push(Phrase::new("orders-client-buys"));
         }
+        orders.remarks.extend(packs::idle(self.job, self.materials));
+        let lids = self.materials.materials.iter().any(|m| packs::names(&m.id).any(|n| n == "manhole-cover"));
+        if lids && !self.job.has("tank.manhole_shafts") {
+            orders.remarks.push(Phrase::new("orders-frames"));
+        }
         let stages = self.stages();
         let mut by_stage: BTreeMap<Stage, Vec<Line>> = BTreeMap::new();
         for material in &self.materials.materials {
@@ -80,6 +86,7 @@ impl Buyer<'_> {
             }
         }
         orders.stages = by_stage.into_iter().map(|(stage, lines)| StageOrder { stage, lines }).collect();
+        orders.remarks = merged(orders.remarks);
         let priced = self.prices.is_some() && !orders.totals.is_empty();
         orders.cost = if priced { sum(orders.totals.iter().map(|t| t.cost)) } else { None };
         Some(orders)
@@ -122,6 +129,15 @@ impl Buyer<'_> {
         stages.iter().map(of).collect()
     }
 
+    /// What must be on the site at once.
+    fn present(&self, material: &Material, stages: &[Stage]) -> Option<Vec<Decimal>> {
+        let of = |stage: &Stage| {
+            let rows = self.materials.rows.iter().filter(|r| r.material == material.id && r.stage == *stage);
+            rows.map(|r| r.present).try_fold(Decimal::ZERO, |sum, present| sum.checked_add(present))
+        };
+        stages.iter().map(of).collect()
+    }
+
     fn buy(
         &self,
         material: &Material,
@@ -141,7 +157,11 @@ impl Buyer<'_> {
         let bulk = material.rounding == Rounding::Bulk;
         let groups = if bulk { stages.iter().map(together).collect() } else { own };
         let reserve = self.reserve(material, stages, &uses, remarks);
-        let steps = carry::carry(&uses, pack.size, self.settings.tolerance, &groups, &reserve)?;
+        // Bars without a plan: a missing piece is missing.
+        let plan = material.rounding == Rounding::Plan;
+        let tolerance = if plan { Decimal::ZERO } else { self.settings.tolerance };
+        let present = self.present(material, stages)?;
+        let steps = carry::carry_present(&uses, &present, pack.size, tolerance, &groups, &reserve)?;
         let served = |at: usize| {
             let step = steps.get(at)?;
             let here =
@@ -154,7 +174,9 @@ impl Buyer<'_> {
             })
         };
         let serves = (0..stages.len()).map(served).collect::<Option<Vec<_>>>()?;
-        let uncarried = carry::uncarried(&uses, pack.size)?;
+        let alone: Vec<Decimal> =
+            uses.iter().zip(&present).map(|(used, present)| *used.max(present)).collect();
+        let uncarried = carry::uncarried(&alone, pack.size)?;
         Some(Bought { steps, serves, uncarried })
     }
 
@@ -172,7 +194,7 @@ impl Buyer<'_> {
         for stage in self.settings.reserve.keys() {
             let at = stages.iter().position(|s| s == stage);
             if at.and_then(|at| uses.get(at)).is_none_or(Decimal::is_zero) {
-                remarks.push(Phrase::with("orders-reserve-idle", &[stage.id()]));
+                remarks.push(Phrase::with("orders-reserve-idle", &[title(*stage)]));
             }
         }
         let of = |(stage, used): (&Stage, &Decimal)| {
@@ -212,8 +234,11 @@ impl Buyer<'_> {
         remarks: &mut Vec<Phrase>,
     ) -> Option<Vec<(Stage, Line)>> {
         let digits = self.stock.currencies.get(self.job.text("job.currency")).map_or(0, |(c, _)| c.digits);
+        let present = self.present(material, stages)?;
         let mut lines = Vec::new();
-        for ((stage, step), serves) in stages.iter().zip(&bought.steps).zip(&bought.serves) {
+        for (((stage, step), serves), present) in
+            stages.iter().zip(&bought.steps).zip(&bought.serves).zip(present)
+        {
             let Step { opening, packs, reserve, ordered, used, closing, let_off } = step.clone();
             if packs == 0 && [opening, used, closing].iter().all(Decimal::is_zero) {
                 continue;
@@ -221,7 +246,7 @@ impl Buyer<'_> {
             if !let_off.is_zero() {
                 let (off, tolerance) = (let_off.normalize().to_string(), self.settings.tolerance.to_string());
                 let [word, _] = &pack.words;
-                let args = [&material.title, stage.id(), &off, &material.unit, word, &tolerance];
+                let args = [&material.title, title(*stage), &off, &material.unit, word, &tolerance];
                 remarks.push(Phrase::with("orders-let-off", &args));
             }
             let cost = match rate {
@@ -230,8 +255,19 @@ impl Buyer<'_> {
             };
             let material = material.id.clone();
             let serves = serves.clone();
-            let line =
-                Line { material, opening, ordered, used, closing, packs, reserve, let_off, serves, cost };
+            let line = Line {
+                material,
+                opening,
+                ordered,
+                used,
+                present,
+                closing,
+                packs,
+                reserve,
+                let_off,
+                serves,
+                cost,
+            };
             lines.push((*stage, line));
         }
         Some(lines)
@@ -277,4 +313,29 @@ impl Buyer<'_> {
 /// Sum of amounts; nothing where one is missing.
 fn sum(mut amounts: impl Iterator<Item = Option<Decimal>>) -> Option<Decimal> {
     amounts.try_fold(Decimal::ZERO, |sum, amount| sum.checked_add(amount?))
+}
+
+/// Remarks that differ in the material alone, and where it stands in them.
+const ALIKE: [(&str, usize); 4] =
+    [("orders-idle", 0), ("orders-no-rate", 1), ("orders-no-load", 0), ("orders-no-pack", 0)];
+
+/// One remark for all materials of which the same is to be said, where the first of them stood.
+fn merged(remarks: Vec<Phrase>) -> Vec<Phrase> {
+    let mut all: Vec<Phrase> = Vec::new();
+    for remark in remarks {
+        let at = ALIKE.iter().find(|(key, _)| *key == remark.key).map(|(_, at)| *at);
+        let rest = |p: &Phrase| -> Vec<String> {
+            p.args.iter().enumerate().filter(|(i, _)| Some(*i) != at).map(|(_, a)| a.clone()).collect()
+        };
+        let same = |p: &&mut Phrase| at.is_some() && p.key == remark.key && rest(p) == rest(&remark);
+        let earlier = all.iter_mut().find(same).and_then(|p| p.args.get_mut(at?));
+        match (earlier, at.and_then(|at| remark.args.get(at))) {
+            (Some(names), Some(name)) => {
+                names.push_str(", ");
+                names.push_str(name);
+            }
+            _ => all.push(remark),
+        }
+    }
+    all
 }

@@ -14,4 +14,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("R049", "an addition is taken on additions without the measured works"),
     ("R050", "an entry without an amount, or finer than the currency's smallest unit"),
     ("R051", "a preliminary covers what is not on the checklist"),
+    ("R052", "labour-only: a material of the bill without a rate"),
+    ("R053", "labour-only: the rate of a material is for another unit or pack"),
+    ("R054", "labour-only: the rate of a material is left empty"),
+    ("R055", "labour-only: the materials of a work cost more than its rate"),
 ];

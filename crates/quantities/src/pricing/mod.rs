@@ -5,6 +5,9 @@
 mod additions;
 mod amounts;
 mod codes;
+mod labour;
+#[cfg(test)]
+mod labour_tests;
 #[cfg(test)]
 mod random_tests;
 mod rates;
@@ -13,6 +16,7 @@ mod side;
 mod tests;
 
 pub use codes::CODES;
+pub use labour::Goods;
 
 use rust_decimal::Decimal;
 
@@ -22,13 +26,23 @@ use crate::job::Job;
 use crate::problem::{Problem, Severity};
 use crate::rates::{PriceList, Stock};
 
-/// Prices a bill as drawn up. `date` is the job's, against which the age of the rates is told.
+/// Prices a bill as drawn up. `date` is the job's, against which the age of the rates is told. With the goods that
+/// the client buys the rates become those of labour, where the list prices any of these goods.
 ///
 /// Gives every problem (codes [`CODES`]): with an error among them the bill is as it was.
-pub fn price(bill: &mut Bill, job: &Job, stock: &Stock, prices: &PriceList, date: &str) -> Vec<Problem> {
+pub fn price(
+    bill: &mut Bill,
+    job: &Job,
+    stock: &Stock,
+    prices: &PriceList,
+    date: &str,
+    client_buys: Option<Goods<'_>>,
+) -> Vec<Problem> {
     let mut problems = Vec::new();
     currencies(job, stock, prices, &mut problems);
-    let found = rates::look_up(bill, prices, date, &mut problems);
+    let mut found = rates::look_up(bill, prices, date, &mut problems);
+    let parted =
+        client_buys.and_then(|goods| labour::part(bill, goods, prices, date, &mut found, &mut problems));
     let money =
         amounts::Reader { job, currency: stock.currencies.get(job.text("job.currency")).map(|c| &c.0) };
     let preliminaries = side::rows(&money, "preliminaries", &mut problems);
@@ -41,6 +55,12 @@ pub fn price(bill: &mut Bill, job: &Job, stock: &Stock, prices: &PriceList, date
     }
 
     let mut priced = Bill { preliminaries, provisional, not_priced, say, ..bill.clone() };
+    let mut dates = Vec::new();
+    if let Some(parted) = parted {
+        let rows = priced.sections.iter_mut().flat_map(|s| &mut s.rows);
+        rows.zip(parted.rows).for_each(|(row, labour)| row.labour = Some(labour));
+        (priced.client_buys, dates) = (Some(parted.buys), parted.dates);
+    }
     let done = rates::apply(&mut priced, found, &mut problems)
         .and_then(|()| additions::add_up(&mut priced, steps))
         .ok_or_else(|| too_large(prices));
@@ -48,7 +68,7 @@ pub fn price(bill: &mut Bill, job: &Job, stock: &Stock, prices: &PriceList, date
         Ok(total) => {
             priced.total = Some(total);
             priced.total_in_words = amount_words(total, &priced.currency, Grouping::Thousands);
-            priced.price_list = Some(rates::dates(&priced, prices));
+            priced.price_list = Some(rates::dates(&priced, prices, &dates));
             *bill = priced;
         }
         Err(problem) => problems.push(problem),

@@ -64,7 +64,7 @@ fn the_total_of_random_bills_is_the_sum_of_their_parts() {
         let sheet = Sheet { items, voids: Vec::new() };
         let job = job(&more);
         let mut bill = draw_up(&sheet, &job, &stock);
-        let told = price(&mut bill, &job, &stock, &list, "2026-11-25");
+        let told = price(&mut bill, &job, &stock, &list, "2026-11-25", None);
         assert!(told.iter().all(|p| p.severity == Severity::Caution), "{round}: {told:?}");
         let rows = bill.sections.iter().flat_map(|s| &s.rows).filter_map(|r| r.amount);
         let sides = bill.preliminaries.iter().chain(&bill.provisional).map(|r| r.amount);

@@ -30,7 +30,7 @@ pub(super) fn look_up(
     for row in bill.sections.iter().flat_map(|s| &s.rows) {
         let seen = prices.find(row.work.id, &row.spec, row.unit.id());
         if let Lookup::Found { row: at, exact } = seen {
-            used.push((row, at));
+            used.push(at);
             found.push(at.rate.map(|rate| (rate, from(prices, at, &code(row), exact))));
             continue;
         }
@@ -41,7 +41,12 @@ pub(super) fn look_up(
             .or_insert_with(|| problem(&bill.currency.code, row, seen, prices, date));
     }
     problems.extend(wanting.into_values());
-    problems.extend(ages(&used, prices, date));
+    problems.extend(ages(
+        &used,
+        ["row of the bill is priced with rates", "rows of the bill are priced with rates"],
+        prices,
+        date,
+    ));
     found
 }
 
@@ -61,18 +66,14 @@ fn from(prices: &PriceList, row: &PriceRow, full: &str, exact: bool) -> RateFrom
     }
 }
 
-fn place(prices: &PriceList, row: &PriceRow) -> Option<Place> {
+pub(super) fn place(prices: &PriceList, row: &PriceRow) -> Option<Place> {
     Some(Place { file: prices.name.clone(), span: row.span.clone(), line: row.line })
 }
 
 fn problem(currency: &str, row: &BillRow, seen: Lookup<'_>, prices: &PriceList, date: &str) -> Problem {
     let (code, unit, list) = (code(row), row.unit.id(), &prices.name);
-    let to = if builtin(list) {
-        "a copy of this built-in list (`tankwright rates --export DIR` writes one)"
-    } else {
-        list
-    };
-    let add = format!("add this row to {to}, with rate and source: {}", rate_row(row, currency, date));
+    let (to, new) = (adds_to(list), rate_row(row, currency, date));
+    let add = format!("add this row to {to}, with rate and source: {new}");
     match seen {
         Lookup::WrongUnit { row: at } => {
             let message = format!("`{code}` is measured in {unit}, its rate is for {}", at.unit);
@@ -110,16 +111,25 @@ fn same_unit(written: &str, unit: &str) -> bool {
     names.contains(&bare.as_str())
 }
 
+/// The list that a row is added to, in words.
+pub(super) fn adds_to(list: &str) -> &str {
+    if builtin(list) {
+        "a copy of this built-in list (`tankwright rates --export DIR` writes one)"
+    } else {
+        list
+    }
+}
+
 /// Is the list one that only a copy of can be changed?
 fn builtin(list: &str) -> bool {
     let name = list.strip_prefix("rates/prices/").and_then(|n| n.strip_suffix(".csv"));
     name.is_some_and(|n| crate::rates::builtin_prices(n).is_some())
 }
 
-/// One caution for each date that is too old, too late or no date.
-fn ages(used: &[(&BillRow, &PriceRow)], prices: &PriceList, date: &str) -> Vec<Problem> {
+/// One caution for each date that is too old, too late or no date; `what` in words, for one and for many.
+pub(super) fn ages(used: &[&PriceRow], what: [&str; 2], prices: &PriceList, date: &str) -> Vec<Problem> {
     let mut by_date: BTreeMap<&str, (usize, &PriceRow)> = BTreeMap::new();
-    for (_, at) in used {
+    for at in used {
         by_date.entry(&at.date).or_insert((0, at)).0 += 1;
     }
     let mut told = Vec::new();
@@ -130,12 +140,9 @@ fn ages(used: &[(&BillRow, &PriceRow)], prices: &PriceList, date: &str) -> Vec<P
             Some(_) => continue,
             None => format!("and the job's date is {date}: how old they are cannot be told"),
         };
-        let rows = if count == 1 {
-            "1 row of the bill is".to_owned()
-        } else {
-            format!("{count} rows of the bill are")
-        };
-        let message = format!("{rows} priced with rates of {of}, {says}");
+        let [one, many] = what;
+        let words = if count == 1 { one } else { many };
+        let message = format!("{count} {words} of {of}, {says}");
         let hint = "ask for today's price, then change rate and date of the row";
         told.push(caution("R045", place(prices, at), message).hint(hint));
     }
@@ -168,7 +175,12 @@ pub(super) fn apply(bill: &mut Bill, found: Vec<Option<Rate>>, problems: &mut Ve
 /// A row that comes to nothing is told: a rate of 0 may be meant, or may be a price nobody asked for.
 fn nothing(row: &BillRow, rate: Decimal, from: &RateFrom) -> Problem {
     let (reference, code, unit) = (&row.reference, code(row), row.unit.id());
-    let message = if rate.is_zero() {
+    let message = if rate.is_zero() && row.labour.as_ref().is_some_and(|l| !l.full_rate.is_zero()) {
+        let (line, list) = (from.line, &from.list);
+        format!(
+            "{reference} `{code}` comes to nothing: its materials are all of its rate on line {line} of {list}"
+        )
+    } else if rate.is_zero() {
         format!("{reference} `{code}` comes to nothing: its rate on line {} of {} is 0", from.line, from.list)
     } else {
         format!("{reference} `{code}` comes to nothing: {} {unit} at {rate} rounds to 0", row.quantity)
@@ -176,10 +188,11 @@ fn nothing(row: &BillRow, rate: Decimal, from: &RateFrom) -> Problem {
     caution("R046", None, message).hint("if this work costs something, it is missing in the total")
 }
 
-/// The list's name and the first and last date of the rates used.
-pub(super) fn dates(bill: &Bill, prices: &PriceList) -> (String, String, String) {
+/// The list's name and the first and last date of the rates used, `more` among them.
+pub(super) fn dates(bill: &Bill, prices: &PriceList, more: &[String]) -> (String, String, String) {
     let rows = bill.sections.iter().flat_map(|s| &s.rows);
-    let used: Vec<&str> = rows.filter_map(|r| r.rate.as_ref()).map(|(_, from)| from.date.as_str()).collect();
+    let used = rows.filter_map(|r| r.rate.as_ref()).map(|(_, from)| from.date.as_str());
+    let used: Vec<&str> = used.chain(more.iter().map(String::as_str)).collect();
     let of = |date: Option<&&str>| date.map(|d| (*d).to_owned()).unwrap_or_default();
     (prices.name.clone(), of(used.iter().min()), of(used.iter().max()))
 }

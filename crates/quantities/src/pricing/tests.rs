@@ -15,7 +15,7 @@ const DATE: &str = "2026-11-25";
 fn run(more: &[(&str, &str)], list: &PriceList) -> (Bill, Vec<Problem>) {
     let job = job(more);
     let mut bill = draw_up(&sheet(), &job, &stock());
-    let told = price(&mut bill, &job, &stock(), list, DATE);
+    let told = price(&mut bill, &job, &stock(), list, DATE, None);
     (bill, told)
 }
 
@@ -74,7 +74,7 @@ fn a_half_unit_goes_up() {
     ];
     let job = job(&[("additions.list[0].title", "T"), ("additions.list[0].percent", "75")]);
     let mut bill = draw_up(&Sheet { items, voids: Vec::new() }, &job, &stock());
-    assert_eq!(codes(&price(&mut bill, &job, &stock(), &list, DATE)), [""; 0]);
+    assert_eq!(codes(&price(&mut bill, &job, &stock(), &list, DATE, None)), [""; 0]);
     assert_eq!(bill.measured, Some(d("6"))); // 3 + 3
     assert_eq!(added(&bill), ["5"]); // 75 % of 6 = 4.5
     assert_eq!(bill.total, Some(d("11")));
@@ -87,7 +87,7 @@ fn cents_follow_the_currency() {
     let items = vec![item(&finishes::SCREED, "", Stage::Plaster, "1.5")];
     let job = job(&[("job.currency", "KES")]);
     let mut bill = draw_up(&Sheet { items, voids: Vec::new() }, &job, &stock());
-    assert_eq!(codes(&price(&mut bill, &job, &stock(), &list, DATE)), [""; 0]);
+    assert_eq!(codes(&price(&mut bill, &job, &stock(), &list, DATE, None)), [""; 0]);
     assert_eq!(bill.total, Some(d("15.83"))); // 1.5 x 10.55 = 15.825
     assert_eq!(bill.total_in_words, "fifteen shillings and eighty-three cents");
 }
@@ -140,7 +140,7 @@ fn rows_that_differ_in_words_alone_are_told_once() {
     other.wording = crate::words::Phrase::new("plain");
     let job = job(&[]);
     let mut bill = draw_up(&Sheet { items: vec![wall(), other], voids: Vec::new() }, &job, &stock());
-    assert_eq!(codes(&price(&mut bill, &job, &stock(), &prices(&[]), DATE)), ["R040"]);
+    assert_eq!(codes(&price(&mut bill, &job, &stock(), &prices(&[]), DATE, None)), ["R040"]);
 }
 
 #[test]
@@ -235,7 +235,7 @@ fn works_of_the_bill_cover_the_checklist() {
     let list = prices(&[("earthwork-support", "m2", "12000"), ("keep-dry", "item", "350000")]);
     let job = job(&[]);
     let mut bill = draw_up(&Sheet { items, voids: Vec::new() }, &job, &stock());
-    let _ = price(&mut bill, &job, &stock(), &list, DATE);
+    let _ = price(&mut bill, &job, &stock(), &list, DATE, None);
     let without = |id: &str| {
         stock().checklist.iter().filter(|i| i.id == id).all(|i| !bill.not_priced.contains(&i.title))
     };
@@ -356,6 +356,7 @@ fn the_codes_in_the_list_are_the_codes_in_the_source() {
         include_str!("side.rs"),
         include_str!("additions.rs"),
         include_str!("amounts.rs"),
+        include_str!("labour.rs"),
     ]
     .concat();
     let is_code = |t: &&str| t.len() == 4 && t.starts_with('R') && t[1..].bytes().all(|b| b.is_ascii_digit());

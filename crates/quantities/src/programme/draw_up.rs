@@ -2,8 +2,8 @@
 
 use super::events::{Calendar, title};
 use super::stages::{Span, Week, any, days, idle_pours, present, spans};
-use super::{HoldPoint, Programme};
-use crate::job::Day;
+use super::{Event, EventKind, HoldPoint, Programme};
+use crate::job::{Day, Job};
 use crate::orders::Orders;
 use crate::problem::Problem;
 use crate::sheet::Sheet;
@@ -46,15 +46,33 @@ pub fn draw_up(site: &Site<'_>, sheet: &Sheet, orders: &Orders) -> Result<Progra
         let (stock, week) = (site.stock, Week::of(job));
         let calendar = Calendar { stock, sheet, orders, spans: &spans, days: &days, start, week };
         programme.events = calendar.events();
+        programme.cautions.extend(too_late(job, &programme.events));
     }
     programme.days = days;
     for notice in times.cautions.iter().filter(|n| stages.contains(&n.stage) && any(sheet, &n.works, None)) {
         let says = Phrase::with("plain", &[&notice.says]);
         programme.cautions.push((notice.stage, says, notice.source.to_string()));
     }
+    let lids = sheet.items.iter().any(|i| i.work.id == "manhole-cover");
+    if lids && !job.has("tank.manhole_shafts") {
+        programme.cautions.push((Stage::Cover, Phrase::new("orders-frames"), OURS.to_owned()));
+    }
     programme.cautions.extend(spans.iter().filter_map(too_early));
     programme.cautions.sort_by_key(|(stage, _, _)| *stage);
     Ok(programme)
+}
+
+/// Orders that should have gone out before the date of the job.
+fn too_late(job: &Job, events: &[Event]) -> Vec<(Stage, Phrase, String)> {
+    let Some(today) = Day::read(job.text("job.date")) else { return Vec::new() };
+    // What should have come by then is history.
+    let to_come = |e: &Event| e.title.args.get(2).and_then(|d| Day::read(d)).is_some_and(|d| d >= today);
+    let late = events.iter().filter(|e| e.kind == EventKind::Order && e.from < today && to_come(e));
+    let says = |e: &Event| {
+        let who = e.title.args.first().map_or("", String::as_str);
+        Phrase::with("programme-order-late", &[who, &e.from.to_string(), &today.to_string()])
+    };
+    late.map(|e| (e.stage, says(e), OURS.to_owned())).collect()
 }
 
 /// A real pour before what it stands on had hardened.

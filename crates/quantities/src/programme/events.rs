@@ -11,8 +11,11 @@ use crate::sheet::Sheet;
 use crate::stage::Stage;
 use crate::words::{Phrase, look_up};
 
+/// What the site itself provides: nobody is sent an order.
+const SITE: &str = "site";
+
 /// The stage's name on papers.
-pub(super) fn title(stage: Stage) -> &'static str {
+pub(crate) fn title(stage: Stage) -> &'static str {
     look_up(match stage {
         Stage::SetOut => "stage-set-out",
         Stage::Dig => "stage-dig",
@@ -62,7 +65,7 @@ impl Calendar<'_> {
             self.holds(span, self.spans.get(at + 1), &mut events);
         }
         self.deliveries(&mut events);
-        events.sort_by(|a, b| (a.from, a.kind, a.stage, a.to).cmp(&(b.from, b.kind, b.stage, b.to)));
+        events.sort_by_key(|e| (e.from, e.kind, e.stage, e.to));
         events
     }
 
@@ -163,9 +166,16 @@ impl Calendar<'_> {
                 };
                 let name = title(order.stage);
                 let head = Phrase::with("programme-order", &[supplier, name, &day.to_string()]);
-                let event = one_day(EventKind::Order, order.stage, day.plus(-i64::from(lead)), head, &source);
-                events.push(Event { details: details.clone(), ..event });
-                let head = Phrase::with("programme-delivery", &[supplier, name]);
+                // Nobody sells on the day of rest.
+                let by = self.week.until(day.plus(-i64::from(lead)));
+                let event = one_day(EventKind::Order, order.stage, by, head, &source);
+                if supplier != SITE {
+                    events.push(Event { details: details.clone(), ..event });
+                }
+                let head = match supplier {
+                    SITE => Phrase::with("programme-have-ready", &[name]),
+                    _ => Phrase::with("programme-delivery", &[supplier, name]),
+                };
                 let event = one_day(EventKind::Delivery, order.stage, day, head, &source);
                 events.push(Event { details, ..event });
             }
@@ -173,8 +183,12 @@ impl Calendar<'_> {
     }
 }
 
-/// `cement: 8 bags (50 kg bag)`.
+/// `cement: 8 bags (50 kg bag)`; what the site itself provides by its own unit, unless the job says how it comes.
 fn packs(line: &Line, good: &Good, total: &Total) -> String {
+    if good.supplier == SITE && total.pack.default {
+        let amount = line.ordered.normalize().to_string();
+        return Phrase::with("programme-amount", &[&good.title, &amount, &good.unit]).to_string();
+    }
     let word = &total.pack.words[usize::from(line.packs != 1)];
     Phrase::with("programme-packs", &[&good.title, &line.packs.to_string(), word, &total.pack.title])
         .to_string()

@@ -9,6 +9,7 @@ mod tests;
 
 pub use codes::CODES;
 pub use draw_up::draw_up;
+pub(crate) use events::title;
 
 use crate::job::Day;
 use crate::stage::Stage;

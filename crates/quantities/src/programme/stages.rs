@@ -58,11 +58,11 @@ impl Week {
     }
 }
 
-/// Stages of a job, in order: those with an item, setting out always, striking where a soffit is formed.
+/// Stages of a job, in order: those with an item, setting out and finishing always, striking where a soffit is formed.
 pub(super) fn present(sheet: &Sheet) -> Vec<Stage> {
     let soffits: Vec<&str> = works::all().iter().filter_map(|w| w.forms.soffit).map(|w| w.id).collect();
     let has = |stage: Stage| match stage {
-        Stage::SetOut => true,
+        Stage::SetOut | Stage::Finish => true,
         Stage::Strike => sheet.items.iter().any(|i| soffits.contains(&i.work.id)),
         _ => sheet.items.iter().any(|i| i.stage == stage),
     };
@@ -148,9 +148,10 @@ pub(super) fn spans(
         let path = format!("programme.poured.{}", stage.id());
         if let Some(day) = pour.and_then(|_| Day::read(job.text(&path))) {
             problems.extend(out_of_order(job, &path, stage, day, start, real));
+            let least = real.map_or(start, |(_, on)| on.max(start));
             real = Some((stage, day));
             if day < from {
-                from = day.plus(1 - i64::from(days)).max(start).min(day);
+                from = day.plus(1 - i64::from(days)).max(least).min(day);
                 // What went before was done earlier than planned, too.
                 for before in &mut spans {
                     before.to = before.to.min(from).max(start);

@@ -34,6 +34,10 @@ fn all_sources(s: &Stock) -> Vec<&Source> {
     all.extend(r.goods.iter().map(|g| &g.source));
     all.extend(r.waste.values().map(|(_, s)| s));
     all.extend(r.made_blocks.iter().map(|(_, s)| s));
+    all.extend(s.packs.iter().map(|p| &p.source));
+    all.extend(s.times.days.iter().map(|d| &d.source).chain(s.times.waits.iter().map(|w| &w.source)));
+    let notices = s.times.holds.iter().chain(&s.times.pours).chain(&s.times.cautions);
+    all.extend(notices.map(|n| &n.source));
     all
 }
 
@@ -176,7 +180,7 @@ fn each_mistake_of_a_data_file_has_its_code_and_place() {
     assert_eq!(unit("", ""), []);
     assert_eq!(unit("hollow = false", "hollow = = false"), one("P001", "="));
     assert_eq!(unit("10 mm\"", "10 mm"), one("P001", ""));
-    assert_eq!(told("my/others.toml", "a = 1"), one("P002", ""));
+    assert_eq!(told("my/cranes.toml", "a = 1"), one("P002", ""));
     assert_eq!(unit("title = \"brick\"\n", ""), one("P003", "[[unit]]"));
     assert_eq!(unit("false", "\"no\""), one("P004", "\"no\""));
     assert_eq!(unit("title", "colour = \"red\"\ntitle"), one("P005", "colour"));
@@ -252,4 +256,60 @@ fn a_file_that_nothing_reads_is_only_a_caution() {
     let problems = read_stock(&[("notes.txt".into(), String::new())], &mut Stock::default());
     let told: Vec<_> = problems.iter().map(|p| (p.code, p.severity)).collect();
     assert_eq!(told, [("P002", Severity::Caution)]);
+}
+
+#[test]
+fn packs_are_what_their_sources_say_and_one_of_each_is_used() {
+    let s = stock();
+    let used = |m: &str| s.packs.iter().filter(|p| p.used && p.material == m).count();
+    assert!(s.packs.iter().all(|p| used(&p.material) == 1));
+    let bags = s.packs.iter().filter(|p| p.material == "cement").map(|p| p.size.text.as_str());
+    assert_eq!(bags.collect::<Vec<_>>(), ["50 kg", "42.5 kg", "40 kg", "25 kg", "94 lb"]);
+    assert!(s.packs.iter().filter(|p| p.by_load).all(|p| p.own.is_some()));
+    let works: Vec<&str> = crate::works::all().iter().map(|w| w.id).chain(["bars"]).collect();
+    let named = s.times.waits.iter().flat_map(|w| &w.works);
+    let named = named.chain(s.times.holds.iter().chain(&s.times.pours).flat_map(|n| &n.works));
+    for work in named.chain(s.times.cautions.iter().flat_map(|n| &n.works)) {
+        assert!(works.contains(&work.split('@').next().unwrap_or_default()), "{work} is no work");
+    }
+}
+
+#[test]
+fn each_mistake_of_packs_and_programme_has_its_code() {
+    let pack = |changed: &str, by: &str| {
+        let good = "[[pack]]\nid = \"lime-25\"\nmaterial = \"lime\"\nsize = \"25 kg\"\nwords = [\"bag\", \"bags\"]\n\
+                    used = true\nfrom = \"2026\"\nsource = \"invented\"\n";
+        told("packs.toml", &good.replacen(changed, by, 1))
+    };
+    let one = |code, text: &str| vec![(code, text.to_owned())];
+    assert_eq!(pack("", ""), []);
+    assert_eq!(pack("25 kg", "25"), one("P010", "\"25\""));
+    assert_eq!(pack(", \"bags\"", ""), one("P011", "[\"bag\"]"));
+    assert_eq!(pack("true", "false"), one("P017", ""));
+    assert_eq!(pack("used", "load = true\nused"), one("P005", "load"));
+    let times = |text: &str| told("programme.toml", text);
+    let hold =
+        "[[hold]]\nid = \"a\"\nstage = \"dig\"\nsays = \"x\"\nfrom = \"2026\"\nsource = \"invented\"\n";
+    assert_eq!(times(hold), []);
+    assert_eq!(times(&hold.repeat(2)), one("P014", "\"a\""));
+    assert_eq!(times(&hold.replace("dig", "digging")), one("P012", "\"digging\""));
+    let days = "[[days]]\nstage = \"dig\"\ndays = 3\nfrom = \"2026\"\nsource = \"invented\"\n";
+    assert_eq!(times(days), []);
+    assert_eq!(times(&days.replace('3', "\"3\"")), one("P004", "\"3\""));
+}
+
+#[test]
+fn a_users_pack_and_days_take_the_place_of_the_built_in_ones() {
+    let mut s = stock();
+    let packs = "[[pack]]\nid = \"our-bag\"\nmaterial = \"cement\"\nsize = \"40 kg\"\nwords = [\"bag\", \"bags\"]\n\
+                 used = true\nfrom = \"2026\"\nsource = \"invented\"\n";
+    let days = "[[days]]\nstage = \"dig\"\ndays = 3\nfrom = \"2026\"\nsource = \"invented\"\n";
+    let files = [("my/packs.toml".into(), packs.into()), ("my/programme.toml".into(), days.into())];
+    assert_eq!(read_stock(&files, &mut s), []);
+    let used: Vec<&str> =
+        s.packs.iter().filter(|p| p.used && p.material == "cement").map(|p| p.id.as_str()).collect();
+    assert_eq!(used, ["our-bag"]);
+    assert_eq!(s.overridden, ["pack our-bag, from my/packs.toml", "days of dig, from my/programme.toml"]);
+    assert_eq!(s.times.days.iter().find(|d| d.stage.id() == "dig").map(|d| d.days), Some(3));
+    assert!(!s.times.holds.is_empty());
 }

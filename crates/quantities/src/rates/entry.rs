@@ -11,79 +11,92 @@ use toml::de::{DeTable, DeValue};
 use crate::problem::{Place, Problem};
 use crate::source::Source;
 
+use super::forms::is_since;
+pub use super::forms::{is_date, is_id};
+
 /// Sources that need neither `seen` nor `recalled`: they claim no publication.
 const PLAIN: [&str; 3] = ["common practice, no source", "own definition", "invented"];
 
 /// One data file while it is read.
-pub(super) struct Doc<'a> {
+pub struct Doc<'a> {
     /// Name as the user gave it.
-    pub(super) file: &'a str,
+    pub file: &'a str,
     /// Its text.
-    pub(super) text: &'a str,
+    pub text: &'a str,
     problems: RefCell<Vec<Problem>>,
 }
 
 impl<'a> Doc<'a> {
-    pub(super) fn new(file: &'a str, text: &'a str) -> Self {
+    /// A file that nothing has been read of.
+    pub fn new(file: &'a str, text: &'a str) -> Self {
         Self { file, text, problems: RefCell::default() }
     }
 
-    pub(super) fn place(&self, span: Range<usize>) -> Place {
+    /// A place in this file.
+    pub fn place(&self, span: Range<usize>) -> Place {
         let before = self.text.get(..span.start).unwrap_or_default();
         let line = 1 + before.bytes().filter(|b| *b == b'\n').count();
         Place { file: self.file.to_owned(), span, line }
     }
 
-    pub(super) fn error(
-        &self,
-        code: &'static str,
-        span: Range<usize>,
-        message: impl Into<String>,
-    ) -> Problem {
+    /// A problem of this file, not reported yet.
+    pub fn error(&self, code: &'static str, span: Range<usize>, message: impl Into<String>) -> Problem {
         Problem::error(code, Some(self.place(span)), message)
     }
 
-    pub(super) fn report(&self, problem: Problem) {
+    /// Reports a problem.
+    pub fn report(&self, problem: Problem) {
         self.problems.borrow_mut().push(problem);
     }
 
-    pub(super) fn into_problems(self) -> Vec<Problem> {
+    /// All that was reported.
+    pub fn into_problems(self) -> Vec<Problem> {
         self.problems.into_inner()
     }
 }
 
 /// One table; remembers which keys were asked for.
-pub(super) struct Fields<'a, 'd> {
-    pub(super) doc: &'d Doc<'a>,
+pub struct Fields<'a, 'd> {
+    /// The file it stands in.
+    pub doc: &'d Doc<'a>,
     table: &'d DeTable<'a>,
     /// Where the table, or its first value, stands.
-    pub(super) span: Range<usize>,
-    asked: RefCell<BTreeSet<&'static str>>,
+    pub span: Range<usize>,
+    asked: RefCell<BTreeSet<String>>,
 }
 
 type Cell<'a, 'd> = &'d Spanned<DeValue<'a>>;
 
 impl<'a, 'd> Fields<'a, 'd> {
-    pub(super) fn new(doc: &'d Doc<'a>, table: &'d DeTable<'a>, span: Range<usize>) -> Self {
+    /// A table that nobody has asked anything of.
+    pub fn new(doc: &'d Doc<'a>, table: &'d DeTable<'a>, span: Range<usize>) -> Self {
         Self { doc, table, span, asked: RefCell::default() }
     }
 
-    pub(super) fn report(&self, code: &'static str, span: Range<usize>, message: String, hint: &str) {
+    /// Reports a problem of this table.
+    pub fn report(&self, code: &'static str, span: Range<usize>, message: String, hint: &str) {
         self.doc.report(self.doc.error(code, span, message).hint(hint));
     }
 
     /// The value at a key that may be left out.
-    pub(super) fn get(&self, key: &'static str) -> Option<Cell<'a, 'd>> {
-        self.asked.borrow_mut().insert(key);
+    pub fn get(&self, key: &str) -> Option<Cell<'a, 'd>> {
+        self.asked.borrow_mut().insert(key.to_owned());
         self.table.get(key)
     }
 
+    /// Every key as the table has them in the text: for tables whose keys are names.
+    pub fn keys(&self) -> Vec<&'d str> {
+        let mut keys: Vec<_> = self.table.keys().collect();
+        keys.sort_by_key(|k| k.span().start);
+        keys.into_iter().map(|k| k.get_ref().as_ref()).collect()
+    }
+
     /// Bytes of a key's value, else of the table.
-    pub(super) fn span_of(&self, key: &str) -> Range<usize> {
+    pub fn span_of(&self, key: &str) -> Range<usize> {
         self.table.get(key).map_or_else(|| self.span.clone(), Spanned::span)
     }
 
-    fn need(&self, key: &'static str) -> Option<Cell<'a, 'd>> {
+    fn need(&self, key: &str) -> Option<Cell<'a, 'd>> {
         let cell = self.get(key);
         if cell.is_none() {
             self.report(
@@ -121,12 +134,12 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// Text of one line, not empty.
-    pub(super) fn text(&self, key: &'static str) -> Option<String> {
+    pub fn text(&self, key: &str) -> Option<String> {
         self.need(key).and_then(|cell| self.as_text(key, cell)).map(str::to_owned)
     }
 
     /// Text that may be left out or empty.
-    pub(super) fn text_or_empty(&self, key: &'static str) -> String {
+    pub fn text_or_empty(&self, key: &str) -> String {
         let Some(cell) = self.get(key) else { return String::new() };
         if cell.get_ref().as_str().is_some_and(|t| t.trim().is_empty()) {
             return String::new();
@@ -134,7 +147,7 @@ impl<'a, 'd> Fields<'a, 'd> {
         self.as_text(key, cell).unwrap_or_default().to_owned()
     }
 
-    fn items(&self, key: &'static str) -> Option<&'d [Spanned<DeValue<'a>>]> {
+    fn items(&self, key: &str) -> Option<&'d [Spanned<DeValue<'a>>]> {
         let cell = self.need(key)?;
         let items = cell.get_ref().as_array();
         if items.is_none() {
@@ -144,7 +157,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// Texts; an empty list counts as wrong.
-    pub(super) fn texts(&self, key: &'static str) -> Option<Vec<String>> {
+    pub fn texts(&self, key: &str) -> Option<Vec<String>> {
         let items = self.items(key)?;
         if items.is_empty() {
             self.report("P011", self.span_of(key), format!("`{key}` is an empty list"), "give at least one");
@@ -178,18 +191,18 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// A length above 0, tenths of a millimetre.
-    pub(super) fn length(&self, key: &'static str) -> Option<i64> {
+    pub fn length(&self, key: &str) -> Option<i64> {
         self.need(key).and_then(|cell| self.as_length(key, cell))
     }
 
     /// Lengths; the list may be empty.
-    pub(super) fn lengths(&self, key: &'static str) -> Option<Vec<i64>> {
+    pub fn lengths(&self, key: &str) -> Option<Vec<i64>> {
         let read: Vec<Option<i64>> = self.items(key)?.iter().map(|cell| self.as_length(key, cell)).collect();
         read.into_iter().collect()
     }
 
     /// A plain decimal number between two, as text in quotes (a bare TOML float is not exact).
-    pub(super) fn number(&self, key: &'static str, least: Ratio, most: Ratio) -> Option<Ratio> {
+    pub fn number(&self, key: &str, least: Ratio, most: Ratio) -> Option<Ratio> {
         let cell = self.need(key)?;
         let text = self.as_text(key, cell)?;
         let Some(value) = parse::decimal(text) else {
@@ -210,7 +223,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// A whole number up to `most`.
-    pub(super) fn whole(&self, key: &'static str, most: u32) -> Option<u32> {
+    pub fn whole(&self, key: &str, most: u32) -> Option<u32> {
         let cell = self.need(key)?;
         let DeValue::Integer(digits) = cell.get_ref() else {
             self.wrong(key, cell, "a whole number");
@@ -229,7 +242,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// Yes or no.
-    pub(super) fn flag(&self, key: &'static str) -> Option<bool> {
+    pub fn flag(&self, key: &str) -> Option<bool> {
         let cell = self.need(key)?;
         let value = cell.get_ref().as_bool();
         if value.is_none() {
@@ -239,7 +252,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// One of these words: its position.
-    pub(super) fn choice(&self, key: &'static str, words: &[&str]) -> Option<usize> {
+    pub fn choice(&self, key: &str, words: &[&str]) -> Option<usize> {
         let cell = self.need(key)?;
         let text = self.as_text(key, cell)?;
         let found = words.iter().position(|w| *w == text);
@@ -251,7 +264,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// A table under a key that may be left out.
-    pub(super) fn part_if_any(&self, key: &'static str) -> Option<Fields<'a, 'd>> {
+    pub fn part_if_any(&self, key: &str) -> Option<Fields<'a, 'd>> {
         let cell = self.get(key)?;
         let part = cell.get_ref().as_table().map(|t| Fields::new(self.doc, t, header(t, cell.span())));
         if part.is_none() {
@@ -261,13 +274,13 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// A table under a key.
-    pub(super) fn part(&self, key: &'static str) -> Option<Fields<'a, 'd>> {
+    pub fn part(&self, key: &str) -> Option<Fields<'a, 'd>> {
         self.need(key)?;
         self.part_if_any(key)
     }
 
     /// The tables of a list, or the one table that stands in its place.
-    pub(super) fn list(&self, key: &'static str) -> Vec<Fields<'a, 'd>> {
+    pub fn list(&self, key: &str) -> Vec<Fields<'a, 'd>> {
         let Some(cell) = self.need(key) else { return Vec::new() };
         let DeValue::Array(items) = cell.get_ref() else {
             return self.part_if_any(key).into_iter().collect();
@@ -282,8 +295,13 @@ impl<'a, 'd> Fields<'a, 'd> {
         items.iter().filter_map(table).collect()
     }
 
+    /// As [`Self::list`], nothing where the key is left out.
+    pub fn list_if_any(&self, key: &str) -> Vec<Fields<'a, 'd>> {
+        if self.get(key).is_none() { Vec::new() } else { self.list(key) }
+    }
+
     /// An id: lower-case letters, digits, points and hyphens.
-    pub(super) fn id(&self, key: &'static str) -> Option<String> {
+    pub fn id(&self, key: &str) -> Option<String> {
         let id = self.text(key)?;
         if is_id(&id) {
             return Some(id);
@@ -294,7 +312,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// The source that every entry must have.
-    pub(super) fn source(&self) -> Option<Source> {
+    pub fn source(&self) -> Option<Source> {
         let seen = self.text_or_empty("seen");
         let recalled = self.get("recalled").is_some() && self.flag("recalled")?;
         let note = self.text_or_empty("note");
@@ -330,9 +348,9 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// Reports every key that was not asked for.
-    pub(super) fn done(&self) {
+    pub fn done(&self) {
         let asked = self.asked.borrow();
-        let known = asked.iter().copied().collect::<Vec<_>>().join(", ");
+        let known = asked.iter().map(String::as_str).collect::<Vec<_>>().join(", ");
         for key in self.table.keys().filter(|k| !asked.contains(k.get_ref().as_ref())) {
             let message = format!("`{}` is not a key of this entry", key.get_ref());
             self.report("P005", key.span(), message, &format!("keys here: {known}"));
@@ -346,44 +364,4 @@ fn header(table: &DeTable<'_>, span: Range<usize>) -> Range<usize> {
         return span;
     }
     table.iter().map(|(k, _)| k.span()).min_by_key(|s| s.start).unwrap_or(span)
-}
-
-/// Lower-case letters, digits, points and hyphens; starts and ends with a letter or digit.
-pub(super) fn is_id(text: &str) -> bool {
-    let inner = |b: u8| b.is_ascii_lowercase() || b.is_ascii_digit();
-    text.len() <= 60
-        && text.bytes().all(|b| inner(b) || b == b'-' || b == b'.')
-        && text.bytes().next().is_some_and(inner)
-        && text.bytes().next_back().is_some_and(inner)
-}
-
-/// A year, year and month, or day.
-fn is_since(text: &str) -> bool {
-    let full = match text.len() {
-        4 => format!("{text}-01-01"),
-        7 => format!("{text}-01"),
-        _ => text.to_owned(),
-    };
-    is_date(&full)
-}
-
-/// A day of the calendar, `2026-11-25`.
-pub(super) fn is_date(text: &str) -> bool {
-    let parts: Vec<&str> = text.split('-').collect();
-    let digits = |t: &str, n: usize| t.len() == n && t.bytes().all(|b| b.is_ascii_digit());
-    let [y, m, d] = parts[..] else { return false };
-    if !(digits(y, 4) && digits(m, 2) && digits(d, 2)) {
-        return false;
-    }
-    let number = |t: &str| t.parse::<u32>().unwrap_or(0);
-    let (y, m, d) = (number(y), number(m), number(d));
-    let leap = y % 4 == 0 && (y % 100 != 0 || y % 400 == 0);
-    let days = match m {
-        1 | 3 | 5 | 7 | 8 | 10 | 12 => 31,
-        4 | 6 | 9 | 11 => 30,
-        2 if leap => 29,
-        2 => 28,
-        _ => 0,
-    };
-    y >= 1800 && (1..=days).contains(&d)
 }

@@ -5,8 +5,9 @@ mod builtin;
 mod codes;
 #[cfg(test)]
 mod data_tests;
-mod entry;
+pub mod entry;
 mod find;
+mod forms;
 mod goods;
 mod price_read;
 #[cfg(test)]
@@ -29,6 +30,6 @@ pub use goods::{Notice, PackEntry, StageDays, Times, Wait};
 pub use price_read::read_prices;
 pub use prices::{PriceKind, PriceList, PriceRow};
 pub use profile::{Profile, VoidLimit};
-pub use read::read_stock;
+pub use read::{read_fields, read_stock};
 pub use recipes::{Coat, Figure, FigureValue, Goods, Mix, Recipe, RecipeGood, Recipes, covering};
 pub use stock::{CheckItem, MasonryUnit, Soil, Stock};

@@ -9,7 +9,7 @@ use super::entry::{Doc, Fields, is_id};
 use super::read_profile::{profile, sourced};
 use super::{CheckItem, MasonryUnit, Soil, Stock, read_goods, read_recipes};
 use crate::money::Currency;
-use crate::problem::{Problem, Severity, in_order};
+use crate::problem::{Place, Problem, Severity, in_order};
 use crate::source::Source;
 
 /// The longest data file read, in bytes.
@@ -38,9 +38,39 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
     let parts: Vec<&str> = path.split(['/', '\\']).collect();
     let name = parts.last().copied().unwrap_or_default();
     let folder = parts.iter().rev().nth(1).copied().unwrap_or_default();
-    if name.ends_with(".csv") || name.ends_with(".md") {
+    // Sizing rules are read by the crate that knows them.
+    if name.ends_with(".csv") || name.ends_with(".md") || folder == "rules" {
         return Vec::new();
     }
+    let stem = name.strip_suffix(".toml");
+    let mut known = true;
+    let problems = read_fields(path, text, |top| match (folder, stem) {
+        ("profiles", Some(id)) => read_profile(id, top, into),
+        (_, Some("soils")) => each(top, "soil", "id", soil, |s| put(into, "soil", path, s)),
+        (_, Some("units")) => each(top, "unit", "id", unit, |u| put(into, "unit", path, u)),
+        (_, Some("currencies")) => {
+            each(top, "currency", "code", currency, |c| put(into, "currency", path, c))
+        }
+        (_, Some("bars")) => super::read_bars::bars(top, into),
+        (_, Some("packs")) => read_goods::packs(top, into),
+        (_, Some("programme")) => read_goods::times(top, into),
+        (_, Some("checklist")) => each(top, "item", "id", check_item, |i| put(into, "checklist", path, i)),
+        (_, Some(stem)) if read_recipes::read(stem, top, path, into) => {}
+        _ => known = false,
+    });
+    if known {
+        return problems;
+    }
+    let hint = "files are bars, soils, units, currencies, checklist, mixes, recipes, materials, waste, packs, \
+                programme (.toml), profiles/NAME.toml and rules/NAME.toml";
+    let place = Place { file: path.to_owned(), span: 0..0, line: 1 };
+    let mut problem = Problem::error("P002", Some(place), format!("nothing reads {name}")).hint(hint);
+    problem.severity = Severity::Caution;
+    vec![problem]
+}
+
+/// Parses one data file and reads it; gives every problem, the parser's first thoughts only.
+pub fn read_fields(path: &str, text: &str, read: impl FnOnce(&Fields<'_, '_>)) -> Vec<Problem> {
     let doc = Doc::new(path, text);
     if text.len() > LONGEST {
         doc.report(
@@ -54,27 +84,7 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
         let message = error.message().lines().next().unwrap_or_default().trim_end_matches('.').to_owned();
         doc.report(doc.error("P001", error.span().unwrap_or(0..0), format!("not TOML: {message}")));
     }
-    let top = Fields::new(&doc, tree.get_ref(), 0..0);
-    let stem = name.strip_suffix(".toml");
-    match (folder, stem) {
-        ("profiles", Some(id)) => read_profile(id, &top, into),
-        (_, Some("soils")) => each(&top, "soil", "id", soil, |s| put(into, "soil", path, s)),
-        (_, Some("units")) => each(&top, "unit", "id", unit, |u| put(into, "unit", path, u)),
-        (_, Some("currencies")) => {
-            each(&top, "currency", "code", currency, |c| put(into, "currency", path, c))
-        }
-        (_, Some("bars")) => super::read_bars::bars(&top, into),
-        (_, Some("packs")) => read_goods::packs(&top, into),
-        (_, Some("programme")) => read_goods::times(&top, into),
-        (_, Some("checklist")) => each(&top, "item", "id", check_item, |i| put(into, "checklist", path, i)),
-        (_, Some(stem)) if read_recipes::read(stem, &top, path, into) => {}
-        _ => {
-            let hint = "files are bars, soils, units, currencies, checklist, mixes, recipes, materials, waste, packs, programme (.toml) and profiles/NAME.toml";
-            let mut problem = doc.error("P002", 0..0, format!("nothing reads {name}")).hint(hint);
-            problem.severity = Severity::Caution;
-            return vec![problem];
-        }
-    }
+    read(&Fields::new(&doc, tree.get_ref(), 0..0));
     // What the parser made of a broken line is not the user's doing; nor its second thoughts about it.
     let mut problems = doc.into_problems();
     let place = |p: &Problem| p.place.as_ref().map_or((0, true), |p| (p.line, p.span.is_empty()));

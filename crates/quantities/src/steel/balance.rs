@@ -17,7 +17,7 @@ use crate::works::reinforcement;
 /// a bar whose pieces, cuts and offcut do not make up the bar; an item that does not weigh what its marks weigh.
 #[must_use]
 pub fn balance(schedule: &Schedule, sheet: &Sheet) -> Balance {
-    let mut breaks = Vec::new();
+    let mut breaks = schedule.uncut.clone();
     let mut kinds: Vec<&BarKind> = schedule.marks.iter().map(|m| &m.bar).collect();
     kinds.extend(schedule.cutting.iter().map(|c| &c.bar));
     kinds.sort();

@@ -97,6 +97,8 @@ pub struct Straight {
     pub order: Order,
     /// When it is cast.
     pub stage: Stage,
+    /// What is to be said at its links.
+    pub of_links: Option<Phrase>,
 }
 
 impl Straight {
@@ -113,7 +115,8 @@ impl Straight {
             && let Some((each, spacing)) = bench.spaces(&bars, &self.links)
         {
             let shape = link(bench, &self.section[0], &self.section[1]);
-            let (member, remarks) = (Phrase::new(self.words[1]), vec![spacing]);
+            let (member, mut remarks) = (Phrase::new(self.words[1]), vec![spacing]);
+            remarks.extend(self.of_links.clone());
             bench.add(Want { order, member, bars: &bars, shape, members, each, stage, remarks });
         }
     }

@@ -217,23 +217,24 @@ impl<'a> Bench<'a> {
             }
             Shape::Ends { a, b, c } => {
                 let (a, c) = (leg(a), leg(c));
-                self.two_bends(bars, &[&b], remarks)?;
+                self.two_bends(bars, &[&b], true, remarks)?;
                 Shape::Ends { a, b, c }
             }
             Shape::Link { a, b, .. } => {
-                self.two_bends(bars, &[&a, &b], remarks)?;
+                self.two_bends(bars, &[&a, &b], true, remarks)?;
                 Shape::Link { a, b, c: Len::fixed(size.projection_links) }
             }
             Shape::Chair { a, b, c, d } => {
                 let (c, d) = (leg(c), leg(d));
-                self.two_bends(bars, &[&a, &b], remarks)?;
+                self.two_bends(bars, &[&a, &b], false, remarks)?;
                 Shape::Chair { a, b, c, d }
             }
         })
     }
 
     /// Sides between two bends: what cannot be bent is refused, what is less than the standard asks is said.
-    fn two_bends(&self, bars: &Bars, sides: &[&Len], remarks: &mut Vec<Phrase>) -> Option<()> {
+    /// `outer`: a side is the member's own size less the concrete on both sides.
+    fn two_bends(&self, bars: &Bars, sides: &[&Len], outer: bool, remarks: &mut Vec<Phrase>) -> Option<()> {
         let (site, judge) = (self.site, self.site.judge);
         let (least, standard) = (least_round(&bars.size), Len::fixed(bars.size.two_bends));
         for side in sides {
@@ -242,11 +243,17 @@ impl<'a> Bench<'a> {
                 let what = format!("{}: the bar does not fit into its member", bars.path);
                 let left = site.mm(side);
                 let cover = site.mm(&self.cover);
-                let problem = Problem::error("J088", site.job.place(&bars.path), what)
-                    .label(format!("{left} mm are left inside {cover} mm of concrete on both sides"))
-                    .hint(format!(
-                        "{bar} bent twice needs {mm} mm: less cover, a thinner bar or a larger member"
-                    ));
+                let outside = site.mm(&(*side + &self.cover.times(2)));
+                let label = if outer {
+                    format!(
+                        "a member of {outside} mm leaves {left} mm between {cover} mm of concrete on both sides"
+                    )
+                } else {
+                    format!("{left} mm are left inside {cover} mm of concrete on both sides")
+                };
+                let problem = Problem::error("J088", site.job.place(&bars.path), what).label(label).hint(
+                    format!("{bar} bent twice needs {mm} mm: less cover, a thinner bar or a larger member"),
+                );
                 site.job.report(problem);
                 return None;
             }
@@ -317,7 +324,7 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// The schedule; its cutting plans are made from it later.
+    /// The schedule with its cutting plans.
     #[must_use]
     pub fn close(mut self) -> Schedule {
         if !self.marks.is_empty() {
@@ -330,12 +337,26 @@ impl<'a> Bench<'a> {
         let data = &self.site.stock.bars;
         let mass_per_metre =
             kinds.into_iter().map(|k| (k.clone(), data.mass_per_metre(k.diameter))).collect();
-        Schedule { marks, mass_per_metre, remarks: self.remarks, ..Schedule::default() }
+        let mm = |path| self.site.job.len(path).value() / Ratio::int(10);
+        let whole = |r: Ratio| i64::try_from(r.floor().numer()).unwrap_or(0);
+        let stock = whole(mm("steel.stock_length"));
+        // A cut that is not whole millimetres takes the next whole one.
+        let kerf = -whole(Ratio::ZERO - mm("steel.kerf"));
+        let (cutting, uncut) = match super::cutting::plan(&marks, stock, kerf) {
+            Ok(cutting) => (cutting, Vec::new()),
+            Err(kinds) => (Vec::new(), kinds.iter().map(ToString::to_string).collect()),
+        };
+        Schedule { marks, cutting, uncut, mass_per_metre, remarks: self.remarks }
     }
 
     fn closing_remarks(&mut self) {
         let job = self.site.job;
         self.remarks.insert(0, Phrase::new("bars-standard"));
+        let kerf = job.len("steel.kerf").value() / Ratio::int(10);
+        if kerf != kerf.floor() {
+            let whole = crate::decimal::plain(kerf.floor() + Ratio::ONE);
+            self.remark(Phrase::with("bars-kerf", &[&crate::decimal::plain(kerf), &whole]));
+        }
         let spacers = job.count("steel.spacers").1;
         let cover = self.site.mm(&self.cover);
         self.remark(if spacers > 0 {

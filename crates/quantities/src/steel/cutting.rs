@@ -188,7 +188,7 @@ mod tests {
     fn mark(diameter: u32, length_mm: i64, count: u64, stage: Stage) -> Mark {
         Mark {
             mark: length_mm.to_string(),
-            member: Phrase::new("base, across"),
+            member: Phrase::new("bars-base-short"),
             bar: BarKind { grade: "Y".to_owned(), diameter },
             shape: "00",
             count,

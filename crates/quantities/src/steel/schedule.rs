@@ -86,7 +86,7 @@ pub struct Cutting {
     pub bars: u64,
     /// No plan needs fewer.
     pub bound: u64,
-    /// Whether it is proved that no plan with as few bars buys fewer for the first stage that differs.
+    /// Proved that no plan with as few bars buys fewer for the first stage in which it differs.
     pub latest: bool,
     /// Patterns, in the order of stages.
     pub patterns: Vec<Pattern>,
@@ -111,6 +111,8 @@ pub struct Schedule {
     pub marks: Vec<Mark>,
     /// Cutting plans, by grade and diameter.
     pub cutting: Vec<Cutting>,
+    /// Kinds without a plan and why: a defect, the balance `bars` says so.
+    pub uncut: Vec<String>,
     /// Mass per metre as printed, by grade and diameter: kg, three places.
     pub mass_per_metre: Vec<(BarKind, Ratio)>,
     /// What else a steel fixer must know, in words: pieces taken from offcuts, spacers, chairs.

@@ -17,4 +17,5 @@ pub const CODES: &[(&str, &str)] = &[
     ("S013", "a count that does not say after which stage"),
     ("S014", "a material counted twice after one stage"),
     ("S015", "a list that is too large"),
+    ("S016", "an amount that may be a number of packs (caution)"),
 ];

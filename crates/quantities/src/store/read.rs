@@ -62,6 +62,12 @@ pub fn read(text: &str, file: &str, orders: &Orders) -> Result<(Vec<Entry>, Vec<
     }
 }
 
+/// Is an amount without a pack a number of packs that was ordered? 14 bags of cement are easily written as 14.
+fn may_be_packs(amount: Decimal, total: &Total) -> bool {
+    let whole = amount.fract().is_zero() && !amount.is_zero();
+    whole && total.pack.size > Decimal::ONE && amount <= Decimal::from(total.packs)
+}
+
 struct Reader<'a> {
     file: &'a str,
     text: &'a str,
@@ -180,6 +186,18 @@ impl Reader<'_> {
         }
         let (good, total) = found?;
         let pack = self.pack(row, &good, &total)?;
+        let told = quantity.max(counted.flatten().unwrap_or_default());
+        if self.cell(row, PACK).is_empty() && may_be_packs(told, &total) {
+            let (unit, [one, many]) = (&good.unit, &total.pack.words);
+            let amount = told.normalize();
+            let message = format!("{}: {amount} {unit} is read, not {amount} {many}", good.title);
+            let hint = format!("write {one} in the column pack, or {unit} where {unit} are meant");
+            let column = if quantity.is_zero() { COUNTED } else { QUANTITY };
+            self.wrong("S016", row, column, [&message, "without a pack", &hint]);
+            if let Some(last) = self.problems.last_mut() {
+                last.severity = Severity::Caution;
+            }
+        }
         let (received, sent_back) = (product(quantity, pack), product(rejected, pack));
         let counted = counted?.map(|n| product(n, pack));
         if received.is_none() || sent_back.is_none() || counted == Some(None) {

@@ -7,6 +7,8 @@ use tankwright_quantities::problem::{Place, Problem, Severity};
 
 use super::given::{NoLength, millimetres};
 
+/// No bar is sold shorter, mm.
+const SHORT_STOCK: i64 = 100;
 /// The most rows read.
 const MOST_ROWS: usize = 100_000;
 /// A length in mm below which a number without a unit looks like a slip.
@@ -175,9 +177,11 @@ impl Reader<'_> {
             }
             Ok(mm) if mm > self.longest => {
                 let label = format!("{mm} mm; the longest stock that can be bought is {} mm", self.longest);
-                let hint = match self.longest {
-                    0..1000 => "a stock without a unit is in mm: write --stock 12m",
-                    _ => "lap the bar and list its parts, or give a longer --stock",
+                // Bars of 12 mm are bars of 12 m without their unit.
+                let hint = if self.longest < SHORT_STOCK {
+                    "a stock without its unit is read in mm: write --stock 12m"
+                } else {
+                    "lap the bar and list its parts, or give a longer --stock"
                 };
                 self.report("K014", record, span, ["a piece longer than every stock", &label, hint]);
             }

@@ -34,7 +34,7 @@ pub(super) static FIELDS: &[Field] = &[
         "materials.units[].id",
         Kind::Text,
         Fallback::Required,
-        "its name, as my-brick; a name that begins with block is a block",
+        "its name, as my-brick; hollow ones, and names that begin with block, are blocks",
     ),
     Field::length("materials.units[].length", 100, Fallback::Required, "length in the face of the wall"),
     Field::length("materials.units[].breadth", 100, Fallback::Required, "depth into the wall"),

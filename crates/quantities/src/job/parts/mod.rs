@@ -6,6 +6,7 @@ mod materials;
 mod money;
 mod orders;
 mod programme;
+mod sizing;
 mod steel;
 mod tank;
 
@@ -17,10 +18,10 @@ const COMMON: &str = "common practice, no source";
 /// Source of a default that is this program's own.
 const OURS: &str = "our choice, printed";
 
-/// The tables before the elements' own: the job, the ground, the tank's size.
+/// The tables before the elements' own: the job, the ground, the sizing rule, the tank's size.
 #[must_use]
 pub fn before() -> Vec<&'static [Field]> {
-    vec![job::FIELDS, ground::FIELDS, tank::FIELDS]
+    vec![job::FIELDS, ground::FIELDS, sizing::FIELDS, tank::FIELDS]
 }
 
 /// The tables after the elements' own: steel, materials, buying, time and money.
