@@ -11,6 +11,7 @@ from pathlib import Path
 
 import any_change
 import changed
+import cutting
 import dates
 import measured
 import supply
@@ -26,6 +27,7 @@ PARTS = {
     "goods": "bars, cutting plans, materials, orders and dates against second models",
     "words": "totals in words, against num2words",
     "dates": "the calendar file, read by icalendar",
+    "cutting": "bars of random lists, against an arc-flow model solved by highspy",
 }
 
 
@@ -46,6 +48,7 @@ def main():
         "goods": lambda room: supply.run(program, tally, room, asked.goods),
         "words": lambda room: in_words.run(program, tally, room),
         "dates": lambda room: dates.run(program, tally, room),
+        "cutting": lambda room: cutting.run(program, tally, room),
     }
     for part in asked.only.split(","):
         start = time.monotonic()

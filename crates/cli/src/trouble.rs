@@ -33,6 +33,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("K012", "a count of 0 pieces"),
     ("K013", "a count of more than 1 000 000 000 pieces"),
     ("K014", "a piece longer than every stock that can be bought"),
+    ("K015", "a piece of a few millimetres, written without a unit (caution)"),
     ("U001", "a measurement profile on the command line that is not known"),
     ("U002", "an id that nothing in the job has"),
     ("U003", "several stock lengths to cut from and not a price for each"),

@@ -11,7 +11,7 @@ pub(crate) const NEVER: i128 = i128::MAX;
 /// The most cuts kept.
 const KEPT: usize = 48;
 /// The most counts tried where several stocks have prices.
-const TRIED: usize = 40_000;
+const TRIED: usize = 4_000;
 
 /// Bars with counts n hold the pieces only if the sum of n x most is at least `worth`.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -60,7 +60,7 @@ impl Cuts {
         let demands: Vec<i128> = self.all.iter().map(|c| c.worth - free(c, bars)).collect();
         let mut search = Counts::new(&self.all, bars, &priced, enough);
         search.try_all(0, 0, &demands);
-        meter.add(search.tried * self.all.len() * priced.len() * 8);
+        meter.add(search.tried * self.all.len() * 100);
         if search.tried > TRIED { simple } else { simple.max(search.best) }
     }
 }

@@ -100,7 +100,7 @@ pub(crate) fn dive(
         }
         let enough = best - form.cost(&fixed);
         let mut cuts = bound::Cuts::default();
-        let next = relax(&rest, &columns, enough, true, &mut cuts, spare, meter);
+        let next = relax((&rest, &[]), &columns, enough, true, &mut cuts, spare, meter);
         if next.state != State::Open {
             if next.state == State::Cut {
                 return None;

@@ -15,6 +15,9 @@ pub(crate) enum Way {
 /// The most words of reach for one bar; beyond, bars are filled largest first.
 const WORDS: usize = 1 << 20;
 
+/// More kinds than this are not filled out of time: the relaxed problem never has so many.
+const MANY: usize = 2000;
+
 /// Cuts all that is needed; kinds stand in order of stages. `None` where the work runs out first or limited bars do not suffice.
 pub(crate) fn fill(kinds: &[Kind], bars: &[Bar], way: Way, meter: &mut Meter<'_>) -> Option<Cuts> {
     let mut need: Vec<i64> = kinds.iter().map(|k| k.need).collect();
@@ -22,6 +25,9 @@ pub(crate) fn fill(kinds: &[Kind], bars: &[Bar], way: Way, meter: &mut Meter<'_>
     let mut cuts = Cuts::new();
     let mut first = 0;
     loop {
+        if way == Way::Exact && kinds.len() > MANY && meter.over() {
+            return None;
+        }
         while need.get(first).is_some_and(|n| *n <= 0) {
             first += 1;
         }

@@ -12,6 +12,7 @@ pub mod check;
 mod dive;
 mod fill;
 mod form;
+mod improve;
 pub mod instance;
 #[cfg(test)]
 mod lists;
@@ -26,6 +27,7 @@ pub mod stages;
 mod sub;
 #[cfg(test)]
 mod tests;
+mod triples;
 
 pub use check::check;
 pub use instance::{Instance, Piece, Refused, Stock};

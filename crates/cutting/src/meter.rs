@@ -45,6 +45,17 @@ impl<'a> Meter<'a> {
         }
     }
 
+    /// A meter for a part of the work, with at most so many steps; book it with [`Self::take`].
+    pub(crate) fn part(&self, steps: u64) -> Self {
+        let steps = steps.min(self.effort.steps.saturating_sub(self.done));
+        Self { effort: Effort { steps, stop: self.effort.stop }, done: 0, asked: 0, over: self.over }
+    }
+
+    /// Books the work of a part.
+    pub(crate) fn take(&mut self, part: &Self) {
+        self.add(usize::try_from(part.done).unwrap_or(usize::MAX));
+    }
+
     /// Whether to end.
     pub(crate) fn over(&self) -> bool {
         self.over

@@ -1,14 +1,18 @@
 //! The bar that holds the most worth: exact, in whole numbers.
 //!
 //! A table tells the most that kinds t.. on can bring in a room, conflicts left aside. A search over the kinds,
-//! pruned by the table, takes conflicts exactly; where it is cut short the table's figure still is a bound.
+//! pruned by the table, takes conflicts exactly; where it is cut short the table's figure still is a bound. A table
+//! that would be too large is kept in steps of 2, 4, 8 ...: room and lengths rounded down, so that it still is one.
 
 use crate::form::Column;
 use crate::meter::Meter;
 use crate::sub::Sub;
+use crate::triples::Triple;
 
 /// The most cells of a table: four bytes each.
-pub(crate) const CELLS: usize = 24_000_000;
+const CELLS: usize = 24_000_000;
+/// More than this are kept in steps, where lengths allow it: that is faster.
+const WANTED: usize = 6_000_000;
 /// Steps of one exact search.
 const STEPS: usize = 100_000;
 /// Columns handed back.
@@ -29,11 +33,17 @@ pub(crate) struct Pricer<'a> {
     order: Vec<usize>,
     worth: Vec<u64>,
     width: usize,
+    /// The table is in steps of two to this power.
+    coarse: u32,
     table: Vec<u32>,
     /// How many kinds in hand forbid this one.
     barred: Vec<u32>,
     hand: Vec<(usize, i64)>,
-    best: u64,
+    /// For each kind the fines it takes part in, with its pieces; for each fine what it costs and pieces in hand.
+    fined: Vec<Vec<(usize, i64)>>,
+    fines: Vec<(i64, i64)>,
+    /// Worth less fines: it may be below zero on the way.
+    best: i64,
     found: Option<Vec<(usize, i64)>>,
     steps: usize,
     limit: usize,
@@ -51,7 +61,8 @@ impl<'a> Pricer<'a> {
         let mut order: Vec<usize> =
             (0..sub.kinds.len()).filter(|&k| sub.kinds[k].need > 0 && worth[k] > 0).collect();
         order.sort_by_key(|&k| (sub.kinds[k].stage, std::cmp::Reverse(sub.kinds[k].size), k));
-        let width = u(room) + 1;
+        let coarse = coarse(sub).unwrap_or(0);
+        let width = (u(room) >> coarse) + 1;
         let mut table = spare;
         // Every level but the last is written before it is read.
         table.resize((width * (order.len() + 1)).max(table.len()), 0);
@@ -61,17 +72,46 @@ impl<'a> Pricer<'a> {
             order,
             worth: worth.to_vec(),
             width,
+            coarse,
             table,
             barred: vec![0; sub.kinds.len()],
             hand: Vec::new(),
+            fined: Vec::new(),
+            fines: Vec::new(),
             best: 0,
             found: None,
             steps: 0,
             limit: STEPS,
             cut_short: false,
         };
-        pricer.tabulate(meter);
+        pricer.tabulate(u(room), meter);
         pricer
+    }
+
+    /// What two pieces of three kinds in one bar cost.
+    pub(crate) fn fine(&mut self, triples: &[Triple], fines: &[u64]) {
+        let live = || triples.iter().zip(fines).filter(|f| *f.1 > 0);
+        self.fines = live().map(|f| (i64::try_from(*f.1).unwrap_or(i64::MAX), 0)).collect();
+        if self.fines.is_empty() {
+            return;
+        }
+        self.fined = (0..self.sub.kinds.len())
+            .map(|k| {
+                let of = live().enumerate().map(|(i, (triple, _))| (i, triple.of_kind(self.sub, k)));
+                of.filter(|f| f.1 > 0).collect()
+            })
+            .collect();
+    }
+
+    /// What more pieces of a kind are fined.
+    fn more(&self, kind: usize, number: i64) -> i64 {
+        let Some(fined) = self.fined.get(kind) else { return 0 };
+        let one = |&(i, pieces): &(usize, i64)| {
+            let (fine, held) = self.fines[i];
+            let times = (held + pieces * number) / 2 - held / 2;
+            fine * times
+        };
+        fined.iter().map(one).sum()
     }
 
     /// The table's memory, to be used again.
@@ -86,12 +126,12 @@ impl<'a> Pricer<'a> {
         self.sub.kinds[kind].need.min(fit).min(one)
     }
 
-    fn tabulate(&mut self, meter: &mut Meter<'_>) {
+    fn tabulate(&mut self, room: usize, meter: &mut Meter<'_>) {
         let width = self.width;
         for t in (0..self.order.len()).rev() {
             let kind = self.order[t];
-            let size = u(self.sub.kinds[kind].size);
-            let mut copies = self.most(kind, width - 1);
+            let size = u(self.sub.kinds[kind].size) >> self.coarse;
+            let mut copies = self.most(kind, room);
             let (head, tail) = self.table.split_at_mut(width * (t + 1));
             let level = &mut head[width * t..];
             let worth = u32::try_from(self.worth[kind]).unwrap_or(0);
@@ -122,7 +162,11 @@ impl<'a> Pricer<'a> {
     }
 
     fn upper(&self, t: usize, room: usize) -> u64 {
-        u64::from(self.table[self.width * t + room])
+        self.cell(t, room).into()
+    }
+
+    fn cell(&self, t: usize, room: usize) -> u32 {
+        self.table[self.width * t + (room >> self.coarse)]
     }
 
     /// The most of every stock, and columns worth more than `asked` of their stock.
@@ -139,12 +183,14 @@ impl<'a> Pricer<'a> {
                 continue;
             }
             // With conflicts, a figure just below what is asked bounds the bar as well as its own most.
-            self.start(if self.sub.apart_any { asked[b] - (asked[b] >> 16) } else { 0 }, STEPS);
+            let near = self.sub.apart_any || self.coarse > 0 || !self.fines.is_empty();
+            self.start(if near { asked[b] - (asked[b] >> 16) } else { 0 }, STEPS);
             self.dig(from, room, 0);
             meter.add(self.steps * 4);
-            most.push(if self.cut_short { top } else { self.best });
-            if let Some(parts) = self.found.take().filter(|_| self.best > asked[b]) {
-                columns.push((self.best, column(b, parts)));
+            let best = u64::try_from(self.best).unwrap_or(0);
+            most.push(if self.cut_short { top } else { best });
+            if let Some(parts) = self.found.take().filter(|_| best > asked[b]) {
+                columns.push((best, column(b, parts)));
             }
             self.variety(b, (from, room), asked[b], &mut columns, meter);
         }
@@ -181,19 +227,23 @@ impl<'a> Pricer<'a> {
             }
             self.start(asked, 300);
             let kind = self.order[t];
+            let own = self.worth_of(kind) * n - self.more(kind, n);
             self.hold(kind, n);
-            let own = self.worth[kind] * u64::try_from(n).unwrap_or(0);
             self.dig(t + 1, room - u(self.sub.kinds[kind].size) * u(n), own);
             self.drop_last();
             meter.add(self.steps * 4);
             if let Some(parts) = self.found.take() {
-                columns.push((self.best, column(b, parts)));
+                columns.push((u64::try_from(self.best).unwrap_or(0), column(b, parts)));
             }
         }
     }
 
+    fn worth_of(&self, kind: usize) -> i64 {
+        i64::try_from(self.worth[kind]).unwrap_or(i64::MAX)
+    }
+
     fn start(&mut self, best: u64, steps: usize) {
-        self.best = best;
+        self.best = i64::try_from(best).unwrap_or(i64::MAX);
         self.found = None;
         self.steps = 0;
         self.limit = steps;
@@ -202,13 +252,19 @@ impl<'a> Pricer<'a> {
 
     fn hold(&mut self, kind: usize, number: i64) {
         self.hand.push((kind, number));
+        for &(i, pieces) in self.fined.get(kind).into_iter().flatten() {
+            self.fines[i].1 += pieces * number;
+        }
         for &other in &self.sub.apart[kind] {
             self.barred[other] += 1;
         }
     }
 
     fn drop_last(&mut self) {
-        if let Some((kind, _)) = self.hand.pop() {
+        if let Some((kind, number)) = self.hand.pop() {
+            for &(i, pieces) in self.fined.get(kind).into_iter().flatten() {
+                self.fines[i].1 -= pieces * number;
+            }
             for &other in &self.sub.apart[kind] {
                 self.barred[other] -= 1;
             }
@@ -216,9 +272,9 @@ impl<'a> Pricer<'a> {
     }
 
     /// Goes on with kinds t.. on; the best first, as the table says.
-    fn dig(&mut self, mut t: usize, room: usize, value: u64) {
+    fn dig(&mut self, mut t: usize, room: usize, value: i64) {
         loop {
-            if value + self.upper(t, room) <= self.best {
+            if value + i64::from(self.cell(t, room)) <= self.best {
                 return;
             }
             let Some(&kind) = self.order.get(t) else {
@@ -239,20 +295,21 @@ impl<'a> Pricer<'a> {
         }
         let kind = self.order[t];
         let size = u(self.sub.kinds[kind].size);
-        let worth = self.worth[kind];
+        let worth = self.worth_of(kind);
         let most = self.most(kind, room);
-        let top = self.upper(t, room);
-        let of = |n: i64| worth * u64::try_from(n).unwrap_or(0);
+        let top = i64::from(self.cell(t, room));
+        let of = |n: i64| worth * n;
         for exact in [true, false] {
             for n in (0..=most).rev() {
                 let left = room - size * u(n);
-                if (of(n) + self.upper(t + 1, left) == top) != exact {
+                if (of(n) + i64::from(self.cell(t + 1, left)) == top) != exact {
                     continue;
                 }
+                let now = value + of(n) - if n > 0 { self.more(kind, n) } else { 0 };
                 if n > 0 {
                     self.hold(kind, n);
                 }
-                self.dig(t + 1, left, value + of(n));
+                self.dig(t + 1, left, now);
                 if n > 0 {
                     self.drop_last();
                 }
@@ -308,14 +365,24 @@ fn raise_on(level: &mut [u32], by: usize, gain: u32) {
     }
 }
 
-/// Worths halved until a full bar's fit 31 bits.
+/// Steps of the table, as a power of two, so that it is not too large; `None` where they would be too coarse.
+pub(crate) fn coarse(sub: &Sub) -> Option<u32> {
+    let room = sub.bars.iter().map(|b| u(b.room)).max().unwrap_or(0);
+    let over = |coarse: u32, cells| (sub.kinds.len() + 1).saturating_mul((room >> coarse) + 1) > cells;
+    // Lengths rounded down lose an eighth at most: what a bar holds by the table still fits 31 bits.
+    let short = sub.kinds.iter().filter(|k| k.need > 0).map(|k| k.size).min().unwrap_or(i64::MAX);
+    let coarse = (0..24).take_while(|&c| c == 0 || (over(c - 1, WANTED) && short >> c >= 8)).last()?;
+    (!over(coarse, CELLS)).then_some(coarse)
+}
+
+/// Worths halved until a full bar's fit 30 bits.
 pub(crate) fn fitting(sub: &Sub, worths: &[i64]) -> (Vec<u64>, u32) {
     let room = sub.bars.iter().map(|b| i128::from(b.room)).max().unwrap_or(0);
     let mut halved = 0;
     loop {
         let over = sub.kinds.iter().zip(worths).any(|(k, w)| {
             // The worth of a bar is at most its room times the best worth per length.
-            k.need > 0 && i128::from(*w >> halved) * room >= i128::from(k.size) << 31
+            k.need > 0 && i128::from(*w >> halved) * room >= i128::from(k.size) << 30
         });
         if !over {
             return (worths.iter().map(|w| u64::try_from(*w >> halved).unwrap_or(0)).collect(), halved);

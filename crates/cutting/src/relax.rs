@@ -5,9 +5,10 @@ use std::collections::BTreeSet;
 use crate::bound::{Cut, Cuts};
 use crate::form::{ANY, Column};
 use crate::meter::Meter;
-use crate::pricing::{CELLS, Pricer, fitting};
+use crate::pricing::{Pricer, coarse, fitting};
 use crate::simplex::{End, ONE, Simplex};
 use crate::sub::Sub;
+use crate::triples::Triple;
 
 /// The most rows: the inverse takes eight bytes for each pair.
 const ROWS: usize = 1200;
@@ -41,13 +42,15 @@ struct Rows {
     of_kind: Vec<usize>,
     high: Vec<usize>,
     low: Vec<usize>,
+    /// Cuts on three kinds: the first row.
+    triples: usize,
     all: Vec<(i64, bool)>,
 }
 
 const NONE: usize = usize::MAX;
 
 impl Rows {
-    fn new(sub: &Sub) -> Self {
+    fn new(sub: &Sub, triples: &[Triple]) -> Self {
         let mut all = Vec::new();
         let mut row = |wanted: bool, right: i64, at_least: bool| {
             if wanted {
@@ -60,13 +63,17 @@ impl Rows {
         let of_kind = sub.kinds.iter().map(|k| row(k.need > 0, k.need, true)).collect();
         let high = sub.bars.iter().map(|b| row(b.high != ANY, b.high, false)).collect();
         let low = sub.bars.iter().map(|b| row(b.low > 0, b.low, true)).collect();
-        Self { of_kind, high, low, all }
+        let first = all.len();
+        all.extend(triples.iter().map(|t| (t.most, false)));
+        Self { of_kind, high, low, triples: first, all }
     }
 
-    fn entries(&self, column: &Column) -> Vec<(usize, i64)> {
+    fn entries(&self, sub: &Sub, triples: &[Triple], column: &Column) -> Vec<(usize, i64)> {
         let mut entries: Vec<_> = column.parts.iter().map(|&(k, n)| (self.of_kind[k], n)).collect();
         entries.extend([self.high[column.bar], self.low[column.bar]].map(|r| (r, 1)));
         entries.retain(|e| e.0 != NONE);
+        let counts = triples.iter().enumerate().map(|(i, t)| (self.triples + i, t.of(sub, column)));
+        entries.extend(counts.filter(|e| e.1 > 0));
         entries
     }
 }
@@ -92,7 +99,7 @@ fn plain(sub: &Sub) -> Vec<Column> {
 
 /// Solves the relaxed problem. It ends early where the bound reaches `enough`, or (`early`) where it cannot any more.
 pub(crate) fn relax(
-    sub: &Sub,
+    (sub, triples): (&Sub, &[Triple]),
     start: &[Column],
     enough: i128,
     early: bool,
@@ -100,7 +107,7 @@ pub(crate) fn relax(
     spare: &mut Vec<u32>,
     meter: &mut Meter<'_>,
 ) -> Relaxed {
-    let rows = Rows::new(sub);
+    let rows = Rows::new(sub, triples);
     let least = cuts.least_together(&sub.bars, enough, meter);
     let ended = |state, least| Relaxed { state, columns: Vec::new(), levels: Vec::new(), least };
     if least >= enough {
@@ -109,12 +116,12 @@ pub(crate) fn relax(
     if rows.all.is_empty() {
         return ended(State::Open, least);
     }
-    let width = sub.bars.iter().map(|b| usize::try_from(b.room).unwrap_or(CELLS)).max().unwrap_or(0) + 1;
-    if rows.all.len() > ROWS || (sub.kinds.len() + 1).saturating_mul(width) > CELLS {
+    if rows.all.len() > ROWS || coarse(sub).is_none() {
         return ended(State::Lost, least);
     }
     let scale = sub.bars.iter().map(|b| b.price).max().unwrap_or(1).max(1);
-    let mut run = Run { sub, rows, scale, columns: Vec::new(), known: BTreeSet::new(), least, near: None };
+    let mut run =
+        Run { sub, triples, rows, scale, columns: Vec::new(), known: BTreeSet::new(), least, near: None };
     let penalty = scale.saturating_add(scale / 5).saturating_add(1);
     let mut lp = Simplex::new(&run.rows.all, penalty, scale);
     for column in start.iter().filter(|c| sub.allows(c)).cloned() {
@@ -133,6 +140,7 @@ pub(crate) fn relax(
 
 struct Run<'a> {
     sub: &'a Sub,
+    triples: &'a [Triple],
     rows: Rows,
     scale: i64,
     columns: Vec<Column>,
@@ -145,7 +153,11 @@ struct Run<'a> {
 impl Run<'_> {
     fn add(&mut self, lp: &mut Simplex, column: Column) {
         if self.known.insert(column.clone()) {
-            lp.add(&self.rows.entries(&column), self.sub.bars[column.bar].price, self.scale);
+            lp.add(
+                &self.rows.entries(self.sub, self.triples, &column),
+                self.sub.bars[column.bar].price,
+                self.scale,
+            );
             self.columns.push(column);
         }
     }
@@ -173,7 +185,9 @@ impl Run<'_> {
                 if early && value <= (enough - price) * one {
                     return State::Open;
                 }
-                if value <= self.least * one + one / 4096 {
+                // But for the jitter of the right sides.
+                let jitter = one * i128::try_from(self.rows.all.len() + 20).unwrap_or(0) / 4_000_000;
+                if value <= self.least * one + jitter {
                     return State::Open;
                 }
             }
@@ -229,11 +243,19 @@ impl Run<'_> {
                 u64::try_from(((asked.max(1) - 1) >> halved) + 1).unwrap_or(u64::MAX)
             })
             .collect();
+        let fines: Vec<u64> = (0..self.triples.len())
+            .map(|i| u64::try_from(of(self.rows.triples + i) >> halved).unwrap_or(0))
+            .collect();
         let mut pricer = Pricer::new(sub, &whole, std::mem::take(spare), meter);
+        pricer.fine(self.triples, &fines);
         let priced = pricer.price(&asked, meter);
         *spare = pricer.spare();
-        let worth =
+        let worth: i128 =
             sub.kinds.iter().zip(&whole).map(|(k, w)| i128::from(k.need.max(0)) * i128::from(*w)).sum();
+        let fined: i128 =
+            self.triples.iter().zip(&fines).map(|(t, f)| i128::from(t.most) * i128::from(*f)).sum();
+        // A cut of less than nothing says nothing.
+        let worth = (worth - fined).max(0);
         let cut = Cut { worth, most: priced.most.iter().map(|m| i128::from(*m)).collect() };
         let mut alone = Cuts::default();
         alone.add(cut.clone());

@@ -7,12 +7,20 @@ use crate::branch::branch;
 use crate::dive::{dive, round};
 use crate::fill::{Way, fill};
 use crate::form::{Column, Cuts, Form};
+use crate::improve::improve;
 use crate::meter::Meter;
 use crate::relax::{State, relax};
 use crate::sub::{Choice, Sub};
+use crate::triples::{Triple, separate};
 
 /// Nodes of the first trees; the last one has no such end.
 const NODES: [usize; 3] = [200, 400, 800];
+/// More kinds than this: the root takes long, and a plan is mended before.
+const LARGE: usize = 200;
+/// The tree that is the first with cuts on three kinds.
+const CUT: usize = 1;
+/// Rounds of them.
+const ROUNDS: usize = 25;
 
 /// What the search hands back: costs in units of price.
 pub(crate) struct Found {
@@ -38,6 +46,7 @@ struct Search<'a, 'm> {
     plan: Cuts,
     least: i128,
     spare: Vec<u32>,
+    triples: Rc<Vec<Triple>>,
     meter: &'a mut Meter<'m>,
 }
 
@@ -62,7 +71,7 @@ pub(crate) fn search(
     if let Some(bar) = form.single() {
         least = least.max(by_large(&form.kinds, bar.room) * i128::from(bar.price));
     }
-    let mut search = Search { form, best, plan, least, spare: Vec::new(), meter };
+    let mut search = Search { form, best, plan, least, spare: Vec::new(), triples: Rc::default(), meter };
     if !search.done()
         && let Some(plan) = fill(&form.kinds, &form.bars, Way::Exact, search.meter)
     {
@@ -103,22 +112,45 @@ impl Search<'_, '_> {
         sound && need.iter().all(|n| *n == 0) && left.iter().all(|n| *n >= 0)
     }
 
+    /// Saves bars part by part, until so many parts were in vain.
+    fn mend(&mut self, vain: usize) {
+        let mut seed = 1;
+        while !self.done()
+            && let Some(plan) = improve(self.form, &self.plan, vain, &mut seed, self.meter)
+        {
+            let before = self.best;
+            self.offer(&plan);
+            if self.best == before {
+                return;
+            }
+        }
+    }
+
     /// The root, then trees with restarts.
     fn grow(&mut self, cuts: &bound::Cuts) {
         let sub = Sub::new(self.form);
         let mut cuts = cuts.clone();
+        if self.form.kinds.len() > LARGE {
+            self.mend(10);
+        }
+        if self.done() {
+            return;
+        }
         let start: Vec<Column> = self.plan.iter().map(|c| c.0.clone()).collect();
         // No plan at the root is worse than the bound alone can say: it is solved to its end.
-        let root = relax(&sub, &start, self.best, false, &mut cuts, &mut self.spare, self.meter);
+        let root = relax((&sub, &[]), &start, self.best, false, &mut cuts, &mut self.spare, self.meter);
         self.least = self.least.max(root.least.min(self.best));
         if self.best <= self.least {
             return;
         }
         // Also where the work ran out: the columns so far may round to a better plan.
-        for plan in round(self.form, &sub, &root, self.meter) {
-            self.offer(&plan);
+        if !root.levels.is_empty() {
+            for plan in round(self.form, &sub, &root, self.meter) {
+                self.offer(&plan);
+            }
         }
         if root.state != State::Open {
+            self.mend(40);
             return;
         }
         for skip in [(0, 0), (0, 1), (1, 1), (0, 2)] {
@@ -128,10 +160,13 @@ impl Search<'_, '_> {
             let plan = dive(self.form, &sub, &root, self.best, skip, &mut self.spare, self.meter);
             plan.iter().for_each(|p| self.offer(p));
         }
-        let columns = Rc::new(root.columns);
+        let mut columns = Rc::new(root.columns);
         for (turn, nodes) in NODES.into_iter().chain([usize::MAX]).enumerate() {
             if self.done() {
                 return;
+            }
+            if turn == CUT {
+                columns = self.cut(&sub, columns, &mut cuts);
             }
             let top = Node { choices: Rc::new(Chain::Root), columns: columns.clone(), cuts: cuts.clone() };
             if self.tree(top, turn, nodes) {
@@ -141,9 +176,34 @@ impl Search<'_, '_> {
         }
     }
 
+    /// Cuts on three kinds, found at the root and kept in the trees from here on. The columns that are priced with them.
+    fn cut(&mut self, sub: &Sub, columns: Rc<Vec<Column>>, cuts: &mut bound::Cuts) -> Rc<Vec<Column>> {
+        let mut columns = columns;
+        for _ in 0..ROUNDS {
+            let triples = self.triples.clone();
+            let (spare, meter) = (&mut self.spare, &mut *self.meter);
+            let root = relax((sub, &triples), &columns, self.best, false, cuts, spare, meter);
+            self.least = self.least.max(root.least.min(self.best));
+            if root.state != State::Open {
+                break;
+            }
+            for plan in round(self.form, sub, &root, self.meter) {
+                self.offer(&plan);
+            }
+            let new = separate(self.form, &root, &triples);
+            columns = Rc::new(root.columns);
+            if new.is_empty() || self.done() {
+                break;
+            }
+            self.triples = Rc::new(triples.iter().copied().chain(new).collect());
+        }
+        columns
+    }
+
     /// Walks a tree. True where it was walked to its end without a gap.
     fn tree(&mut self, top: Node, turn: usize, nodes: usize) -> bool {
         let mut open = vec![top];
+        let triples = self.triples.clone();
         let (mut seen, mut whole) = (0, true);
         while let Some(mut node) = open.pop() {
             if seen >= nodes || self.done() {
@@ -156,8 +216,15 @@ impl Search<'_, '_> {
             let mut relaxed;
             loop {
                 let before = self.best;
-                relaxed =
-                    relax(&sub, &node.columns, self.best, early, &mut node.cuts, &mut self.spare, self.meter);
+                relaxed = relax(
+                    (&sub, &triples),
+                    &node.columns,
+                    self.best,
+                    early,
+                    &mut node.cuts,
+                    &mut self.spare,
+                    self.meter,
+                );
                 if relaxed.state != State::Open {
                     break;
                 }

@@ -228,9 +228,8 @@ impl Simplex {
             if meter.over() {
                 return End::Lost;
             }
-            if self.pivots > 100 {
-                meter.add(self.rows * self.rows * self.rows);
-                if !self.again() {
+            if self.pivots > self.rows.max(200) / 2 {
+                if !self.again(meter) {
                     return End::Lost;
                 }
                 self.find_duals();
@@ -246,8 +245,8 @@ impl Simplex {
         End::Lost
     }
 
-    /// The inverse anew from the basis, so that small errors do not grow.
-    fn again(&mut self) -> bool {
+    /// The inverse anew from the basis, so that small errors do not grow. False: not to be trusted, or out of work.
+    fn again(&mut self, meter: &mut Meter<'_>) -> bool {
         let n = self.rows;
         self.pivots = 0;
         let mut a = vec![0.0; n * n];
@@ -261,6 +260,10 @@ impl Simplex {
         let mut inv = vec![0.0; n * n];
         (0..n).for_each(|i| inv[i * n + i] = 1.0);
         for col in 0..n {
+            meter.add(n * n);
+            if meter.over() {
+                return false;
+            }
             let lead = (col..n).max_by(|&x, &y| a[x * n + col].abs().total_cmp(&a[y * n + col].abs()));
             let Some(lead) = lead.filter(|&r| a[r * n + col].abs() > 1e-11) else { return false };
             if lead != col {

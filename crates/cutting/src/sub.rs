@@ -92,6 +92,11 @@ impl Sub {
         }
     }
 
+    /// The form's kinds that a kind is made of.
+    pub(crate) fn made_of(&self, kind: usize) -> &[(usize, i64)] {
+        &self.made_of[kind]
+    }
+
     /// Whether a bar may be cut so.
     pub(crate) fn allows(&self, column: &Column) -> bool {
         let Some(bar) = self.bars.get(column.bar) else { return false };

@@ -118,8 +118,8 @@ pub(crate) fn offcut(text: &str) -> Result<OffcutArg, String> {
 /// The width of a cut.
 pub(crate) fn kerf(text: &str) -> Result<i64, String> {
     match millimetres(text) {
-        Ok(mm @ 0..=1000) => Ok(mm),
-        Ok(_) => Err("a cut is 0 to 1000 mm wide".to_owned()),
+        Ok(mm @ 0..=100) => Ok(mm),
+        Ok(_) => Err("a cut is 0 to 100 mm wide; saws take 1 to 5 mm".to_owned()),
         Err(e) => Err(format!("a length {}; as 3mm or 0", e.words())),
     }
 }
@@ -170,7 +170,7 @@ mod tests {
         for text in ["2.4m*", "2.4m*0", "*3", "2.4m*1000001", "2.4m*18446744073709551616"] {
             assert!(offcut(text).is_err(), "{text}");
         }
-        for text in ["-1", "0.5mm", "1001mm", "thin"] {
+        for text in ["-1", "0.5mm", "101mm", "thin"] {
             assert!(kerf(text).is_err(), "{text}");
         }
         for text in ["", "10", "s", "0s", "-1s", "1.5s", "2h", "99999999999999999999s", "99999999min"] {

@@ -9,6 +9,7 @@ mod report;
 mod tests;
 mod text;
 
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::time::Instant;
 
@@ -89,7 +90,8 @@ fn sources(args: &Cut) -> Result<(Vec<Source>, bool), Vec<Problem>> {
         sources.push(Source { mm: stock.mm, price: stock.price, limit: stock.limit, offcut: false });
     }
     let by_cost = sources.len() > 1;
-    if by_cost && sources.iter().any(|s| s.price.is_none()) {
+    let lengths: BTreeSet<i64> = sources.iter().map(|s| s.mm).collect();
+    if lengths.len() > 1 && sources.iter().any(|s| s.price.is_none()) {
         let hint = "as --stock 12m=1900 --stock 6m=1000: what is least depends on what each costs";
         refuse("U003", "several stock lengths and not a price for each", hint);
     }

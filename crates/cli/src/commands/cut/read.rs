@@ -11,6 +11,8 @@ use super::given::{NoLength, millimetres};
 const SHORT_STOCK: i64 = 100;
 /// The most rows read.
 const MOST_ROWS: usize = 100_000;
+/// A length in mm below which a number without a unit looks like a slip.
+const SLIP: i64 = 50;
 /// The most pieces of one row.
 const MOST_COUNT: u64 = 1_000_000_000;
 
@@ -33,11 +35,16 @@ pub(super) struct Row {
 /// Reads a list. `longest` is the longest stock that can be bought in any number, in mm.
 ///
 /// # Errors
-/// All problems of the list, codes `K001` to `K014`. Cautions stand beside the rows.
+/// All problems of the list, codes `K001` to `K015`. Cautions stand beside the rows.
 pub(super) fn read(name: &str, text: &str, longest: i64) -> Result<(Vec<Row>, Vec<Problem>), Vec<Problem>> {
-    let mut reader = Reader { name, text, longest, problems: Vec::new() };
+    let mut reader = Reader { name, text, longest, slip: None, problems: Vec::new() };
     let rows = reader.list();
     let wrong = reader.problems.iter().any(|p| p.severity == Severity::Error);
+    // What is refused comes first: the caution is told once the list can be read.
+    if let Some(mut slip) = reader.slip.take().filter(|_| !wrong) {
+        slip.severity = Severity::Caution;
+        reader.problems.push(slip);
+    }
     match rows {
         Some(rows) if !wrong => Ok((rows, reader.problems)),
         _ => Err(reader.problems),
@@ -48,6 +55,8 @@ struct Reader<'a> {
     name: &'a str,
     text: &'a str,
     longest: i64,
+    /// A length that looks like a slip was told.
+    slip: Option<Problem>,
     problems: Vec<Problem>,
 }
 
@@ -88,6 +97,12 @@ impl Reader<'_> {
     /// Where each of our columns stands.
     fn head(&mut self, head: &Record) -> Option<[Option<usize>; 3]> {
         let names: Vec<String> = head.cells.iter().map(|c| c.trim().to_lowercase()).collect();
+        if names.len() > 1 && names.iter().take(2).all(|n| n.starts_with(|c: char| c.is_ascii_digit())) {
+            let hint = "put a row above it that names the columns: length,count,mark (mark may be left out)";
+            let words = ["columns missing: length, count", "the first row is a piece already", hint];
+            self.report("K003", head, head.span.clone(), words);
+            return None;
+        }
         for (i, name) in names.iter().enumerate() {
             let span = self.cell_span(head, i);
             if names.iter().take(i).any(|n| n == name) && !name.is_empty() {
@@ -170,7 +185,17 @@ impl Reader<'_> {
                 };
                 self.report("K014", record, span, ["a piece longer than every stock", &label, hint]);
             }
-            Ok(mm) => return Some(mm),
+            Ok(mm) => {
+                let bare = text.bytes().all(|b| b.is_ascii_digit());
+                if bare && mm < SLIP && self.slip.is_none() {
+                    let message = format!("a piece of {mm} mm: a number without a unit is millimetres");
+                    let hint =
+                        format!("write {mm} m if metres are meant; or have length and count changed places?");
+                    self.report("K015", record, span, [&message, "said once for the list", &hint]);
+                    self.slip = self.problems.pop();
+                }
+                return Some(mm);
+            }
             Err(e) => {
                 let finer = e == NoLength::Finer || e.words() == NoLength::Finer.words();
                 let (code, hint) = if finer {

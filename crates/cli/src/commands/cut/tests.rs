@@ -134,6 +134,7 @@ fn every_bad_list_has_its_code_and_place() {
         ("length,count\n".to_owned() + &"5,1\n".repeat(100_001), "K002", "list.csv:1:1"),
         ("length,number\n5,1\n".to_owned(), "K003", "list.csv:1:1"),
         ("length;count\n5;1\n".to_owned(), "K003", "list.csv:1:1"),
+        ("2400,5\n1800,3\n".to_owned(), "K003", "list.csv:1:1"),
         ("length,count,count\n5,1,1\n".to_owned(), "K005", "list.csv:1:14"),
         (row("5,1"), "K006", "list.csv:2:1"),
         (row("5,1,\"a\nb\""), "K007", "list.csv:2:1"),
@@ -155,7 +156,12 @@ fn every_bad_list_has_its_code_and_place() {
         assert!(err.starts_with(&format!("error[{code}]: ")) && err.contains(place), "{start}\n{err}");
         assert!(err.contains("hint: "), "{err}");
     }
-    let (exit, out, err) = with("length,count,colour\n5,1,red\n", "--stock 12m");
+    let (exit, out, err) = with(&row("6,4,a\n3,1800,b"), "--stock 12m");
+    assert!(exit == 0 && out.contains("Proved least") && err.starts_with("caution[K015]: "), "{err}");
+    assert!(err.contains("write 6 m if metres are meant") && err.matches("K015").count() == 1, "{err}");
+    let (_, _, err) = with(&row("2.4 m,4,a"), "--stock 12");
+    assert!(err.contains("write --stock 12m"), "{err}");
+    let (exit, out, err) = with("length,count,colour\n5m,1,red\n", "--stock 12m");
     assert!(exit == 0 && !out.is_empty() && err.starts_with("caution[K004]: "), "{err}");
     let (exit, _, err) = with(&row("x,y,\n5,0,"), "--stock 12m");
     assert!(exit == 3 && err.ends_with("\n3 errors\n"), "{err}");
@@ -168,6 +174,7 @@ fn a_wrong_command_line() {
         ("--stock 12m --stock 6m", "U003"),
         ("--stock 12m=5 --stock 6m", "U003"),
         ("--stock 12m=5 --stock 12000=6", "U004"),
+        ("--stock 12m --stock 12000", "error[U004]"),
         ("--stock 12m*4", "U005"),
         (&format!("--stock 12m{many}"), "U006"),
         ("--kerf 3mm", "error: "),
@@ -178,13 +185,13 @@ fn a_wrong_command_line() {
         assert_eq!((exit, out.as_str()), (2, ""), "{line}");
         assert!(err.contains(code), "{line}\n{err}");
     }
-    let (exit, _, err) = with("length,count\n5,1\n", "--stock 12m --data x");
+    let (exit, _, err) = with("length,count\n5m,1\n", "--stock 12m --data x");
     assert_eq!((exit, err.as_str()), (0, ""));
 }
 
 #[test]
 fn long_lists_end_in_time_with_an_honest_answer() {
-    let rows: String = (1..=10_000).map(|i| format!("{},1000000\n", i * 7919 % 12_000 + 1)).collect();
+    let rows: String = (1..=10_000).map(|i| format!("{} mm,1000000\n", i * 7919 % 12_000 + 1)).collect();
     let (code, out, err) = with(&format!("length,count\n{rows}"), "--stock 12m --kerf 3mm --time 300ms");
     assert_eq!((code, err.as_str()), (0, ""));
     assert!(out.contains("roved least"), "{}", &out[out.len().saturating_sub(2_000)..]);
