@@ -28,9 +28,10 @@ WITHIN = {
         Change("chamber 2.00 to 2.12 m", {"in_tank_chambers_0": "2.12"}, [('["2.00 m", "1.00 m"]', '["2.12 m", "1.00 m"]')]),
         Change("width 1.50 to 1.57 m", {"in_tank_width": "1.57"}, [line("width", "1.50 m", "1.57 m")]),
         # The columns go with the wall, or their sides would no longer be flush; the price is that of the new wall.
-        Change("walls 220 to 225 mm", {"in_tank_walls_thickness": "0.225", "in_tank_columns_size_0": "0.225",
-                                       "in_tank_columns_size_1": "0.225", "rate_E1": "56000"},
-               [line("thickness", "220 mm", "225 mm"), ('["220 mm", "220 mm"]', '["225 mm", "225 mm"]')]),
+        Change("walls 220 to 221 mm", {"in_tank_walls_thickness": "0.221", "in_tank_columns_size_0": "0.221",
+                                       "in_tank_columns_size_1": "0.221", "rate_E1": "56000"},
+               [line("thickness", "220 mm", "221 mm"), ('["220 mm", "220 mm"]', '["221 mm", "221 mm"]')],
+               prices=[("brickwork-wall/215,Wall 215 mm thick in cement mortar,m2,", "brickwork-wall/221,Wall 221 mm thick in cement mortar,m2,")]),
         Change("bars of the base at 180 mm", {"in_steel_base_short_spacing": "0.18"},
                [('base = { short = "Y10@200"', 'base = { short = "Y10@180"')]),
         Change("waste of bricks 5 to 7 %", {"waste_bricks_brick_220x105x65": "7"}, [line("bricks", "5", "7")]),
