@@ -7,9 +7,11 @@ use tankwright_geometry::Ratio;
 
 use crate::decimal;
 use crate::job::{Given, Job, Value};
+use crate::materials::Use;
 use crate::problem::Place;
 use crate::rates::{PriceKind, PriceList, PriceRow, Stock, builtin};
 use crate::sheet::{Item, Sheet};
+use crate::source::Source;
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{Work, concrete, earthwork, finishes, masonry, pipework};
@@ -130,4 +132,21 @@ impl Dice {
 
 pub(crate) fn ratio(text: &str) -> Ratio {
     decimal::ratio(d(text))
+}
+
+/// A use of a material by an item of the base, of an amount and a rate of waste.
+pub(crate) fn used(material: &str, item: &str, amount: &str, waste: &str) -> Use {
+    Use {
+        material: material.to_owned(),
+        stage: Stage::Base,
+        item: item.to_owned(),
+        base: Ratio::ONE,
+        over_break: false,
+        less: false,
+        steps: Vec::new(),
+        amount: ratio(amount),
+        waste_percent: ratio(waste),
+        source: Source::default(),
+        waste_inside: false,
+    }
 }

@@ -32,21 +32,11 @@ pub struct Step {
 /// that is used is never nothing. `reserve` packs come on top and stay in the store.
 ///
 /// Nothing where a figure grows beyond what can be reckoned exactly, or the pack holds nothing.
+///
+/// Where at a use `present` must be on the site at once (boards and props, of which a use wears off a share only), a
+/// delivery covers the greater of the two; empty: nothing stands there again.
 #[must_use]
 pub fn carry(
-    uses: &[Decimal],
-    pack: Decimal,
-    tolerance: Decimal,
-    groups: &[usize],
-    reserve: &[u64],
-) -> Option<Vec<Step>> {
-    carry_present(uses, &[], pack, tolerance, groups, reserve)
-}
-
-/// As [`carry`], where at each use `present` must be on the site at once: boards and props, of which a use wears off a
-/// share only. A delivery covers the greater of the two.
-#[must_use]
-pub fn carry_present(
     uses: &[Decimal],
     present: &[Decimal],
     pack: Decimal,
@@ -127,7 +117,7 @@ mod tests {
     fn the_published_table_of_bags() -> Result<(), &'static str> {
         // Trade practice, section 4: blinding, base, wall mortar, plaster and screed, cover, in bags.
         let uses = all(&["1.63", "7.003", "6.77", "3.87", "3.82"]);
-        let steps = carry(&uses, Decimal::ONE, d("0.05"), &OWN, &[]).ok_or("too large")?;
+        let steps = carry(&uses, &[], Decimal::ONE, d("0.05"), &OWN, &[]).ok_or("too large")?;
         assert_eq!(packs(&steps), [2, 7, 7, 4, 4]);
         assert_eq!(steps.iter().map(|s| s.packs).sum::<u64>(), 24);
         assert_eq!(uncarried(&uses, Decimal::ONE), Some(2 + 8 + 7 + 4 + 4));
@@ -139,7 +129,7 @@ mod tests {
         assert_eq!(up(d("7.003"), Decimal::ONE, Decimal::ZERO), Some(8));
         // The same in kg and bags of 50 kg.
         let kg: Vec<Decimal> = uses.iter().map(|u| u * d("50")).collect();
-        let steps = carry(&kg, d("50"), d("0.05"), &OWN, &[]).ok_or("too large")?;
+        let steps = carry(&kg, &[], d("50"), d("0.05"), &OWN, &[]).ok_or("too large")?;
         assert_eq!(packs(&steps), [2, 7, 7, 4, 4]);
         Ok(())
     }
@@ -148,7 +138,7 @@ mod tests {
     fn sand_for_the_job_is_one_trip_and_by_stages_five() -> Result<(), &'static str> {
         let uses = all(&["0.17", "0.49", "0.94", "0.54", "0.27"]);
         assert_eq!(uses.iter().sum::<Decimal>(), d("2.41"));
-        let steps = carry(&uses, d("3"), d("0.05"), &ONE, &[]).ok_or("too large")?;
+        let steps = carry(&uses, &[], d("3"), d("0.05"), &ONE, &[]).ok_or("too large")?;
         assert_eq!(packs(&steps), [1, 0, 0, 0, 0]);
         assert_eq!(uncarried(&uses, d("3")), Some(5));
         assert_eq!(steps.last().map(|s| s.closing), Some(d("3") - d("2.41")));
@@ -157,7 +147,7 @@ mod tests {
 
     #[test]
     fn what_is_let_off_stays_owed_and_the_first_pack_is_never_let_off() -> Result<(), &'static str> {
-        let steps = carry(&all(&["0.04", "1.97", "0.04", "0.04"]), Decimal::ONE, d("0.05"), &OWN, &[]);
+        let steps = carry(&all(&["0.04", "1.97", "0.04", "0.04"]), &[], Decimal::ONE, d("0.05"), &OWN, &[]);
         let steps = steps.ok_or("too large")?;
         assert_eq!(packs(&steps), [1, 1, 0, 1]);
         let closing: Vec<Decimal> = steps.iter().map(|s| s.closing).collect();
@@ -171,14 +161,14 @@ mod tests {
     fn what_serves_again_is_there_at_once_and_stays_in_the_store() -> Result<(), &'static str> {
         // Boards: 1.56 and 2.63 of 2 uses, 3.8 of 4 uses; the third stage needs 3.8 - (2 - 0.78 + 2 - 1.315) = 1.895.
         let (uses, present) = (all(&["0.78", "1.315", "0.95"]), all(&["1.56", "2.63", "3.8"]));
-        let steps = carry_present(&uses, &present, Decimal::ONE, d("0.05"), &OWN, &[]).ok_or("too large")?;
+        let steps = carry(&uses, &present, Decimal::ONE, d("0.05"), &OWN, &[]).ok_or("too large")?;
         assert_eq!(packs(&steps), [2, 2, 2]);
         assert_eq!(steps.last().map(|s| s.closing), Some(d("6") - d("0.78") - d("1.315") - d("0.95")));
         // One delivery for all: the most that is ever wanted, 0.78 + 1.315 + 3.8 = 5.895.
-        let steps = carry_present(&uses, &present, Decimal::ONE, d("0.05"), &ONE, &[]).ok_or("too large")?;
+        let steps = carry(&uses, &present, Decimal::ONE, d("0.05"), &ONE, &[]).ok_or("too large")?;
         assert_eq!(packs(&steps), [6, 0, 0]);
         // A cover on 3.65 props, of which 0.365 wear off: four of them, not one.
-        let steps = carry_present(&all(&["0.365"]), &all(&["3.65"]), Decimal::ONE, d("0.05"), &OWN, &[]);
+        let steps = carry(&all(&["0.365"]), &all(&["3.65"]), Decimal::ONE, d("0.05"), &OWN, &[]);
         assert_eq!(packs(&steps.ok_or("too large")?), [4]);
         Ok(())
     }
@@ -186,7 +176,7 @@ mod tests {
     #[test]
     fn a_reserve_stays_in_the_store() -> Result<(), &'static str> {
         let steps =
-            carry(&all(&["1.5", "1.4"]), Decimal::ONE, d("0.05"), &OWN, &[1, 0]).ok_or("too large")?;
+            carry(&all(&["1.5", "1.4"]), &[], Decimal::ONE, d("0.05"), &OWN, &[1, 0]).ok_or("too large")?;
         assert_eq!(packs(&steps), [3, 0]);
         assert_eq!(steps.last().map(|s| s.closing), Some(d("3") - d("1.5") - d("1.4")));
         Ok(())
@@ -194,8 +184,8 @@ mod tests {
 
     #[test]
     fn a_pack_of_nothing_and_figures_beyond_all_measure_give_nothing() {
-        assert_eq!(carry(&all(&["1"]), Decimal::ZERO, Decimal::ZERO, &OWN, &[]), None);
-        assert_eq!(carry(&[Decimal::MAX, Decimal::MAX], d("0.001"), Decimal::ZERO, &ONE, &[]), None);
+        assert_eq!(carry(&all(&["1"]), &[], Decimal::ZERO, Decimal::ZERO, &OWN, &[]), None);
+        assert_eq!(carry(&[Decimal::MAX, Decimal::MAX], &[], d("0.001"), Decimal::ZERO, &ONE, &[]), None);
     }
 
     #[test]
@@ -212,7 +202,7 @@ mod tests {
             let mixed: Vec<usize> = (0..stages).map(|_| usize::try_from(dice.roll(3)).unwrap_or(0)).collect();
             for groups in [&own, &mixed, &vec![0; stages]] {
                 let why = || format!("{uses:?} in {pack} by {groups:?}");
-                let steps = carry(&uses, pack, tolerance, groups, &[]).ok_or_else(why)?;
+                let steps = carry(&uses, &[], pack, tolerance, groups, &[]).ok_or_else(why)?;
                 let (mut store, mut used, mut bought) = (Decimal::ZERO, Decimal::ZERO, 0);
                 for step in &steps {
                     assert_eq!(step.opening, store, "{}", why());
@@ -222,7 +212,7 @@ mod tests {
                     (store, used, bought) = (step.closing, used + step.used, bought + step.packs);
                 }
                 let present: Vec<Decimal> = uses.iter().map(|u| *u * Decimal::from(turn % 5)).collect();
-                let steps = carry_present(&uses, &present, pack, tolerance, groups, &[]).ok_or_else(why)?;
+                let steps = carry(&uses, &present, pack, tolerance, groups, &[]).ok_or_else(why)?;
                 for (step, present) in steps.iter().zip(&present) {
                     let there = step.opening + step.ordered + tolerance * pack;
                     assert!(there >= step.used.max(*present) || step.used.is_zero(), "at once: {}", why());

@@ -161,7 +161,7 @@ impl Buyer<'_> {
         let plan = material.rounding == Rounding::Plan;
         let tolerance = if plan { Decimal::ZERO } else { self.settings.tolerance };
         let present = self.present(material, stages)?;
-        let steps = carry::carry_present(&uses, &present, pack.size, tolerance, &groups, &reserve)?;
+        let steps = carry::carry(&uses, &present, pack.size, tolerance, &groups, &reserve)?;
         let served = |at: usize| {
             let step = steps.get(at)?;
             let here =

@@ -93,27 +93,11 @@ fn besides(used: &Use, materials: &Materials, sheet: &Sheet) -> Phrase {
 mod tests {
     use super::*;
     use crate::bill::draw_up;
-    use crate::bill::fixture::{item, job, ratio as r, sheet, stock};
-    use crate::source::Source;
+    use crate::bill::fixture::{item, job, ratio as r, sheet, stock, used};
+
     use crate::stage::Stage;
     use crate::works::finishes::CEMENT_PASTE;
     use crate::works::reinforcement::BARS;
-
-    fn used(material: &str, item: &str, amount: &str, waste: &str) -> Use {
-        Use {
-            material: material.to_owned(),
-            stage: Stage::Base,
-            item: item.to_owned(),
-            base: Ratio::ONE,
-            over_break: false,
-            less: false,
-            steps: Vec::new(),
-            amount: r(amount),
-            waste_percent: r(waste),
-            source: Source::default(),
-            waste_inside: false,
-        }
-    }
 
     #[test]
     fn each_use_goes_to_the_row_of_its_item_and_the_rest_is_besides() {

@@ -1,34 +1,15 @@
 //! Tests of bills where the client buys the materials.
 
-use tankwright_geometry::Ratio;
-
 use super::{Goods, price};
-use crate::bill::fixture::{d, full, job, ratio as r, sheet, stock};
+use crate::bill::fixture::{d, full, job, sheet, stock, used};
 use crate::bill::{Bill, balances, draw_up};
-use crate::materials::{Material, Materials, Rounding, Use};
+use crate::materials::{Material, Materials, Rounding};
 use crate::orders::{Orders, Pack, Total};
 use crate::problem::{Problem, Severity};
 use crate::rates::{PriceKind, PriceList, PriceRow};
 use crate::source::Source;
-use crate::stage::Stage;
 
 const DATE: &str = "2026-11-25";
-
-fn used(material: &str, item: &str, amount: &str, waste: &str) -> Use {
-    Use {
-        material: material.to_owned(),
-        stage: Stage::Base,
-        item: item.to_owned(),
-        base: Ratio::ONE,
-        over_break: false,
-        less: false,
-        steps: Vec::new(),
-        amount: r(amount),
-        waste_percent: r(waste),
-        source: Source::default(),
-        waste_inside: false,
-    }
-}
 
 /// Material, unit, pack in it, word of the pack, title of the pack.
 type Sold = (&'static str, &'static str, &'static str, &'static str, &'static str);

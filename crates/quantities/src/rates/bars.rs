@@ -1,4 +1,4 @@
-//! Bars as data: grades, diameters with what a bender must keep to, mass, binding wire, laps.
+//! Bars as data: grades, diameters with what a bender must keep to, mass, laps.
 
 use std::collections::BTreeMap;
 
@@ -71,8 +71,6 @@ pub struct Bars {
     pub sizes: BTreeMap<u32, BarSize>,
     /// Kilograms in a cubic metre of steel.
     pub density: Option<(Ratio, Source)>,
-    /// Binding wire: kilograms to a tonne of bars, waste not inside.
-    pub wire: Option<(Ratio, Source)>,
     /// Published laps, by id.
     pub laps: BTreeMap<String, LapRule>,
 }

@@ -1,4 +1,4 @@
-//! Reads `bars.toml`: grades, diameters, mass, binding wire, laps.
+//! Reads `bars.toml`: grades, diameters, mass, laps.
 
 use tankwright_geometry::Ratio;
 
@@ -28,20 +28,10 @@ pub(super) fn bars(top: &Fields<'_, '_>, into: &mut Stock) {
             put(into, "density of bars", path, Density(value));
         }
     }
-    if top.get("wire").is_some()
-        && let Some(value) = used(top, "wire", |f| {
-            f.choice("unit", &["kg/t"])?;
-            f.number("value", Ratio::ZERO, Ratio::int(100))
-        })
-    {
-        put(into, "binding wire", path, Wire(value));
-    }
     top.done();
 }
 
 struct Density((Ratio, Source));
-
-struct Wire((Ratio, Source));
 
 impl Kept for Grade {
     fn put(self, into: &mut Stock) -> String {
@@ -73,13 +63,6 @@ impl Kept for LapRule {
 impl Kept for Density {
     fn put(self, into: &mut Stock) -> String {
         into.bars.density = Some(self.0);
-        String::new()
-    }
-}
-
-impl Kept for Wire {
-    fn put(self, into: &mut Stock) -> String {
-        into.bars.wire = Some(self.0);
         String::new()
     }
 }

@@ -72,7 +72,7 @@ pub struct Stock {
     pub units: BTreeMap<String, MasonryUnit>,
     /// Currencies, by ISO 4217 code.
     pub currencies: BTreeMap<String, (Currency, Source)>,
-    /// Bars: grades, diameters, mass, wire, laps.
+    /// Bars: grades, diameters, mass, laps.
     pub bars: Bars,
     /// Checklist of preliminaries, in order.
     pub checklist: Vec<CheckItem>,
