@@ -325,6 +325,8 @@ pub(crate) fn estimate() -> Estimate {
             loads: Some((4, d(6, 0))),
         },
         capacity: Capacity { to_water_line: Some(5420), full: 6000, ..Capacity::default() },
+        checks: Vec::new(),
+        outer_plan: tankwright_geometry::Ratio::ZERO,
         sizing: None,
         setting_out: vec![Mark { title: Phrase::new("dig bottom"), metres: "-1.925".into() }],
         bill,

@@ -284,6 +284,8 @@ pub(crate) fn estimate() -> Estimate {
             loads: Some((3, d(6, 0))),
         },
         capacity: Capacity { to_water_line: Some(5_420), full: 7_335, ..Capacity::default() },
+        checks: Vec::new(),
+        outer_plan: tankwright_geometry::Ratio::ZERO,
         sizing: None,
         setting_out: vec![mark("dig bottom, outlet end", "1.955"), mark("top of cover", "0.000")],
         cautions: vec![Caution {

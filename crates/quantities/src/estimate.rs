@@ -179,6 +179,10 @@ pub struct Estimate {
     pub earth: Earth,
     /// Capacity.
     pub capacity: Capacity,
+    /// Checks of the drawn job.
+    pub checks: Vec<crate::checks::Check>,
+    /// Outer plan of the tank, m2.
+    pub outer_plan: Ratio,
     /// What the sizing rule of the job says of it.
     pub sizing: Option<Sizing>,
     /// Levels, sides and diagonals for setting out.

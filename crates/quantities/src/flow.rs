@@ -2,12 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use tankwright_geometry::{InputId, Judge};
+use tankwright_geometry::{InputId, Judge, Ratio};
 
 use crate::balances;
 use crate::bill;
 use crate::capacity;
 use crate::cautions::cautions;
+use crate::checks::{Finished, checks};
 use crate::earth::earth;
 use crate::elements::{ALL, Element};
 use crate::estimate::{Estimate, Failure};
@@ -108,6 +109,8 @@ pub fn estimate_in(
 
     let capacity = capacity::capacity(&site, &set);
     let bars = bench.close();
+    let checks =
+        checks(&Finished { site: &site, set: &set, sheet: &sheet, capacity: &capacity, bars: &bars });
     let materials = materials::reckon(&site, &sheet, &bars, &capacity).map_err(Failure::Job)?;
     let orders = orders::place(&site, &materials, &bars, prices).map_err(Failure::Job)?;
     let programme = programme::draw_up(&site, &sheet, &orders).map_err(Failure::Job)?;
@@ -152,6 +155,8 @@ pub fn estimate_in(
         tests: judge.tests(),
         earth: earth(&site, &sheet).ok_or_else(too_large)?,
         capacity,
+        checks,
+        outer_plan: outer_plan(&site),
         sizing: None,
         setting_out: setting_out::marks(&site),
         cautions,
@@ -190,6 +195,11 @@ fn known<'a>(job: &Job, stock: &'a Stock, settings: &Settings) -> Result<&'a Pro
         Some(profile) if problems.is_empty() => Ok(profile),
         _ => Err(problems),
     }
+}
+
+/// Outer plan of the tank, m2.
+fn outer_plan(site: &Site<'_>) -> Ratio {
+    site.outer_length().value() * site.outer_width().value() / Ratio::int(100_000_000)
 }
 
 fn refused(mut problems: Vec<Problem>) -> Result<(), Failure> {

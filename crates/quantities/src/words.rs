@@ -53,7 +53,9 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-book.toml"),
         "\n",
-        include_str!("../words/en-size.toml")
+        include_str!("../words/en-size.toml"),
+        "\n",
+        include_str!("../words/en-checks.toml")
     ))
 });
 

@@ -86,6 +86,15 @@ impl Job {
         matches!(self.values.get(path), Some((_, Given::Here(_))))
     }
 
+    /// Gives an input another value (tenths of a millimetre, or a plain number); `false` where there is none there.
+    pub fn change(&mut self, path: &str, value: Ratio) -> bool {
+        let Some((Value::Input(id), _)) = self.values.get(path) else {
+            return false;
+        };
+        let input = self.inputs.get_mut(id.0 as usize);
+        input.map(|i| i.value = value).is_some()
+    }
+
     /// How many entries a list has; 0 when left out.
     #[must_use]
     pub fn count_of(&self, path: &str) -> usize {

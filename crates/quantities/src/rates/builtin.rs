@@ -13,6 +13,7 @@ static FILES: &[(&str, &str)] = embedded![
     "README.md",
     "bars.toml",
     "checklist.toml",
+    "checks.toml",
     "currencies.toml",
     "materials.toml",
     "mixes.toml",

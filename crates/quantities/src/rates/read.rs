@@ -18,7 +18,8 @@ const LONGEST: usize = 1_000_000;
 /// Reads files (path and text) over what the stock holds; an entry of the same id replaces the older one.
 ///
 /// A path's last part says what is in it: `soils.toml`, `units.toml`, `currencies.toml`, `checklist.toml`,
-/// `mixes.toml`, `recipes.toml`, `materials.toml`, `waste.toml`, `bars.toml`, `packs.toml`, `programme.toml`, or any
+/// `mixes.toml`, `recipes.toml`, `materials.toml`, `waste.toml`, `bars.toml`, `packs.toml`, `programme.toml`,
+/// `checks.toml`, or any
 /// `.toml` in a folder `profiles`. Price lists (`.csv`) and `.md` files are passed over.
 /// What was replaced or added is named in [`Stock::overridden`], unless the stock was empty before.
 pub fn read_stock(files: &[(String, String)], into: &mut Stock) -> Vec<Problem> {
@@ -62,7 +63,7 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
         return problems;
     }
     let hint = "files are bars, soils, units, currencies, checklist, mixes, recipes, materials, waste, packs, \
-                programme (.toml), profiles/NAME.toml and rules/NAME.toml";
+                programme, checks (.toml), profiles/NAME.toml and rules/NAME.toml";
     let place = Place { file: path.to_owned(), span: 0..0, line: 1 };
     let mut problem = Problem::error("P002", Some(place), format!("nothing reads {name}")).hint(hint);
     problem.severity = Severity::Caution;

@@ -1,4 +1,4 @@
-//! Reads `mixes.toml`, `recipes.toml`, `materials.toml` and `waste.toml`.
+//! Reads `mixes.toml`, `recipes.toml`, `materials.toml`, `waste.toml` and `checks.toml`.
 
 use tankwright_geometry::{Ratio, parse};
 
@@ -11,7 +11,7 @@ use crate::source::Source;
 
 const UNITS: [&str; 6] = ["kg", "m3", "m2", "m", "nr", "l"];
 
-/// Reads one of the four files; `false` where the name is another.
+/// Reads one of the five files; `false` where the name is another.
 pub(super) fn read(stem: &str, top: &Fields<'_, '_>, path: &str, into: &mut Stock) -> bool {
     match stem {
         "mixes" => {
@@ -30,6 +30,9 @@ pub(super) fn read(stem: &str, top: &Fields<'_, '_>, path: &str, into: &mut Stoc
                 }
             }
         }
+        "checks" => {
+            each_of(top, "figure", "id", figure, |f| put(into, "figure of checks", path, OfChecks(f)))
+        }
         "materials" => each_of(top, "material", "id", goods, |g| put(into, "material", path, g)),
         "waste" => each_of(top, "waste", "id", waste, |w| put(into, "waste", path, w)),
         _ => return false,
@@ -40,6 +43,7 @@ pub(super) fn read(stem: &str, top: &Fields<'_, '_>, path: &str, into: &mut Stoc
 
 struct Concrete(Mix);
 struct Mortar(Mix);
+struct OfChecks(Figure);
 struct MadeBlocks(String, Source);
 struct Waste(String, (Ratio, Source));
 
@@ -70,6 +74,14 @@ impl Kept for Figure {
     fn put(self, into: &mut Stock) -> String {
         let id = self.id.clone();
         into.recipes.figures.insert(id.clone(), self);
+        id
+    }
+}
+
+impl Kept for OfChecks {
+    fn put(self, into: &mut Stock) -> String {
+        let id = self.0.id.clone();
+        into.checks.insert(id.clone(), self.0);
         id
     }
 }

@@ -78,6 +78,8 @@ pub struct Stock {
     pub checklist: Vec<CheckItem>,
     /// What works are made of.
     pub recipes: Recipes,
+    /// Limits, loads and weights of the checks, by id.
+    pub checks: BTreeMap<String, super::Figure>,
     /// Packs, in the order of the file.
     pub packs: Vec<super::PackEntry>,
     /// Days, waits, hold points and cautions of the programme.
