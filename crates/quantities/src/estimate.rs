@@ -71,6 +71,8 @@ pub struct Capacity {
     pub chambers: Vec<Chamber>,
     /// Invert of the inlet.
     pub inlet: Option<Ratio>,
+    /// Invert at the far end of the pipe from the outlet: where water reaches the soak pit or drain.
+    pub soak_inlet: Option<Ratio>,
     /// Underside of the cover.
     pub cover: Ratio,
     /// Underside of the lowest beam under the cover or on the walls.

@@ -19,6 +19,7 @@ pub mod estimate;
 pub mod flow;
 pub mod job;
 pub mod ledger;
+pub mod levels;
 pub mod made;
 pub mod materials;
 pub mod model;

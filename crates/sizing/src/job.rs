@@ -39,9 +39,6 @@ const ROWS: &[Row] = &[
     Row { name: "pit-depth", path: "soak_pit.depth" },
 ];
 
-/// Fall of the pipe to the soak pit where the job says none: 1 in 100, our own.
-const FALL: Ratio = Ratio::of(1, 100);
-
 /// The rule that a job names.
 #[must_use]
 pub fn rule(job: &Job) -> Option<&str> {
@@ -114,15 +111,12 @@ pub fn inputs<'a>(
 
 /// Depth of the pit's inlet below ground, m: the outlet's invert less the fall of the pipe.
 fn pit_inlet(job: &Job, capacity: &Capacity, notes: &mut Vec<String>) -> Option<Ratio> {
-    // Nothing stands behind the last chamber: its water is at the outlet's invert.
-    let outlet = capacity.chambers.last()?.level;
-    let length = job.input("tank.pipes.outlet.length")?.1.value / Ratio::int(10_000);
+    let length = job.input("tank.pipes.outlet.length")?.1.value;
     let depth = (job.input("soak_pit.depth")?.1.value) / Ratio::int(10_000);
-    let fall = job.input("tank.pipes.outlet.fall").map(|(_, i)| i.value);
-    if fall.is_none() && length.signum() > 0 {
+    if job.input("tank.pipes.outlet.fall").is_none() && length.signum() > 0 {
         notes.push("fall of the pipe to the soak pit: 1 in 100, our own default".to_owned());
     }
-    let inlet = length * fall.unwrap_or(FALL) - outlet;
+    let inlet = -capacity.soak_inlet?;
     if inlet.signum() <= 0 || inlet >= depth {
         notes.push("the pipe does not come out between the ground and the base of the soak pit".to_owned());
         return None;
