@@ -5,6 +5,7 @@
 
 pub mod block;
 pub mod cells;
+pub mod cuts;
 pub mod judge;
 pub mod len;
 pub mod parse;
@@ -12,6 +13,7 @@ pub mod ratio;
 
 pub use block::{Axis, Block, Floor, Z};
 pub use cells::Cells;
+pub use cuts::Cuts;
 pub use judge::{Judge, Kept, Test};
 pub use len::{Atom, InputId, Len, Term};
 pub use parse::{LengthError, parse_length};

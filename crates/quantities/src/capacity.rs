@@ -5,11 +5,12 @@
 //! beams, haunches, boards) is taken out. Water in openings and pipes is not counted.
 
 use tankwright_geometry::cells::Painted;
-use tankwright_geometry::{Cells, Len, Ratio, Z};
+use tankwright_geometry::cuts::{Part, merged};
+use tankwright_geometry::{Cells, Cuts, Len, Ratio, Z};
 
 use crate::elements::partitions;
 use crate::estimate::{Capacity, Chamber, Way};
-use crate::ledger::SetOut;
+use crate::ledger::{Claim, SetOut};
 use crate::site::Site;
 use crate::works::voids;
 
@@ -140,19 +141,50 @@ impl Place<'_> {
     }
 }
 
-/// The cells of the site, cut at every level that is asked for.
-struct Space<'a> {
-    cells: Cells,
-    set: &'a SetOut,
+/// The open space of the site in boxes, cut at every level that is asked for.
+struct Space {
+    /// `None` where the numbers grow too large to be held.
+    cuts: Option<Cuts>,
+    open: Vec<Part>,
 }
 
-impl<'a> Space<'a> {
-    fn paint(site: &Site<'_>, set: &'a SetOut, levels: impl Iterator<Item = Ratio>) -> Self {
-        let painted: Vec<_> =
-            set.claims.iter().map(|c| Painted { block: &c.block, rank: c.rank.0, round: c.round }).collect();
-        let mut cuts: Vec<Z> = levels.map(at).collect();
-        cuts.push(Z::floor(site.job.len("tank.plaster.screed.thickness")));
-        Self { cells: Cells::paint(&painted, &cuts, &site.floor), set }
+impl Space {
+    fn paint(site: &Site<'_>, set: &SetOut, levels: impl Iterator<Item = Ratio>) -> Self {
+        let mut planes: Vec<Z> = levels.map(at).collect();
+        planes.push(screed(site));
+        let blocks = || set.claims.iter().map(|c| &c.block);
+        let cuts = Cuts::of(blocks(), &planes, &site.floor);
+        let open = cuts.as_ref().and_then(|cuts| {
+            let painted =
+                |c: &Claim| Some(Painted { part: cuts.part(&c.block)?, rank: c.rank.0, round: c.round });
+            let painted = set.claims.iter().map(painted).collect::<Option<Vec<_>>>()?;
+            let cells = Cells::paint(&painted, cuts.size().0);
+            let owner = |cell| cells.fill(cell).owner.and_then(|o| set.claims.get(o));
+            let clear = |cell: &[usize; 3]| owner(*cell).is_some_and(|c| c.spec.work == &voids::CLEAR_SPACE);
+            Some(merged(cells.all().filter(clear).map(|c| Cells::part(c, None)).collect()))
+        });
+        Self { cuts, open: open.unwrap_or_default() }
+    }
+
+    /// Open space over a plan in a slab, cubic tenths of a millimetre.
+    fn open(&self, plan: [Ratio; 4], slab: &[Z; 2]) -> Ratio {
+        let sum = || {
+            let cuts = self.cuts.as_ref()?;
+            let [x, y] = cuts.within(plan);
+            let within = [x, y, cuts.slab(slab)];
+            let mut sum = 0_i128;
+            for part in &self.open {
+                let mut part = *part;
+                for (run, limit) in part.iter_mut().zip(within) {
+                    *run = [run[0].max(limit[0]), run[1].min(limit[1])];
+                }
+                if part.iter().all(|[from, to]| from < to) {
+                    sum = sum.checked_add(cuts.volume(&part)?)?;
+                }
+            }
+            Some(Ratio::of(sum, cuts.cubic()?))
+        };
+        sum().unwrap_or(Ratio::UNKNOWN)
     }
 
     /// Volume of a chamber under a level, cubic tenths of a millimetre: finished plan times depth, less what the
@@ -164,18 +196,18 @@ impl<'a> Space<'a> {
         }
         let width = site.width.value();
         let plan = [place.from.value(), place.to.value(), Ratio::ZERO, width];
-        let slab = [Z::floor(site.job.len("tank.plaster.screed.thickness")), at(level)];
-        let cells = &self.cells;
-        let wet = |cell: &[usize; 3]| cells.between(cell[2], &slab, &site.floor) && cells.within(*cell, plan);
-        let owner = |cell| cells.fill(cell).owner;
-        let clear = |cell| owner(cell).is_some_and(|o| self.set.claims[o].spec.work == &voids::CLEAR_SPACE);
-        let open: Ratio = cells.all().filter(|c| wet(c) && clear(*c)).map(|c| cells.volume(c)).sum();
+        let open = self.open(plan, &[screed(site), at(level)]);
         let clear_length = place.clear.value();
         let solids = clear_length * width * depth - open;
         let faces = plaster(site) * TWO;
         let plastered = solids + place.columns_moved(site);
         ((clear_length - faces) * (width - faces) * depth - plastered).max(Ratio::ZERO)
     }
+}
+
+/// The finished floor.
+fn screed(site: &Site<'_>) -> Z {
+    Z::floor(site.job.len("tank.plaster.screed.thickness"))
 }
 
 /// A level as the cells know it.

@@ -26,6 +26,7 @@ pub mod model;
 pub mod money;
 pub mod orders;
 pub mod placed;
+mod plan;
 pub mod pricing;
 pub mod problem;
 pub mod programme;
