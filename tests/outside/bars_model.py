@@ -12,10 +12,10 @@ import sys
 import tomllib
 from collections import Counter, namedtuple
 from fractions import Fraction
-from math import ceil
+from math import ceil, isqrt
 
 from program import ROOT
-from second_model import PI, Site, length
+from second_model import PI, Site, SoakPit, length
 
 Mark = namedtuple("Mark", "member bar shape dims length stage")
 DATA = tomllib.loads((ROOT / "rates/bars.toml").read_text(encoding="utf-8"))
@@ -275,12 +275,45 @@ class Schedule:
             self.put("cover, chairs between the layers", (letter, size), "98",
                      (CHAIR_TOP, high, CHAIR_FOOT, CHAIR_FOOT), number, "cover")
 
+    def soak_pit_cover(self):
+        """A mat in a circle: bars at the middles of equal strips, each as long as its chord; the manhole in the middle."""
+        given, pit = self.steel["soak_pit_cover"], SoakPit(self.site)
+        over = pit.dig - 2 * self.c
+        _, letter, size, apart = notation(given["bars"])
+        bar, count = (letter, size), max(1, ceil(Fraction(over) / apart))
+        place = Counter()
+        for n in range(count):
+            off = abs(Fraction(2 * n + 1 - count, count))  # from the middle, of half the diameter
+            place[off, min(n, count - 1 - n) + 1] += 1
+        for (off, name), bars in place.items():
+            square = (1 - off * off) * 10**8
+            share = isqrt(ceil(square))
+            share += share * share < square
+            chord = over * Fraction(share, 10000)  # CHOICE: the chord's share of the diameter, up to four places
+            if not any(pit.hole):
+                self.straight(f"soak pit cover, both ways, bar {name} from the edge", bar, chord, 2 * bars * pit.count, "soak-pit")
+                continue
+            for way, along, across in (("along", *pit.hole), ("across", *pit.hole[::-1])):
+                member = f"soak pit cover, {way} the manhole, bar {name} from the edge"
+                if off * over / 2 >= Fraction(across) / 2 + self.c:
+                    self.straight(member, bar, chord, bars * pit.count, "soak-pit")
+                    continue
+                piece = (chord - along) / 2 - self.c
+                if piece >= SHORTEST:
+                    self.straight(member + ", cut at it", bar, piece, 2 * bars * pit.count, "soak-pit")
+        if any(pit.hole) and "trimmers" in given:
+            number, letter, size, _ = notation(given["trimmers"])
+            for way, side in zip(("along", "across"), pit.hole):
+                long = min(side + 2 * self.lap(size), over)
+                self.straight(f"beside manhole of soak pit, {way}", (letter, size), long, 2 * number * pit.count, "soak-pit")
+
     def draw_up(self):
         if not self.steel:
             return self
         s = self.site
         there = {"base": True, "columns": s.columns, "ring_beams": s.rings, "wall_beams": s.wall_beams,
-                 "span_beam": s.span, "cover": True}
+                 "span_beam": s.span, "cover": True,
+                 "soak_pit_cover": "cover" in self.job.get("soak_pit", {})}
         for member, built in there.items():
             if member in self.steel and built:
                 getattr(self, member)()

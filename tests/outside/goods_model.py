@@ -34,7 +34,8 @@ WASTE = {waste["id"]: waste["value"] if isinstance(waste["value"], list) else [w
          for waste in data("waste")["waste"]}
 PACKS = {pack["material"]: pack for pack in data("packs")["pack"] if pack["used"]}
 FORMS = {"formwork-cover-soffit": "formwork-soffit", "formwork-cover-edge": "formwork-edge",
-         "formwork-base-edge": "formwork-edge", "formwork-manhole": "formwork-edge"}
+         "formwork-base-edge": "formwork-edge", "formwork-manhole": "formwork-edge",
+         "formwork-soak-cover": "formwork-soffit"}
 HALF = Fraction(1, 2)
 MORTAR = "1:3"  # default of the job file
 
@@ -132,7 +133,8 @@ class Kitchen:
         """Unit, mortar and thickness of a wall; partitions and shafts take unit and mortar from the walls, not cells."""
         walls = self.tank.get("walls", {})
         own = {"brickwork-wall": walls, "brickwork-partition": self.tank.get("partitions", {}),
-               "manhole-shaft": self.tank.get("manhole_shafts", {})}[work]
+               "manhole-shaft": self.tank.get("manhole_shafts", {}),
+               "brickwork-soak-pit": self.job.get("soak_pit", {}).get("lining", {})}[work]
         unit = own.get("unit", walls.get("unit", DEFAULTS["tank.walls.unit"]))
         thick = own.get("thickness", DEFAULTS["tank.manhole_shafts.thickness"] if work == "manhole-shaft"
                         else walls.get("thickness", DEFAULTS["tank.walls.thickness"]))
@@ -156,14 +158,16 @@ class Kitchen:
         else:
             self.use(material, stage, count, False, extra)
 
-    def masonry(self, work, stage, volume):
+    def masonry(self, work, stage, volume, dry=False):
         unit, mortar, thick, cells = self.wall_of(work)
         thick /= 1000
         (a, b, c), joint, voids, _ = self.pieces(unit)
         # So many half-brick skins, a joint between skins only; CHOICE: the nearest number, one at least.
         skins = max(1, int((thick + joint) / (b + joint) + HALF))
-        count = volume / thick * skins / ((a + joint) * (c + joint))
+        count = volume / thick * skins / ((a + joint) * (c + (0 if dry else joint)))
         self.bought(unit, stage, count, False)
+        if dry:  # CHOICE, printed: beds closed, upright joints as wide as filled ones; no mortar, nothing to cure
+            return
         # CHOICE, printed: the drawn thickness rules the mortar, but a wall drawn thinner than its units make is built
         # as thick as they make it.
         made = skins * b + (skins - 1) * joint
@@ -220,6 +224,8 @@ class Kitchen:
             self.use("water", stage, net * self.figure("curing-concrete")[0], False, False)
         elif work in ("brickwork-wall", "brickwork-partition", "manhole-shaft"):
             self.masonry(work, stage, net)
+        elif work == "brickwork-soak-pit":
+            self.masonry(work, stage, net, spec.endswith("/dry"))
         elif work in ("plaster-wall", "plaster-outside", "screed"):
             self.coat(work, spec, stage, net)
         elif work.startswith("formwork-"):

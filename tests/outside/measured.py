@@ -20,6 +20,7 @@ MAY_REFUSE = {"J074": "the haunch stands in an opening of a partition: the progr
 MOST_REFUSED = Fraction(2, 100)
 PROFILES = ("exact", "east-africa")
 ROUNDED = "total rounded"
+BELOW = "rounded deductions are more than the gross: counted as nothing"
 # Items without a row of the bill, and the cells of the second model that they are.
 VOIDS = {"void-manhole": "manhole", "void-opening": "opening", "void-clear-space": "clear", "void-shaft": "shaft-void"}
 
@@ -172,7 +173,8 @@ def inside(item, items, profile):
             wrong.append(f"{item['id']}: {line['note']}: {line['value']} is not {float(value)}")
         total += value
     rounded = sum(Fraction(d["size"]) for d in item["decisions"] if d["what"] == ROUNDED)
-    if total != Fraction(item["quantity"]) + rounded:
+    below = sum(Fraction(d["size"]) for d in item["decisions"] if d["what"] == BELOW)
+    if total != Fraction(item["quantity"]) + rounded + below or below > 0 or below and Fraction(item["quantity"]):
         wrong.append(f"{item['id']}: lines make {float(total)}, quantity {item['quantity']}")
     place = Fraction(1, 10**12) if profile == "exact" else Fraction(1, 100 if item["unit"] not in ("nr", "item") else 1)
     if abs(rounded) * 2 > place or Fraction(item["quantity"]) % place:

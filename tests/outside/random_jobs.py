@@ -14,7 +14,7 @@ import sys
 from fractions import Fraction
 from pathlib import Path
 
-from second_model import Site, length, number
+from second_model import Site, SoakPit, length, number
 
 UNITS = ("brick-220x105x65", "brick-215x102.5x65", "brick-190x90x90", "brick-230x110x75", "block-440x215x215",
          "block-400x200x200", "block-390x190x190", "block-450x225x225")
@@ -99,6 +99,19 @@ def problems(job):
         ask(iny < s.width / 2 and (not s.columns or s.haunch[0] != iny), "haunch flush with a column")
     if "soak_pit" in job:
         ask(r.length("soak_pit.fill_depth") <= r.length("soak_pit.depth"), "fill over depth")
+        pit = SoakPit(s)
+        if r.table("soak_pit.invert") is not None:
+            ask(0 < pit.inlet < pit.deep, "invert below the base")
+        ask(pit.lined or not pit.covered, "cover without a lining")
+        if pit.lined:
+            ask(pit.inlet is not None, "inlet not known")
+            ask(pit.inlet is None or 0 < pit.inlet < pit.top, "inlet over the lining")
+            ask(pit.clear > 0 and 0 < pit.top and pit.fill <= pit.top, "lining or cover fills the pit")
+            ask(pit.hole[0] ** 2 + pit.hole[1] ** 2 < pit.clear ** 2, "manhole over the ring")
+            if pit.foot:
+                high, edge, inner = pit.foot
+                ask(edge - inner >= 2 * pit.thick and inner > 0, "foot too narrow or too wide")
+                ask(pit.inlet is not None and high < pit.inlet and (not pit.fill or pit.fill >= high), "foot too high")
     pipes = tank.get("pipes", {})
     if "trench" in pipes:
         ask(r.length("tank.pipes.trench.bed") <= r.length("tank.pipes.trench.depth"), "bed over trench depth")
@@ -287,6 +300,41 @@ def draw(rng):
             soak["pipe"] = {"diameter": 110, "length": mm(200, 3000)}
         if yes(0.6):
             soak["sheet"] = True
+        if yes(0.3):
+            soak["support"] = rng.choice(("none", "open", "close"))
+        if yes(0.4):
+            soak["spacing"] = mm(1000, 9000)
+        if yes(0.3):
+            soak["invert"] = mm(200, deep - 100)
+        if yes(0.6):
+            plain = {key: soak[key] for key in ("fill_depth", "invert") if key in soak}
+
+            def line():
+                for key in ("cover", "lining", "invert", "fill_depth"):
+                    soak.pop(key, None)
+                soak.update(plain)
+                wide = soak["diameter"]
+                lining = soak["lining"] = {"thickness": rng.choice((102, 110, 150, 220)), "unit": rng.choice(UNITS)}
+                if yes(0.5):
+                    lining["mortar"] = "1:3"
+                if yes(0.5):
+                    lining["packing"] = mm(50, min(250, wide // 6))
+                if yes(0.5):
+                    lining["foot"] = {"thickness": mm(80, 200), "width": mm(lining["thickness"], 450), "mix": rng.choice(MIXES)}
+                if "pipes" not in tank or yes(0.4):
+                    soak["invert"] = mm(300, deep // 2)
+                if yes(0.7):
+                    cover = soak["cover"] = {"thickness": mm(80, 200), "mix": rng.choice(MIXES)}
+                    soak["fill_depth"] = 0 if yes(0.5) else mm(200, deep // 2)
+                    if yes(0.5):
+                        cover["soil"] = mm(50, 500)
+                    if yes(0.6):
+                        cover["manhole"] = [mm(400, 700), mm(400, 700)]
+            words = ("invert", "inlet", "lining", "manhole over", "foot", "cover without")
+            for _ in range(40):
+                line()
+                if not any(what.startswith(words) for what in problems(job)):
+                    break
 
     if yes(0.35):
         spans = Site(job).chamber_spans
@@ -306,7 +354,8 @@ def draw(rng):
 
 LENGTHS = {"width", "height", "cover_top", "working_space", "over_break", "thickness", "hardcore", "projection", "fall",
            "air_gap", "below_top", "pocket", "above_floor", "depth", "wall_beams", "bearing", "diameter", "length",
-           "drop", "bed", "vent_height", "fill_depth", "from_inlet", "built_in", "upstand"}
+           "drop", "bed", "vent_height", "fill_depth", "from_inlet", "built_in", "upstand", "invert", "spacing", "packing",
+           "soil"}
 
 
 def dress(rng, value, key=None):
@@ -314,7 +363,7 @@ def dress(rng, value, key=None):
     if isinstance(value, dict):
         return {k: dress(rng, v, k) for k, v in value.items()}
     if isinstance(value, list):
-        return [dress(rng, v, "length" if key in ("chambers", "size", "manholes", "length") and not isinstance(v, dict)
+        return [dress(rng, v, "length" if key in ("chambers", "size", "manholes", "manhole", "length") and not isinstance(v, dict)
                       else None) for v in value]
     if key in LENGTHS and isinstance(value, int) and rng.random() < 0.3:
         way = rng.choice(("mm", "m"))
@@ -359,6 +408,12 @@ SPOILS = {
     "manhole longer than its chamber": _set("tank.cover.manholes", lambda j: [
         [whole(c) + 10, 300] for c in j["tank"]["chambers"]]),
     "fill over depth": _set("soak_pit", {"diameter": 1500, "depth": 2000, "fill_depth": 2100}),
+    "lining fills the pit": _set("soak_pit", {"diameter": 1000, "depth": 2000, "fill_depth": 1500, "invert": 600,
+                                              "lining": {"thickness": 335, "packing": 165}}),
+    "nothing over an empty pit": _set("soak_pit", {"diameter": 1500, "depth": 2000, "fill_depth": 0, "invert": 600,
+                                                   "lining": {"thickness": 110}}),
+    "a cover and no lining": _set("soak_pit", {"diameter": 1500, "depth": 2000, "fill_depth": 900, "cover": {}}),
+    "water below the base": _set("soak_pit", {"diameter": 1500, "depth": 2000, "fill_depth": 900, "invert": 2000}),
     "pipe hole outside the masonry": _set("tank.pipes", {
         "inlet": {"diameter": 110, "below_top": 60, "length": 1000},
         "outlet": {"diameter": 110, "below_top": 350, "length": 1000}}),

@@ -42,7 +42,8 @@ def steel(rng, job):
                              ("columns", "columns" in job["tank"], beam), ("ring_beams", "ring_beams" in job["tank"], beam),
                              ("wall_beams", "wall_beams" in job["tank"]["cover"], beam),
                              ("span_beam", "span_beam" in job["tank"]["cover"], beam),
-                             ("cover", True, lambda: {"short": mesh(), "long": mesh()})):
+                             ("cover", True, lambda: {"short": mesh(), "long": mesh()}),
+                             ("soak_pit_cover", "cover" in job.get("soak_pit", {}), lambda: {"bars": mesh()})):
         if there and yes(0.9):
             made[key] = make()
     if "cover" in made:
@@ -51,6 +52,8 @@ def steel(rng, job):
             made["cover"]["trimmers"] = f"{rng.choice((1, 2))}{rng.choice('YT')}{rng.choice((10, 12, 16))}"
         if yes(0.4):
             made["chairs"] = f"{rng.randint(4, 20)}{rng.choice('RY')}{rng.choice((8, 10))}"
+    if "soak_pit_cover" in made and yes(0.6):
+        made["soak_pit_cover"]["trimmers"] = f"{rng.choice((1, 2))}{rng.choice('YT')}{rng.choice((10, 12))}"
     if not made:
         made["base"] = {"short": mesh(), "long": mesh()}
     for key, values in (("cover_to_steel", ("15 mm", 20, "20 mm", "25 mm", 27, 30)),

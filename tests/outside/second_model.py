@@ -59,6 +59,10 @@ DEFAULTS = {
     "tank.pipes.vent_height": 0,
     "soak_pit.number": 1,
     "soak_pit.sheet": False,
+    "soak_pit.lining.packing": 0,
+    "soak_pit.cover.thickness": 150,
+    "soak_pit.cover.soil": 0,
+    "tank.pipes.outlet.fall": "1 in 100",
 }
 JOINT = 10
 JOINTS = {"block-450x225x225": 25, "block-450x150x225": 25, "block-450x125x225": 25}  # units that say so themselves
@@ -403,6 +407,72 @@ def pit(site, beyond):
     return (x1 - x0, y1 - y0), section * (y1 - y0), sides, depth
 
 
+class SoakPit:
+    """The round pit, all lengths in mm, heights from its base; volumes of one pit by radii, so that a ring is a tube."""
+
+    def __init__(self, site):
+        r = site.reader
+        get = r.length
+        self.count = r.raw("soak_pit.number")
+        self.dig, self.deep, self.fill = get("soak_pit.diameter"), get("soak_pit.depth"), get("soak_pit.fill_depth")
+        self.support = r.table("soak_pit.support") or r.raw("ground.support")
+        self.lined, self.covered = (r.table(f"soak_pit.{part}") is not None for part in ("lining", "cover"))
+        self.inlet = None  # height at which water enters: the pit's own, else the end of the pipe from the outlet
+        if r.table("soak_pit.invert") is not None:
+            self.inlet = self.deep - get("soak_pit.invert")
+        elif r.table("tank.pipes.outlet") is not None:
+            out = "tank.pipes.outlet."
+            self.inlet = self.deep + site.pipe_holes[1][1] - get(out + "length") * number(r.raw(out + "fall"))
+        self.slab, self.soil = Fraction(0), self.deep - self.fill
+        if self.covered:
+            self.slab, self.soil = get("soak_pit.cover.thickness"), get("soak_pit.cover.soil")
+        self.hole = [length(side) for side in r.table("soak_pit.cover.manhole") or (0, 0)]
+        self.foot = None  # (thickness, outer diameter, inner diameter)
+        if self.lined:
+            self.thick = get("soak_pit.lining.thickness")
+            self.out = self.dig - 2 * get("soak_pit.lining.packing")
+            self.clear = self.out - 2 * self.thick
+            self.top = self.deep - self.soil - self.slab if self.covered else self.fill
+            if r.table("soak_pit.lining.foot") is not None:
+                high, wide = get("soak_pit.lining.foot.thickness"), get("soak_pit.lining.foot.width")
+                middle = (self.out + self.clear) / 2
+                edge = self.dig if middle + wide > self.dig else middle + wide
+                self.foot = high, edge, edge - 2 * wide
+
+    @staticmethod
+    def tube(outer, inner, high):
+        """What lies between two cylinders: as long as its middle line, as thick as their radii differ."""
+        return PI * (outer + inner) / 2 * (outer - inner) / 2 * high
+
+    def quantities(self):
+        """Of all pits, in mm, mm2, mm3; and what is taken away."""
+        whole = self.tube(self.dig, 0, 1)
+        q = {"excavation-soak-pit": whole * self.deep}
+        if not self.lined:
+            q["soak-fill"], q["soil-cover"] = whole * self.fill, whole * self.soil
+            sheet = whole
+        else:
+            high, edge, inner = self.foot or (Fraction(0), self.out, self.clear)
+            stands = self.tube(min(edge, self.out), max(inner, 0), high)  # of the foot, under and inside the ring
+            under = self.tube(self.out, self.clear, high)
+            beyond = self.tube(edge, self.out, high)
+            q["brickwork-soak-pit"] = self.tube(self.out, self.clear, self.top - high)
+            q["concrete-soak-foot"] = stands + beyond
+            q["formwork-soak-foot"] = PI * high * (inner + (edge if edge < self.dig else 0)) if self.foot else Fraction(0)
+            q["soak-fill"] = self.tube(self.dig, self.out, self.inlet) - beyond
+            if self.fill:
+                q["soak-fill"] += self.tube(self.clear, 0, self.fill) - (stands - under)
+            q["soil-cover"] = whole * self.soil + self.tube(self.dig, self.out, self.top - self.inlet)
+            sheet = self.tube(self.clear, 0, 1) if self.covered else whole
+        if self.covered:
+            a, b = self.hole
+            q["concrete-soak-cover"] = (whole - a * b) * self.slab
+            q["formwork-soak-cover"] = self.tube(self.clear, 0, 1) - a * b
+            q["formwork-soak-manhole"] = 2 * (a + b) * self.slab
+        q = {work: value * self.count for work, value in q.items()}
+        return q, sheet * self.count, q["excavation-soak-pit"] - q["soil-cover"], PI * self.dig * self.deep * self.count
+
+
 def measure(job):
     return solve(job)[0]
 
@@ -442,28 +512,27 @@ def solve(job):
             trench = plan * r.length("tank.pipes.trench.depth")
             bed = plan * r.length("tank.pipes.trench.bed")
             q["excavation-trench"], q["pipe-bed"] = trench * cubic, bed * cubic
-    soak_fill, soak_side = Fraction(0), Fraction(0)
+    soak, soak_away, support = None, Fraction(0), Fraction(0)
     if r.table("soak_pit") is not None:
-        count = r.raw("soak_pit.number")
-        d, deep, filled = r.length("soak_pit.diameter"), r.length("soak_pit.depth"), r.length("soak_pit.fill_depth")
-        circle = PI * d * d / 4 * count
-        soak_fill, soak_side = circle * filled, PI * d * deep * count
-        q["excavation-soak-pit"] = circle * deep * cubic
-        q["soak-fill"] = soak_fill * cubic
-        q["soil-cover"] = circle * (deep - filled) * cubic
+        soak = SoakPit(site)
+        of_pits, sheet, soak_away, side = soak.quantities()
+        q |= {work: value * (square if work.startswith("formwork") else cubic) for work, value in of_pits.items()}
+        if soak.support != "none":
+            support += side
         if r.table("soak_pit.pipe") is not None:
-            q["soak-pipe"] = r.length("soak_pit.pipe.length") * count * run
+            q["soak-pipe"] = r.length("soak_pit.pipe.length") * soak.count * run
         if r.raw("soak_pit.sheet"):
-            q["polythene-sheet"] = circle * square
+            q["polythene-sheet"] = sheet * square
 
     # earth: what is put back from the cells of earth, what goes away from the cells of everything else
     back = model.below_ground["fill"] + lean
     away = sum((v for name, v in model.below_ground.items() if name not in ("air", "fill", "ground")), Fraction(0))
     q["backfill"] = (back + trench - bed) * cubic
-    q["disposal"] = (away + pocket + bed + soak_fill) * cubic
+    q["disposal"] = (away + pocket + bed + soak_away) * cubic
 
     if r.raw("ground.support") != "none":
-        q["earthwork-support"] = (sides + soak_side) * square
+        support += sides
+    q["earthwork-support"] = support * square
     if r.raw("ground.keep_dry"):
         q["keep-dry"] = Fraction(1)
     if r.raw("tank.pit.termite"):
@@ -521,7 +590,7 @@ def solve(job):
         girth = 2 * (site.length + site.width) + 4 * site.t
         q["hoop-iron"] = strips * r.raw("tank.walls.hoop_iron_strips") * girth * run
 
-    q["manhole-cover"] = Fraction(len(site.manholes))
+    q["manhole-cover"] = Fraction(len(site.manholes) + (soak.count if soak and all(soak.hole) else 0))
     q["water-test"] = Fraction(1)
     return {work: quantity for work, quantity in sorted(q.items()) if quantity}, site, model
 

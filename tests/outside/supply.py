@@ -266,9 +266,11 @@ def of_dates(job, takeoff, paper, counts):
                      if w["kind"] == "curing" and w.get("after") == "plaster" and works & set(w["works"])]
             tested = [w["days"] for w in WAITS if w["kind"] == "water-test" and works & set(w["works"])]
             at += timedelta(max(cured, default=0) + sum(days + 1 for days in tested))
-        if stage == "strike" and "cover" in stages:
-            props = [w["days"] for w in WAITS if w["kind"] == "props" and works & set(w["works"])]
-            at = max(at, poured.get("cover", at) + timedelta(max(props, default=0)))
+        if stage == "strike":
+            for under in ("cover", "soak-pit"):
+                props = [w["days"] for w in WAITS
+                         if w["kind"] == "props" and w["after"] == under and works & set(w["works"])]
+                at = max(at, poured.get(under, at) + timedelta(max(props, default=0)))
         while not counted(at):
             at += timedelta(1)
         first, last = stages[stage]

@@ -56,7 +56,7 @@ pub fn capacity(site: &Site<'_>, set: &SetOut) -> Capacity {
         full: litres(filled / (METRE * METRE * METRE)).unwrap_or(0),
         chambers,
         inlet: inlet.map(|z| z / METRE),
-        soak_inlet: crate::levels::far_end(site).map(|z| z.value() / METRE),
+        soak_inlet: crate::elements::soak_pit::inlet(site).map(|z| z.value() / METRE),
         cover: full / METRE,
         beam: beam(site).map(|z| z / METRE),
     }

@@ -6,8 +6,11 @@ use crate::bill::Bill;
 use crate::capacity;
 use crate::estimate::Caution;
 use crate::site::Site;
-use crate::trench_cautions::trenches;
+
 use crate::words::Phrase;
+
+mod soak;
+pub mod trenches;
 
 pub(crate) const NO_SOURCE: &str = "common practice, no source";
 pub(crate) const OURS: &str = "our own limit";
@@ -48,6 +51,11 @@ pub const CODES: &[(&str, &str)] = &[
     ("C044", "an opening of a partition that needs a lintel"),
     ("C045", "a lap shorter than a published one"),
     ("C050", "work that begins before the date of the job"),
+    ("C065", "soak pits nearer than three times their diameter"),
+    ("C066", "soak pits whose distance is not given"),
+    ("C067", "a cover of an empty soak pit without a manhole"),
+    ("C068", "a manhole of a soak pit under soil"),
+    ("C069", "a dry lining and its cover, whose strength nobody checks"),
 ];
 
 /// Depth from which a dig without support is cautioned, tenths of a millimetre.
@@ -61,6 +69,7 @@ pub(crate) const DEEP: &str = "UK plumbing textbook (City & Guilds book 1, p. 84
 pub fn cautions(site: &Site<'_>, bill: &Bill) -> Vec<Caution> {
     let mut found = Vec::new();
     ground(site, &mut found);
+    soak::cautions(site, &mut found);
     walls(site, &mut found);
     cover(site, &mut found);
     let mut always = |code, key, source: &str| {
@@ -119,13 +128,14 @@ fn supply(site: &Site<'_>, bill: &Bill, found: &mut Vec<Caution>) {
 }
 
 /// Members that carry, the part of the job file that builds them, and the part that gives their bars.
-const MEMBERS: [(&str, &str, &str); 6] = [
+const MEMBERS: [(&str, &str, &str); 7] = [
     ("base", "tank.base", "steel.base"),
     ("columns", "tank.columns", "steel.columns"),
     ("ring beams", "tank.ring_beams", "steel.ring_beams"),
     ("beams on walls", "tank.cover.wall_beams", "steel.wall_beams"),
     ("beam under the cover", "tank.cover.span_beam", "steel.span_beam"),
     ("cover", "tank.cover", "steel.cover"),
+    ("cover of the soak pit", "soak_pit.cover", "steel.soak_pit_cover"),
 ];
 
 fn bars(site: &Site<'_>, found: &mut Vec<Caution>) {
@@ -184,18 +194,7 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
     if unsupported && !less(&deepest, UNSUPPORTED + 1) {
         add(site, found, "C001", Phrase::with("caution-deep-dig", &[&metres(&deepest)]), DEEP, "tank.height");
     }
-    let soak = job.len("soak_pit.depth");
-    if job.text("ground.support") == "none" && !less(&soak, UNSUPPORTED + 1) {
-        add(
-            site,
-            found,
-            "C002",
-            Phrase::with("caution-deep-soak-pit", &[&metres(&soak)]),
-            DEEP,
-            "soak_pit.depth",
-        );
-    }
-    trenches(site, found);
+    trenches::trenches(site, found);
     if let Some(soil) =
         site.stock.soils.get(job.text("ground.soil")).filter(|s| !s.sides_stand.0 && !site.open)
     {
@@ -222,9 +221,6 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
         let depth = metres(&Len::fixed(i64::try_from(water.value.numer()).unwrap_or(0)));
         add(site, found, "C007", Phrase::with("caution-water", &[&depth]), NO_SOURCE, "ground.water_table");
     }
-    if job.has("soak_pit") {
-        add(site, found, "C008", Phrase::new("caution-soakage"), OURS, "soak_pit");
-    }
 }
 
 fn walls(site: &Site<'_>, found: &mut Vec<Caution>) {
@@ -244,11 +240,18 @@ fn walls(site: &Site<'_>, found: &mut Vec<Caution>) {
         unit.walls.iter().any(|w| t.value() == Ratio::from(*w))
     };
     let own = if job.has("tank.partitions.unit") { "tank.partitions.unit" } else { "tank.walls.unit" };
+    let lining = job.len("soak_pit.lining.thickness");
+    let of_lining = if job.has("soak_pit.lining.unit") { "soak_pit.lining.unit" } else { "tank.walls.unit" };
     for (path, unit, t) in [
         ("tank.walls.thickness", "tank.walls.unit", &site.wall),
         ("tank.partitions.thickness", own, &site.partition),
+        ("soak_pit.lining.thickness", of_lining, &lining),
     ] {
-        let used = path != "tank.partitions.thickness" || !site.partitions.is_empty();
+        let used = match path {
+            "tank.partitions.thickness" => !site.partitions.is_empty(),
+            "soak_pit.lining.thickness" => job.has("soak_pit.lining"),
+            _ => true,
+        };
         if used && !fits(job.text(unit), t) {
             let says = Phrase::with("caution-unit", &[&site.mm(t), job.text(unit)]);
             add(site, found, "C011", says, OURS, path);

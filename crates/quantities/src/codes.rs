@@ -1,9 +1,7 @@
 //! Every code that a problem or caution of this crate can have. Each list stands beside what raises it.
 
 use crate::elements::ALL;
-use crate::{
-    cautions, flow, job, levels, materials, orders, pricing, programme, rates, steel, store, trench_cautions,
-};
+use crate::{cautions, flow, job, levels, materials, orders, pricing, programme, rates, steel, store};
 
 /// Code and meaning, in order of the codes. J: job file, R: price lists, P: other data, S: goods received, C: cautions.
 #[must_use]
@@ -20,7 +18,7 @@ pub fn all() -> Vec<(&'static str, &'static str)> {
         pricing::CODES,
         store::CODES,
         cautions::CODES,
-        trench_cautions::CODES,
+        cautions::trenches::CODES,
     ];
     let elements = ALL.iter().map(|e| e.codes());
     let mut all: Vec<_> = lists.into_iter().chain(elements).flatten().copied().collect();

@@ -187,7 +187,9 @@ fn known<'a>(job: &Job, stock: &'a Stock, settings: &Settings) -> Result<&'a Pro
     check("job.profile", profile, "measurement profile", stock.profiles.keys().collect());
     check("ground.soil", job.text("ground.soil"), "soil", stock.soils.keys().collect());
     check("job.currency", job.text("job.currency"), "currency", stock.currencies.keys().collect());
-    let mut walls = ["tank.walls", "tank.partitions", "tank.manhole_shafts"].map(str::to_owned).to_vec();
+    let mut walls = ["tank.walls", "tank.partitions", "tank.manhole_shafts", "soak_pit.lining"]
+        .map(str::to_owned)
+        .to_vec();
     let chambers = "inspection_chambers";
     walls.extend((0..job.count_of(chambers)).map(|i| format!("{chambers}[{i}]")));
     for part in walls {

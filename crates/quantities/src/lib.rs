@@ -40,6 +40,5 @@ pub mod stage;
 pub mod steel;
 pub mod store;
 pub mod strips;
-pub mod trench_cautions;
 pub mod words;
 pub mod works;

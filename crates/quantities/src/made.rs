@@ -5,7 +5,8 @@ use tankwright_geometry::Len;
 /// Makings of an item beyond its specification; empty where the work needs none.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Made {
-    /// Proportions of the mortar or concrete: `1:4`. Of concrete the specification says it, and this stays empty.
+    /// Proportions of the mortar or concrete: `1:4`. Of concrete the specification says it, and this stays empty; of
+    /// masonry empty means laid dry.
     pub mix: String,
     /// Id of the masonry unit: `brick-220x105x65`.
     pub unit: String,

@@ -24,6 +24,12 @@ pub(crate) fn scope(site: &Site<'_>) -> Vec<Phrase> {
         let n = site.job.count("soak_pit.number").1.to_string();
         let key = if n == "1" { "scope-soak-pit" } else { "scope-soak-pits" };
         scope.push(Phrase::with(key, &[&n, &d, &deep]));
+        if site.job.has("soak_pit.lining") {
+            let thick = site.mm(&site.job.len("soak_pit.lining.thickness"));
+            let key =
+                if site.job.has("soak_pit.cover") { "scope-soak-lined-covered" } else { "scope-soak-lined" };
+            scope.push(Phrase::with(key, &[&thick]));
+        }
     }
     for t in crate::elements::drain::trenches(site) {
         let n = site.job.count(&format!("{}.number", t.path)).1.to_string();

@@ -109,11 +109,15 @@ pub fn inputs<'a>(
     Inputs::read(all.iter().map(|(n, t)| (*n, t.as_str()))).map(|inputs| (inputs, notes))
 }
 
-/// Depth of the pit's inlet below ground, m: the outlet's invert less the fall of the pipe.
+/// Depth of the pit's inlet below ground, m: the pit's own invert, else the outlet's less the fall of its pipe.
 fn pit_inlet(job: &Job, capacity: &Capacity, notes: &mut Vec<String>) -> Option<Ratio> {
-    let length = job.input("tank.pipes.outlet.length")?.1.value;
+    let own = job.given("soak_pit.invert");
+    let length = job.input("tank.pipes.outlet.length").map_or(Ratio::ZERO, |(_, i)| i.value);
+    if !own && length.is_zero() && !job.given("tank.pipes.outlet.length") {
+        return None;
+    }
     let depth = (job.input("soak_pit.depth")?.1.value) / Ratio::int(10_000);
-    if job.input("tank.pipes.outlet.fall").is_none() && length.signum() > 0 {
+    if !own && job.input("tank.pipes.outlet.fall").is_none() && length.signum() > 0 {
         notes.push("fall of the pipe to the soak pit: 1 in 100, our own default".to_owned());
     }
     let inlet = -capacity.soak_inlet?;

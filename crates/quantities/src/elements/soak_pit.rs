@@ -1,17 +1,24 @@
-//! The soak pit: a round pit filled with hardcore, a sheet over the fill and soil up to the ground.
+//! The soak pit: a round pit with stone in it, a sheet over the stone and soil up to the ground.
+//!
+//! `diameter` is the dig's in every pit: excavation is circle x depth. A plain pit is filled from wall to wall. A lined
+//! one (`soak_lining.rs`) has stone inside its ring up to `fill_depth`, none where that is 0, and between ring and earth
+//! (`packing`) stone up to the inlet and soil above it. Under a cover (`soak_cover.rs`) the ring goes up to the slab and
+//! soil lies on the slab; without one the ring ends with the stone and soil lies on both. What is put back is soil, and
+//! all the rest of the dig is taken away. Water enters at `invert`; left out, where the pipe from the outlet ends.
 
 use tankwright_geometry::{Len, PI, Ratio};
 
-use crate::elements::{Element, backfill, pit};
+use crate::elements::{Element, backfill, soak_cover, soak_lining};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, SetOut, Spec};
+use crate::levels;
 use crate::model::Model;
 use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::Site;
 use crate::stage::Stage;
 use crate::words::Phrase;
-use crate::works::soak_pit as works;
+use crate::works::{earthwork, soak_pit as works};
 
 /// The element.
 pub static ELEMENT: SoakPit = SoakPit;
@@ -22,17 +29,20 @@ pub struct SoakPit;
 
 const PART: &str = "soak_pit";
 
-static CODES: &[(&str, &str)] = &[("J068", "a fill deeper than the soak pit")];
+static CODES: &[(&str, &str)] =
+    &[("J068", "a fill deeper than the soak pit"), ("J150", "water that enters a soak pit below its base")];
 
 static FIELDS: &[Field] = &[
-    Field::part(
-        PART,
-        Presence::Optional,
-        "round pit filled with hardcore; soakage is not proved by drawing it",
-    ),
-    Field::length("soak_pit.diameter", 1000, Fallback::Required, "diameter"),
+    Field::part(PART, Presence::Optional, "round pit with stone in it; soakage is not proved by drawing it"),
+    Field::length("soak_pit.diameter", 1000, Fallback::Required, "diameter of the dig"),
     Field::length("soak_pit.depth", 1000, Fallback::Required, "from ground level"),
-    Field::length("soak_pit.fill_depth", 0, Fallback::Required, "hardcore, from the bottom"),
+    Field::length("soak_pit.fill_depth", 0, Fallback::Required, "hardcore, from the bottom; 0: left empty"),
+    Field::length(
+        "soak_pit.invert",
+        10,
+        Fallback::Nothing,
+        "where water enters, below ground; left out: the outlet's invert less length x fall of its pipe",
+    ),
     Field::part("soak_pit.pipe", Presence::Optional, "pipe in the fill"),
     Field::length("soak_pit.pipe.diameter", 200, Fallback::Required, "diameter"),
     Field::length("soak_pit.pipe.length", 0, Fallback::Required, "length"),
@@ -42,6 +52,13 @@ static FIELDS: &[Field] = &[
         Kind::Count { least: 1, most: 20 },
         Fallback::Default("1", "one pit unless said otherwise"),
         "pits",
+    ),
+    Field::length("soak_pit.spacing", 10, Fallback::Nothing, "clear ground between two pits"),
+    Field::value(
+        "soak_pit.support",
+        Kind::Choice(&["none", "open", "close"]),
+        Fallback::Nothing,
+        "sides of the soak pit; left out: as [ground]",
     ),
 ];
 
@@ -60,10 +77,77 @@ fn read(site: &Site<'_>) -> Option<Round> {
     })
 }
 
-/// How many pits, then pi/4.
-fn circles(site: &Site<'_>) -> [Times; 3] {
+/// Level at which water enters: what the job says, else where the pipe from the outlet ends. `None` without either.
+#[must_use]
+pub fn inlet(site: &Site<'_>) -> Option<Len> {
+    let own = site.job.given("soak_pit.invert").then(|| -&site.job.len("soak_pit.invert"));
+    own.or_else(|| levels::far_end(site))
+}
+
+/// How the sides are held: the pit's own word, else that of the ground.
+#[must_use]
+pub fn support<'s>(site: &'s Site<'_>) -> &'s str {
+    Some(site.job.text("soak_pit.support"))
+        .filter(|own| !own.is_empty())
+        .unwrap_or_else(|| site.job.text("ground.support"))
+}
+
+/// How many pits.
+#[must_use]
+pub fn number(site: &Site<'_>) -> Times {
     let (id, n) = site.job.count("soak_pit.number");
-    [Times::Input(id, n), Times::Fraction(Ratio::of(1, 4)), Times::Pi]
+    Times::Input(id, n)
+}
+
+/// How many pits, then pi/4.
+#[must_use]
+pub fn circles(site: &Site<'_>) -> [Times; 3] {
+    [number(site), Times::Fraction(Ratio::of(1, 4)), Times::Pi]
+}
+
+/// The same, to be taken off.
+#[must_use]
+pub fn less_circles(site: &Site<'_>) -> [Times; 4] {
+    let [n, quarter, pi] = circles(site);
+    [Times::Count(-1), n, quarter, pi]
+}
+
+/// Books a ring: the outer circle, less the inner one.
+pub fn ring(
+    site: &Site<'_>,
+    book: &mut Book<'_>,
+    spec: &Spec,
+    note: &'static str,
+    [outside, inside]: [&Len; 2],
+    height: &Len,
+) {
+    let s = Stage::SoakPit;
+    book.line(spec, s, Phrase::new(note), &circles(site), &[outside, outside, height]);
+    let less = Phrase::with("less-inside", &[crate::words::look_up(note)]);
+    book.line(spec, s, less, &less_circles(site), &[inside, inside, height]);
+}
+
+/// All pits' rings by their mean girth: n x pi x mean diameter x thickness x height, cubic tenths of a millimetre.
+#[must_use]
+pub fn ring_volume(site: &Site<'_>, [outside, inside]: [&Len; 2], height: &Len) -> Ratio {
+    let n = Ratio::from(site.job.count("soak_pit.number").1);
+    let half = Ratio::of(1, 2);
+    let (out, inn) = (outside.value(), inside.value());
+    n * PI * (out + inn) * half * (out - inn) * half * height.value()
+}
+
+fn fill() -> Spec {
+    Spec::plain(&works::SOAK_FILL)
+}
+
+fn packing() -> Spec {
+    let spec = Spec::plain(&works::SOAK_FILL).worded("soak-fill-packing", &[]);
+    Spec { spec: "packing".to_owned(), ..spec }
+}
+
+fn sides(site: &Site<'_>) -> Option<Spec> {
+    let kind = support(site);
+    (kind != "none").then(|| Spec::of(&earthwork::EARTHWORK_SUPPORT, kind, &[]))
 }
 
 impl Element for SoakPit {
@@ -77,59 +161,137 @@ impl Element for SoakPit {
 
     fn set_out(&self, site: &Site<'_>, _: &mut SetOut) {
         let Some(pit) = read(site) else { return };
+        let deep = || format!("the pit is {} mm deep", site.mm(&pit.depth));
         if pit.fill.value() > pit.depth.value() {
             let place = site.job.place("soak_pit.fill_depth");
-            let problem = Problem::error("J068", place, "the fill is deeper than the soak pit")
-                .label(format!("the pit is {} mm deep", site.mm(&pit.depth)))
-                .hint("the rest, up to ground level, is soil put back");
-            site.job.report(problem);
+            let problem = Problem::error("J068", place, "the fill is deeper than the soak pit");
+            site.job.report(problem.label(deep()).hint("the rest, up to ground level, is soil put back"));
+        }
+        if site.job.len("soak_pit.invert").value() >= pit.depth.value() {
+            let place = site.job.place("soak_pit.invert");
+            let problem = Problem::error("J150", place, "the water enters below the base of the soak pit");
+            let hint =
+                "the invert is a depth below ground; what lies under it, down to the base, takes the water";
+            site.job.report(problem.label(deep()).hint(hint));
         }
     }
 
     fn measure(&self, site: &Site<'_>, book: &mut Book<'_>) {
-        let Some(Round { diameter: d, depth, fill }) = read(site) else { return };
+        let Some(pit @ Round { .. }) = read(site) else { return };
+        let Round { diameter: d, depth, .. } = &pit;
         let (s, times) = (Stage::SoakPit, circles(site));
         let note = || Phrase::new("round-pit");
-        book.line(&Spec::plain(&works::EXCAVATION_SOAK_PIT), s, note(), &times, &[&d, &d, &depth]);
-        book.line(&Spec::plain(&works::SOAK_FILL), s, note(), &times, &[&d, &d, &fill]);
-        book.line(&Spec::plain(&works::SOIL_COVER), s, note(), &times, &[&d, &d, &(&depth - &fill)]);
-        book.line(&backfill::disposal(site), s, Phrase::new("room-of-fill"), &times, &[&d, &d, &fill]);
-        if site.job.flag("soak_pit.sheet") {
-            book.line(&Spec::plain(&works::POLYTHENE_SHEET), s, Phrase::new("over-fill"), &times, &[&d, &d]);
+        book.line(&Spec::plain(&works::EXCAVATION_SOAK_PIT), s, note(), &times, &[d, d, depth]);
+        match soak_lining::ring_of(site) {
+            None => plain(site, book, &pit),
+            Some(ring) => lined(site, book, &pit, &ring),
         }
         if site.job.has("soak_pit.pipe") {
             let size = site.mm(&site.job.len("soak_pit.pipe.diameter"));
             let pipe = Spec::of(&works::SOAK_PIPE, &size, &[]);
-            book.line(
-                &pipe,
-                s,
-                Phrase::new("in-fill"),
-                &times[..1],
-                &[&site.job.len("soak_pit.pipe.length")],
-            );
+            let length = site.job.len("soak_pit.pipe.length");
+            book.line(&pipe, s, Phrase::new("in-fill"), &times[..1], &[&length]);
         }
-        if site.job.text("ground.support") != "none" {
-            let side = [times[0].clone(), Times::Pi];
-            book.line(&pit::support(site), s, Phrase::new("round-side"), &side, &[&d, &depth]);
+        if let Some(spec) = sides(site) {
+            book.line(&spec, s, Phrase::new("round-side"), &[times[0].clone(), Times::Pi], &[d, depth]);
         }
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {
-        let Some(Round { diameter, depth, fill }) = read(site) else { return };
+        let Some(pit) = read(site) else { return };
         // From the radius: n x pi x r x r.
         let n = Ratio::from(site.job.count("soak_pit.number").1);
-        let r = diameter.value() / Ratio::int(2);
-        let plan = n * PI * r * r;
+        let radius = |d: &Len| d.value() / Ratio::int(2);
+        let plan = |d: &Len| n * PI * radius(d) * radius(d);
+        let (r, depth, filled) = (radius(&pit.diameter), pit.depth.value(), pit.fill.value());
         let s = Stage::SoakPit;
-        book.prove(&Spec::plain(&works::EXCAVATION_SOAK_PIT), s, plan * depth.value());
-        book.prove(&Spec::plain(&works::SOAK_FILL), s, plan * fill.value());
-        book.prove(&Spec::plain(&works::SOIL_COVER), s, plan * (depth.value() - fill.value()));
-        book.prove(&backfill::disposal(site), s, plan * fill.value());
+        let (mut stone, mut around, mut over) = (plan(&pit.diameter) * filled, Ratio::ZERO, &pit.diameter);
+        let mut back = plan(&pit.diameter) * (depth - filled);
+        let ring = soak_lining::ring_of(site);
+        if let Some(ring) = &ring {
+            let [outside, inside] = [&ring.outside, &ring.inside];
+            let gap = |height: &Len| ring_volume(site, [&pit.diameter, outside], height);
+            stone = plan(inside) * filled;
+            around = gap(&ring.inlet);
+            if let Some(foot) = &ring.foot {
+                if filled.signum() > 0 {
+                    stone = stone - ring_volume(site, [inside, &foot.inside], &foot.thickness);
+                }
+                around = around - ring_volume(site, [&foot.outside, outside], &foot.thickness);
+            }
+            let soil = soak_cover::slab(site).map_or(depth - filled, |slab| slab.soil.value());
+            back = plan(&pit.diameter) * soil + gap(&(&ring.top - &ring.inlet));
+            if soak_cover::slab(site).is_some() {
+                over = inside;
+            }
+        }
+        book.prove(&Spec::plain(&works::EXCAVATION_SOAK_PIT), s, plan(&pit.diameter) * depth);
+        book.prove(&fill(), s, stone);
+        book.prove(&packing(), s, around);
+        book.prove(&Spec::plain(&works::SOIL_COVER), s, back);
+        book.prove(&backfill::disposal(site), s, plan(&pit.diameter) * depth - back);
         if site.job.flag("soak_pit.sheet") {
-            book.prove(&Spec::plain(&works::POLYTHENE_SHEET), s, plan);
+            book.prove(&Spec::plain(&works::POLYTHENE_SHEET), s, plan(over));
         }
-        if site.job.text("ground.support") != "none" {
-            book.prove(&pit::support(site), s, n * PI * r * depth.value() * Ratio::int(2));
+        if let Some(spec) = sides(site) {
+            book.prove(&spec, s, n * PI * r * depth * Ratio::int(2));
         }
+    }
+}
+
+/// A pit filled from wall to wall.
+fn plain(site: &Site<'_>, book: &mut Book<'_>, Round { diameter: d, depth, fill: filled }: &Round) {
+    let (s, times) = (Stage::SoakPit, circles(site));
+    let note = || Phrase::new("round-pit");
+    book.line(&fill(), s, note(), &times, &[d, d, filled]);
+    book.line(&Spec::plain(&works::SOIL_COVER), s, note(), &times, &[d, d, &(depth - filled)]);
+    book.line(&backfill::disposal(site), s, Phrase::new("room-of-fill"), &times, &[d, d, filled]);
+    if site.job.flag("soak_pit.sheet") {
+        book.line(&Spec::plain(&works::POLYTHENE_SHEET), s, Phrase::new("over-fill"), &times, &[d, d]);
+    }
+}
+
+/// Stone and soil about a ring of masonry.
+fn lined(site: &Site<'_>, book: &mut Book<'_>, pit: &Round, ring_of: &soak_lining::Ring) {
+    let (s, times) = (Stage::SoakPit, circles(site));
+    let Round { diameter: d, depth, fill: filled } = pit;
+    let soak_lining::Ring { outside, inside, top, inlet, foot } = ring_of;
+    let slab = soak_cover::slab(site);
+    book.line(&fill(), s, Phrase::new("inside-ring"), &times, &[inside, inside, filled]);
+    if let Some(foot) = foot {
+        if site.judge.positive(filled) {
+            let less = |times: &[Times], d: &Len, book: &mut Book<'_>| {
+                book.line(&fill(), s, Phrase::new("less-foot"), times, &[d, d, &foot.thickness]);
+            };
+            less(&less_circles(site), inside, book);
+            less(&times, &foot.inside, book);
+        }
+    }
+    let (soil, away) = (Spec::plain(&works::SOIL_COVER), backfill::disposal(site));
+    if site.judge.cmp(d, outside).is_gt() {
+        ring(site, book, &packing(), "round-ring", [d, outside], inlet);
+        if let Some(foot) = foot {
+            let spec = packing();
+            let dims = [&foot.outside, &foot.outside, &foot.thickness];
+            book.line(&spec, s, Phrase::new("less-foot"), &less_circles(site), &dims);
+            book.line(&spec, s, Phrase::new("less-foot"), &times, &[outside, outside, &foot.thickness]);
+        }
+        ring(site, book, &soil, "over-packing", [d, outside], &(top - inlet));
+        ring(site, book, &away, "round-ring", [d, outside], inlet);
+    }
+    book.line(&away, s, Phrase::new("room-of-ring"), &times, &[outside, outside, top]);
+    let over = match &slab {
+        Some(slab) => {
+            book.line(&away, s, Phrase::new("room-of-slab"), &times, &[d, d, &slab.thickness]);
+            book.line(&soil, s, Phrase::new("over-slab"), &times, &[d, d, &slab.soil]);
+            inside
+        }
+        None => {
+            book.line(&soil, s, Phrase::new("round-pit"), &times, &[d, d, &(depth - filled)]);
+            d
+        }
+    };
+    if site.job.flag("soak_pit.sheet") {
+        book.line(&Spec::plain(&works::POLYTHENE_SHEET), s, Phrase::new("over-fill"), &times, &[over, over]);
     }
 }

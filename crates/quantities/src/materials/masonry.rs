@@ -47,6 +47,16 @@ impl Skins {
         }
     }
 
+    /// The same laid dry: beds closed, upright joints left open, as wide as if they were filled (common practice, no
+    /// source).
+    #[must_use]
+    pub fn dry(unit: &MasonryUnit, thickness: Ratio) -> Self {
+        let [l, _, h] = unit.size.map(|t| Ratio::from(t) / METRE);
+        let joint = Ratio::from(unit.joint) / METRE;
+        let wall = Self::of(unit, thickness);
+        Self { per_m2: Ratio::int(wall.skins) / ((l + joint) * h), ..wall }
+    }
+
     /// Mortar of 1 m2 of a wall of a thickness in metres, joints full, m3; never below nothing.
     #[must_use]
     pub fn mortar(&self, thickness: Ratio) -> Ratio {
@@ -73,13 +83,18 @@ impl Desk<'_> {
             self.lacks(&format!("the masonry unit {}", made.unit));
             return None;
         };
-        let wall = Skins::of(unit, thick.value());
+        let dry = made.mix.is_empty();
+        let wall = if dry { Skins::dry(unit, thick.value()) } else { Skins::of(unit, thick.value()) };
         self.watch(unit, &wall, thick);
-        self.note_wall(unit, &wall, thick);
+        self.note_wall(unit, &wall, thick, dry);
         let face = Chain::of(item, false).over(thick, Phrase::new("materials-over-thickness"));
         let says = Phrase::with("materials-units", &[&short(wall.per_m2, 2), &wall.skins.to_string()]);
         let units = face.number(wall.per_m2, says).cite(&unit.source, false);
         self.units(&units, unit)?;
+        if dry {
+            self.note(Phrase::with("materials-dry", &[&unit.title]), "common practice, no source");
+            return Some(());
+        }
         self.bed(item, thick, unit, &wall, &units)?;
         if !made.cells_mix.is_empty() && unit.hollow {
             let cells = self.cells(units.clone(), unit)?;
@@ -186,12 +201,12 @@ impl Desk<'_> {
         self.judge.cmp(thick, &tenth(wall.thickness * METRE - half));
     }
 
-    fn note_wall(&mut self, unit: &MasonryUnit, wall: &Skins, thick: &Len) {
+    fn note_wall(&mut self, unit: &MasonryUnit, wall: &Skins, thick: &Len, dry: bool) {
         let mm = |m: Ratio| plain(m * Ratio::int(1000));
         let drawn = thick.value() / METRE;
         let count = [unit.title.as_str(), &short(wall.per_m2, 2), &mm(drawn), &wall.skins.to_string()];
         self.note(Phrase::with("materials-count", &count), &unit.source.to_string());
-        if drawn == wall.thickness {
+        if drawn == wall.thickness || dry {
             return;
         }
         let key = if drawn < wall.thickness { "materials-too-thin" } else { "materials-drawn-thickness" };

@@ -10,7 +10,7 @@ use crate::site::Site;
 use crate::steel::BarKind;
 
 /// Every key that holds bars.
-pub(crate) const KEYS: [&str; 15] = [
+pub(crate) const KEYS: [&str; 17] = [
     "steel.base.short",
     "steel.base.long",
     "steel.columns.main",
@@ -24,6 +24,8 @@ pub(crate) const KEYS: [&str; 15] = [
     "steel.cover.short",
     "steel.cover.long",
     "steel.cover.trimmers",
+    "steel.soak_pit_cover.bars",
+    "steel.soak_pit_cover.trimmers",
     "steel.lintel",
     "steel.chairs",
 ];

@@ -1,6 +1,6 @@
 //! The soak pit.
 
-use super::{Class, Earth, MadeOf, Proof, Section, Unit, Work};
+use super::{Class, Earth, Forms, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Its dig.
@@ -64,5 +64,90 @@ pub static SOIL_COVER: Work = Work {
     )
 };
 
+/// Its lining.
+pub static BRICKWORK_SOAK_PIT: Work = Work::plain(
+    "brickwork-soak-pit",
+    Unit::M3,
+    Section::SoakPit,
+    Class::Masonry,
+    Proof::Formula,
+    Stage::SoakPit,
+    MadeOf::Masonry,
+);
+
+/// The foot of its lining.
+pub static CONCRETE_SOAK_FOOT: Work = Work::plain(
+    "concrete-soak-foot",
+    Unit::M3,
+    Section::SoakPit,
+    Class::Concrete,
+    Proof::Formula,
+    Stage::SoakPit,
+    MadeOf::Concrete,
+);
+
+/// Faces of that foot.
+pub static FORMWORK_SOAK_FOOT: Work = Work::plain(
+    "formwork-soak-foot",
+    Unit::M2,
+    Section::SoakPit,
+    Class::Formwork,
+    Proof::Formula,
+    Stage::SoakPit,
+    MadeOf::Recipe("formwork-sides"),
+);
+
+/// Its cover.
+pub static CONCRETE_SOAK_COVER: Work = Work {
+    slab: true,
+    forms: Forms { soffit: Some(&FORMWORK_SOAK_COVER), ..Forms::NONE },
+    ..Work::plain(
+        "concrete-soak-cover",
+        Unit::M3,
+        Section::SoakPit,
+        Class::Concrete,
+        Proof::Formula,
+        Stage::SoakPit,
+        MadeOf::Concrete,
+    )
+};
+
+/// Underside of the cover.
+pub static FORMWORK_SOAK_COVER: Work = Work::plain(
+    "formwork-soak-cover",
+    Unit::M2,
+    Section::SoakPit,
+    Class::Formwork,
+    Proof::Formula,
+    Stage::SoakPit,
+    MadeOf::Recipe("formwork-soffit"),
+);
+
+/// Sides of the manhole in the cover.
+pub static FORMWORK_SOAK_MANHOLE: Work = Work {
+    slab: true,
+    ..Work::plain(
+        "formwork-soak-manhole",
+        Unit::M2,
+        Section::SoakPit,
+        Class::Formwork,
+        Proof::Formula,
+        Stage::SoakPit,
+        MadeOf::Recipe("formwork-sides"),
+    )
+};
+
 /// All of them, in bill order.
-pub static ALL: &[&Work] = &[&EXCAVATION_SOAK_PIT, &SOAK_FILL, &SOAK_PIPE, &POLYTHENE_SHEET, &SOIL_COVER];
+pub static ALL: &[&Work] = &[
+    &EXCAVATION_SOAK_PIT,
+    &CONCRETE_SOAK_FOOT,
+    &FORMWORK_SOAK_FOOT,
+    &BRICKWORK_SOAK_PIT,
+    &SOAK_FILL,
+    &SOAK_PIPE,
+    &CONCRETE_SOAK_COVER,
+    &FORMWORK_SOAK_COVER,
+    &FORMWORK_SOAK_MANHOLE,
+    &POLYTHENE_SHEET,
+    &SOIL_COVER,
+];
