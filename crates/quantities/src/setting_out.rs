@@ -81,10 +81,11 @@ fn beyond(site: &Site<'_>, level: &mut dyn FnMut(Phrase, &Len)) {
     for (n, (_, dig)) in (1..).zip(inspection_chambers::digs(site)) {
         deep("level-chamber-dig", &[&i32::to_string(&n)], &dig);
     }
-    for line in pipe_lines::lines(site) {
+    for (n, line) in (1..).zip(pipe_lines::lines(site)) {
         if let Some(run) = line.run {
-            deep("level-line-start", &[&line.title], &run.from);
-            deep("level-line-end", &[&line.title], &run.to);
+            let n = i32::to_string(&n);
+            deep("level-line-start", &[&n], &run.from);
+            deep("level-line-end", &[&n], &run.to);
         }
     }
 }

@@ -39,6 +39,9 @@ static CODES: &[(&str, &str)] = &[
     ("J144", "a drainage trench whose pipe lies above the one that feeds it"),
 ];
 
+/// What soakage methods take: up to 10 m.
+const METRES: Kind = Kind::Length { least: 100, most: 100_000 };
+
 static FIELDS: &[Field] = &[
     Field::part("drain[]", Presence::List, "drainage trenches; soakage is not proved by drawing them"),
     Field::length("drain[].length", 1000, Fallback::Required, "length of one trench"),
@@ -48,7 +51,7 @@ static FIELDS: &[Field] = &[
         Fallback::Default("1", "one trench unless said otherwise"),
         "trenches of this length",
     ),
-    Field::length("drain[].width", 100, Fallback::Required, "width"),
+    Field::value("drain[].width", METRES, Fallback::Required, "width"),
     Field::length(
         "drain[].depth",
         100,
@@ -61,7 +64,7 @@ static FIELDS: &[Field] = &[
         Fallback::Nothing,
         "of the pipe that comes in, below ground; left out: the far end of the outlet's pipe",
     ),
-    Field::length("drain[].stone_below", 0, Fallback::Required, "stone under the pipe"),
+    Field::value("drain[].stone_below", METRES, Fallback::Required, "stone under the pipe"),
     Field::length(
         "drain[].stone_over",
         0,

@@ -55,8 +55,7 @@ static FIELDS: &[Field] = &[
 pub struct Line {
     /// Where it stands in the job file.
     pub path: String,
-    /// What it is.
-    pub title: String,
+    title: String,
     diameter: Len,
     length: Len,
     /// Its levels, where start and fall are given.
