@@ -199,6 +199,7 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
             "tank.height",
         );
     }
+    soak::deep(site, found);
     let trench = job.len("tank.pipes.trench.depth");
     if !less(&trench, UNSUPPORTED + 1) {
         let says = Phrase::with("caution-deep-trench", &[&metres(&trench)]);
