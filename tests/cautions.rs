@@ -78,6 +78,59 @@ const CASES: &[Case] = &[
     ),
     (&[], "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"1 m\"", &["C008"]),
     (&[], "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.21 m\"\nfill_depth = \"1 m\"", &["C002", "C008"]),
+    // The pit's own word on its sides goes before the ground's.
+    (
+        &[],
+        "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.21 m\"\nfill_depth = \"1 m\"\nsupport = \"open\"",
+        &["C008"],
+    ),
+    (
+        &[("firm-clay\"", "firm-clay\"\nsupport = \"open\"")],
+        "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.21 m\"\nfill_depth = \"1 m\"\nsupport = \"none\"",
+        &["C002", "C004", "C008"],
+    ),
+    // Several pits stand three diameters apart.
+    (
+        &[],
+        "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"1 m\"\nnumber = 2",
+        &["C008", "C066"],
+    ),
+    (
+        &[],
+        "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"1 m\"\nnumber = 2\nspacing = \"4.50 m\"",
+        &["C008"],
+    ),
+    (
+        &[],
+        "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"1 m\"\nnumber = 2\nspacing = \"4.49 m\"",
+        &["C008", "C065"],
+    ),
+    // A lining and its cover: strength, the way in, its bars.
+    (
+        &[("cover = { short", "soak_pit_cover = { bars = \"Y10@150\" }\ncover = { short")],
+        "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"0 mm\"\ninvert = \"400 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\n[soak_pit.cover]\nmanhole = [\"600 mm\", \"600 mm\"]",
+        &["C008", "C069"],
+    ),
+    (
+        &[("cover = { short", "soak_pit_cover = { bars = \"Y10@150\" }\ncover = { short")],
+        "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"0 mm\"\ninvert = \"400 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\n[soak_pit.cover]",
+        &["C008", "C067", "C069"],
+    ),
+    (
+        &[("cover = { short", "soak_pit_cover = { bars = \"Y10@150\" }\ncover = { short")],
+        "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"0 mm\"\ninvert = \"400 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\n[soak_pit.cover]\nsoil = \"100 mm\"\nmanhole = [\"600 mm\", \"600 mm\"]",
+        &["C008", "C068", "C069"],
+    ),
+    (
+        &[],
+        "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"0 mm\"\ninvert = \"400 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\n[soak_pit.cover]\nmanhole = [\"600 mm\", \"600 mm\"]",
+        &["C008", "C069", "C042"],
+    ),
+    (
+        &[("cover = { short", "soak_pit_cover = { bars = \"Y10@150\" }\ncover = { short")],
+        "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"0 mm\"\ninvert = \"400 mm\"\n[soak_pit.lining]\nthickness = \"120 mm\"\n[soak_pit.cover]\nmanhole = [\"600 mm\", \"600 mm\"]",
+        &["C008", "C069", "C011"],
+    ),
     (
         &[],
         "[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"300 mm\", length = \"6 m\" }\ntrench = { width = \"450 mm\", depth = \"1.30 m\" }",
@@ -279,7 +332,7 @@ fn every_caution_is_shown_here_says_who_asks_and_where() {
 
 #[test]
 fn every_job_is_told_of_gas_codes_and_soil_on_the_screen() {
-    for sample in ["smallest", "rest-house", "guest-house", "clinic", "school", "textbook"] {
+    for sample in ["smallest", "rest-house", "guest-house", "lined-pits", "clinic", "school", "textbook"] {
         let seen = run(&format!("estimate samples/{sample}/job.toml"));
         assert_eq!(seen.code, 0, "{}", seen.err);
         for code in ALWAYS {

@@ -63,7 +63,7 @@ const SECTION_5: [(&str, &str, &str); 32] = [
 ];
 
 /// What stands close to a refusal and is allowed: added to the small job, nothing is refused.
-const ALLOWED: [&str; 13] = [
+const ALLOWED: [&str; 16] = [
     "[tank.columns]\nsize = [\"150 mm\", \"150 mm\"]", // smaller than the wall
     "[tank.columns]\nsize = [\"220 mm\", \"820 mm\"]", // half the outer width exactly
     "[tank.cover]\nmanholes = []",
@@ -75,6 +75,10 @@ const ALLOWED: [&str; 13] = [
     "[tank.partitions]\nopening = { width = \"1.19 m\", height = \"200 mm\", below_top = \"1.30 m\" }",
     "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"110 mm\" }\noutlet = { diameter = \"110 mm\", below_top = \"1.50 m\" }",
     "[soak_pit]\ndiameter = \"2.00 m\"\ndepth = \"2.00 m\"\nfill_depth = \"2.00 m\"",
+    // A plain pit: its stone may end under the inlet. Lined: water enters where the ring ends; a foot as wide as the ring.
+    "[soak_pit]\ndiameter = \"2.00 m\"\ndepth = \"2.00 m\"\nfill_depth = \"1.00 m\"\ninvert = \"600 mm\"",
+    "[soak_pit]\ndiameter = \"2.00 m\"\ndepth = \"2.00 m\"\nfill_depth = \"1.40 m\"\ninvert = \"600 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\nfoot = { thickness = \"150 mm\", width = \"110 mm\" }",
+    "[soak_pit]\ndiameter = \"1.60 m\"\ndepth = \"2.00 m\"\nfill_depth = \"1.85 m\"\ninvert = \"160 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\n[soak_pit.cover]\nmanhole = [\"900 mm\", \"900 mm\"]",
     "[tank.pit]\nface = \"open\"\n\n[tank.cover]\nspan_beam = { width = \"200 mm\", depth = \"150 mm\", bearing = \"220 mm\" }", // through the wall
     "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"500 mm\" }\n\n[tank.cover]\nspan_beam = { width = \"200 mm\", depth = \"390 mm\", bearing = \"220 mm\" }",
 ];

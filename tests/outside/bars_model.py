@@ -111,15 +111,23 @@ class Schedule:
         shape, dims = piece(long, (start, end))
         if up(cutting_length(shape, size, dims)) <= self.stock:
             return self.put(member, bar, shape, dims, count, stage)
-        lap, legs = self.lap(size), [start, end]
+        lap, legs, cut = self.lap(size), [start, end], []
         while True:
             shape, dims = piece(long, legs)
             if up(cutting_length(shape, size, dims)) <= self.stock:
-                return self.put(member, bar, shape, dims, count, stage)
+                # CHOICE, printed: with hardly anything straight before its leg, the last two pieces are equal.
+                if legs[1] and cut and long < table("projection", size):
+                    before, leg = cut.pop()
+                    half = (before + (leg - bend if leg else 0) + long + legs[1] - bend) / 2
+                    cut.append((half - leg + bend if leg else half, leg))
+                    long = half - legs[1] + bend
+                for straight, leg in cut:
+                    self.put(member, bar, *piece(straight, (leg, 0)), count, stage)
+                return self.put(member, bar, *piece(long, legs), count, stage)
             first = self.stock - legs[0] + bend if legs[0] else self.stock
-            self.put(member, bar, *piece(first, (legs[0], 0)), count, stage)
+            cut.append((first, legs[0]))
             long, legs = long - first + lap, [0, legs[1]]
-            if first <= lap:
+            if first <= lap or len(cut) > 100:
                 return self.wrong.append(f"{member}: laps eat the bar")
 
     def spread(self, over, apart):

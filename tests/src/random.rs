@@ -208,6 +208,10 @@ pub fn job(seed: u64, wish: Wish) -> String {
             d.roll(1, 3)
         ));
     }
+    let lined = t.contains("[soak_pit]") && d.odds(60);
+    if lined {
+        line_pit(&mut t, d);
+    }
     // An outlet that lies deep enough feeds the trenches.
     let fed = !wish.level && hole.is_some_and(|(_, outlet)| top + outlet > 300);
     beyond(&mut t, d, wish, fed);
@@ -222,6 +226,9 @@ pub fn job(seed: u64, wish: Wish) -> String {
     }
     if let Some((w, depth)) = span {
         members.push(("span_beam", w.min(depth)));
+    }
+    if t.contains("[soak_pit.cover]") {
+        members.push(("soak_pit_cover", 900));
     }
     if d.odds(70) {
         steel(&mut t, d, &members);
@@ -279,6 +286,43 @@ fn beyond(t: &mut String, d: &mut Dice, wish: Wish, fed: bool) {
     }
 }
 
+/// The pit of a random job lined: with the inlet of its own, with or without packing, foot, cover and manhole.
+fn line_pit(t: &mut String, d: &mut Dice) {
+    let _ = writeln!(t, "invert = {}", d.roll(400, 900));
+    if d.odds(50) {
+        let _ = writeln!(
+            t,
+            "support = \"{}\"\nspacing = {}",
+            d.pick(&["none", "open", "close"]),
+            d.roll(1000, 9000)
+        );
+    }
+    let thick = d.roll(80, 150);
+    let (covered, packing) = (d.odds(60), if d.odds(50) { d.roll(50, 120) } else { 0 });
+    let fill = match covered {
+        true if d.odds(50) => 0,
+        true => d.roll(200, 2200),
+        false => d.roll(2600, 3000),
+    };
+    let old = t.lines().find(|l| l.starts_with("fill_depth")).unwrap_or_default().to_owned();
+    *t = t.replacen(&old, &format!("fill_depth = {fill}"), 1);
+    let _ = writeln!(t, "[soak_pit.lining]\nthickness = {thick}\npacking = {packing}");
+    if d.odds(50) {
+        let _ = writeln!(
+            t,
+            "foot = {{ thickness = {}, width = {}, mix = \"1:2:4\" }}",
+            d.roll(80, 200),
+            d.roll(thick, 300)
+        );
+    }
+    if covered {
+        let _ = writeln!(t, "[soak_pit.cover]\nthickness = {}\nsoil = {}", d.roll(80, 150), d.roll(0, 150));
+        if d.odds(60) {
+            let _ = writeln!(t, "manhole = [{}, {}]", d.roll(100, 250), d.roll(100, 250));
+        }
+    }
+}
+
 /// Bars of a random job: a part only where its least side holds a link of 6 mm (36 mm round its bends).
 fn steel(t: &mut String, d: &mut Dice, members: &[(&str, i64)]) {
     let cover = d.roll(15, 25);
@@ -291,7 +335,10 @@ fn steel(t: &mut String, d: &mut Dice, members: &[(&str, i64)]) {
             continue;
         }
         let bars = |d: &mut Dice| format!("{}{}", d.pick(&["Y", "H", "T"]), d.pick(&["8", "10", "12"]));
-        if ["base", "cover"].contains(part) {
+        if *part == "soak_pit_cover" {
+            let trimmers = if d.odds(50) { format!(", trimmers = \"1{}\"", bars(d)) } else { String::new() };
+            let _ = writeln!(t, "{part} = {{ bars = \"{}@{}\"{trimmers} }}", bars(d), d.roll(80, 300));
+        } else if ["base", "cover"].contains(part) {
             let [short, long] = [(); 2].map(|()| format!("{}@{}", bars(d), d.roll(80, 300)));
             let more = match (*part, d.odds(60)) {
                 ("cover", true) => {

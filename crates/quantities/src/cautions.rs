@@ -194,6 +194,7 @@ fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
     if unsupported && !less(&deepest, UNSUPPORTED + 1) {
         add(site, found, "C001", Phrase::with("caution-deep-dig", &[&metres(&deepest)]), DEEP, "tank.height");
     }
+    soak::deep(site, found);
     trenches::trenches(site, found);
     if let Some(soil) =
         site.stock.soils.get(job.text("ground.soil")).filter(|s| !s.sides_stand.0 && !site.open)

@@ -70,6 +70,9 @@ pub(crate) fn judge(rule: &Rule, sized: &mut Sized, inputs: &Inputs, drawn: Draw
     if let (Some(takes), Some(all)) = (takes, litres) {
         words = format!("{words}; takes {} l of {} l a day", three(takes.floor()), three(all));
     }
+    if drawn.job.has("soak_pit.lining") {
+        words.push_str("; the wall of the dig, the lining stands in it (our own reading; New York 75-A counts lining and stone)");
+    }
     if rule.pit == PitCounts::Unstated {
         words = format!("if the wall of a pit counts, which is not stated: {words}");
     }

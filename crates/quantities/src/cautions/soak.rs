@@ -6,16 +6,20 @@ use crate::estimate::Caution;
 use crate::site::Site;
 use crate::words::Phrase;
 
-/// Adds them.
+/// A deep pit without support: told beside the tank's dig.
+pub(super) fn deep(site: &Site<'_>, found: &mut Vec<Caution>) {
+    let deep = site.job.len("soak_pit.depth");
+    if site.job.has("soak_pit") && soak_pit::support(site) == "none" && !less(&deep, UNSUPPORTED + 1) {
+        let says = Phrase::with("caution-deep-soak-pit", &[&metres(&deep)]);
+        add(site, found, "C002", says, DEEP, "soak_pit.depth");
+    }
+}
+
+/// All others.
 pub(super) fn cautions(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
     if !job.has("soak_pit") {
         return;
-    }
-    let deep = job.len("soak_pit.depth");
-    if soak_pit::support(site) == "none" && !less(&deep, UNSUPPORTED + 1) {
-        let says = Phrase::with("caution-deep-soak-pit", &[&metres(&deep)]);
-        add(site, found, "C002", says, DEEP, "soak_pit.depth");
     }
     add(site, found, "C008", Phrase::new("caution-soakage"), OURS, "soak_pit");
     if job.count("soak_pit.number").1 > 1 {
