@@ -2,11 +2,13 @@
 
 use rust_decimal::Decimal;
 use tankwright_cheapest::{Axis, Beyond, Chosen, How, Report, shown};
+use tankwright_geometry::Ratio;
+use tankwright_quantities::decimal;
 use tankwright_sizing::rule::MeasuredTo;
 use tankwright_sizing::sized::short;
 
 use super::{lost, several};
-use crate::format::{NO_BREAK, group, grouped, say, value, word};
+use crate::format::{NO_BREAK, group, grouped, say, word};
 use crate::text::table::{Col, Page, Table};
 
 /// So many tanks of the frontier are shown.
@@ -144,7 +146,7 @@ fn tanks(page: &mut Page, r: &Report, rows: &[Chosen], drawn: bool) {
             clear(&c.chambers),
             metres(c.width),
             metres(c.height),
-            value(c.row.plan, 2, 3),
+            plan(c.row.plan),
             group(&short(c.row.litres.floor())),
         ]);
         if several(r) {
@@ -160,7 +162,7 @@ fn tanks(page: &mut Page, r: &Report, rows: &[Chosen], drawn: bool) {
             clear(&d.chambers),
             metres(d.width),
             metres(d.height),
-            value(d.plan, 2, 3),
+            plan(d.plan),
             d.litres.map(|l| group(&short(l.floor()))).unwrap_or_default(),
         ]);
     }
@@ -189,6 +191,11 @@ fn built(r: &Report, c: &Chosen) -> String {
         parts.push(say("paper-size-answer", &[word("paper-cheapest-chambers"), &s.chambers.to_string()]));
     }
     say("paper-size-answer", &[word("paper-cheapest-built"), &parts.join(", ")])
+}
+
+/// To a hundredth of a square metre.
+fn plan(area: Ratio) -> String {
+    decimal::rounded(area, 2).map_or_else(|| word("paper-unknown").to_owned(), |d| decimal::shown(d, 2))
 }
 
 fn metres(tenths: i64) -> String {
@@ -225,7 +232,7 @@ fn bounds(page: &mut Page, r: &Report) {
     }
     for l in &r.looser {
         let limit = l.name.replace('_', " ");
-        let area = || r.space.max_plan.map(tankwright_quantities::decimal::plain).unwrap_or_default();
+        let area = || r.space.max_plan.map(decimal::plain).unwrap_or_default();
         let name = match l.name.as_str() {
             "max_plan" => say("paper-cheapest-looser-plan", &[&format!("{} m2", area())]),
             _ => say("paper-cheapest-looser", &[&limit]),
