@@ -4,6 +4,7 @@
 mod bars;
 mod capacity;
 mod cautions;
+mod cheapest;
 mod drawn;
 mod labour;
 mod nonsense;

@@ -170,6 +170,23 @@ fn the_screen_in_the_readme_is_what_the_program_prints() {
     }
 }
 
+#[test]
+fn the_search_in_the_readme_begins_as_the_program_prints() {
+    let readme = page("README.md");
+    let line =
+        blocks(&readme, "sh").into_iter().find_map(|b| b.strip_prefix("tankwright cheapest ")).unwrap();
+    // Words in quotes hold together.
+    let words = line.trim().split('"').enumerate();
+    let words: Vec<&str> = words
+        .flat_map(|(i, part)| if i % 2 == 1 { vec![part] } else { part.split_whitespace().collect() })
+        .collect();
+    let job = root().join(words[0]);
+    let (code, paper) = run(&[&["cheapest", &job.to_string_lossy()], &words[1..]].concat());
+    assert_eq!(code, 0);
+    let shown: Vec<&str> = blocks(&readme, "text")[1].lines().filter(|l| *l != "...").collect();
+    assert!(shown.len() > 10 && paper.lines().take(shown.len()).eq(shown.iter().copied()), "{paper}");
+}
+
 /// Keys that the samples' own texts give, places in lists as `[]`.
 fn given() -> BTreeSet<String> {
     let mut keys = BTreeSet::new();

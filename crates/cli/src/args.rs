@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
 use crate::exit::Exit;
 
@@ -59,6 +60,9 @@ pub(crate) enum Command {
         tankwright size --rule all --persons 14 --water-use \"120 l/p/d\" --years 3 --temperature 22\n  \
         tankwright size --rule ad-h2 --persons 14 --percolation \"50 min, 48 min, 52 min; 49 min, 50 min, 51 min\"")]
     Size(Box<Size>),
+    /// The cheapest tank that complies with a sizing rule: every candidate measured, proved and priced
+    #[command(after_help = cheapest::HELP)]
+    Cheapest(Box<Cheapest>),
     /// The working of one figure, from the price to the line of the job file
     #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
     Explain(Explain),
@@ -343,7 +347,7 @@ pub(crate) enum What {
 }
 
 /// Anything but nothing: an empty name is a slip of a script, never the current folder.
-fn said(text: &str) -> Result<String, String> {
+pub(crate) fn said(text: &str) -> Result<String, String> {
     if text.trim().is_empty() { Err("it is empty".to_owned()) } else { Ok(text.to_owned()) }
 }
 

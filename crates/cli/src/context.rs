@@ -57,9 +57,9 @@ impl<'a> Context<'a> {
         }
     }
 
-    /// Words beside the data. Nobody is left to be told where this fails.
+    /// Words beside the data, at once. Nobody is left to be told where this fails.
     pub(crate) fn note(&mut self, text: &str) {
-        drop(self.err.write_all(text.as_bytes()));
+        drop(self.err.write_all(text.as_bytes()).and_then(|()| self.err.flush()));
     }
 
     /// Shows problems in order, each once.
@@ -107,6 +107,11 @@ impl<'a> Context<'a> {
     /// Keeps a text, so that messages can quote it.
     pub(crate) fn quote(&mut self, name: &str, text: &str) {
         self.texts.insert(name.to_owned(), text.to_owned());
+    }
+
+    /// A text that was read in this run.
+    pub(crate) fn text(&self, name: &str) -> Option<&str> {
+        self.texts.get(name).map(String::as_str)
     }
 
     /// Reads a text file (`-`: standard input) without its byte order mark.

@@ -1,11 +1,12 @@
 //! The few calls into the rest of the program, in one place.
 
-use tankwright_export::{book, check, csv, evaluate, explain, ics, json, size, text, xlsx};
+use tankwright_cheapest as search;
+use tankwright_export::{book, cheapest, check, csv, evaluate, explain, ics, json, size, text, xlsx};
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
 use tankwright_quantities::job::{self, Field, Job};
-
+use tankwright_quantities::materials;
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{self, PriceList, Stock};
 use tankwright_quantities::store::{self, StoreAccount};
@@ -66,6 +67,22 @@ pub(crate) fn bill(e: &Estimate, format: Format) -> String {
 /// What is wrong with what a job asks of the sizing rules.
 pub(crate) fn check_sizing(job: &Job, rules: &Rules) -> Vec<Problem> {
     tankwright_sizing::job::check(job, rules)
+}
+
+/// What is wrong with what a job says of the search for the cheapest tank.
+pub(crate) fn check_search(job: &Job, stock: &Stock) -> Vec<Problem> {
+    // Units of its own that are wrong are told by the flow.
+    let own = materials::with_own_units(job, stock);
+    search::check(job, own.as_deref().unwrap_or(stock))
+}
+
+/// The cheapest tanks as a paper.
+pub(crate) fn cheapest(r: &search::Report, seconds: &str, format: Format) -> String {
+    match format {
+        Format::Text => cheapest::text(r),
+        Format::Json => cheapest::json(r, seconds),
+        Format::Csv => cheapest::csv(r),
+    }
 }
 
 /// What the sizing rule of the job says of the tank, onto the papers.

@@ -1,7 +1,7 @@
 //! The only place that touches the disk.
 
 use std::fs;
-use std::io::{self, Read, Write};
+use std::io::{self, IsTerminal, Read, Write};
 use std::path::{Path, PathBuf};
 
 /// What stands at a path.
@@ -73,6 +73,11 @@ pub trait Files {
 
     /// The path from the root, without looking at the disk.
     fn absolute(&self, path: &Path) -> PathBuf;
+
+    /// Does a person look at standard error while the program runs?
+    fn watched(&self) -> bool {
+        false
+    }
 }
 
 /// The disk itself.
@@ -154,5 +159,9 @@ impl Files for Disk {
 
     fn absolute(&self, path: &Path) -> PathBuf {
         std::path::absolute(path).unwrap_or_else(|_| path.to_owned())
+    }
+
+    fn watched(&self) -> bool {
+        io::stderr().is_terminal()
     }
 }

@@ -63,6 +63,25 @@ pub(crate) fn with_job(
     prices: Prices,
     trail: bool,
 ) -> Outcome<(Job, Estimate)> {
+    with_all(cx, args, prices, trail).map(|all| (all.job, all.estimate))
+}
+
+/// All that an estimate was made of.
+pub(crate) struct Loaded {
+    /// The job as read.
+    pub(crate) job: Job,
+    /// What was made of it.
+    pub(crate) estimate: Estimate,
+    /// The data, without the job's own units.
+    pub(crate) stock: Stock,
+    /// The price list, where one was named and read.
+    pub(crate) list: Option<PriceList>,
+    /// What the command line says over the job's head.
+    pub(crate) settings: Settings,
+}
+
+/// The same, with everything that it was made of.
+pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, trail: bool) -> Outcome<Loaded> {
     // A list named on the command line is meant to be used.
     let prices = if args.rates.is_some() { Prices::Must } else { prices };
     let mut found = Found::default();
@@ -81,6 +100,9 @@ pub(crate) fn with_job(
     let rules = job.as_ref().filter(|j| j.given("sizing")).map(|_| data::rules(cx, &mut found));
     if let (Some(job), Some(rules)) = (&job, &rules) {
         found.add(Exit::Job, engine::check_sizing(job, rules));
+    }
+    if let Some(job) = job.as_ref().filter(|j| j.given("cheapest")) {
+        found.add(Exit::Job, engine::check_search(job, &stock));
     }
 
     let mut idle = Found::default();
@@ -125,7 +147,7 @@ pub(crate) fn with_job(
                 cx.say(&idle.problems);
                 cx.note("\nthe price list is not used: this command does without prices\n");
             }
-            Ok((job, e))
+            Ok(Loaded { job, estimate: e, stock, list, settings })
         }
         (exit, _) => cx.refuse(exit.unwrap_or(Exit::Fault), &found.problems),
     }

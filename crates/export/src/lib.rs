@@ -3,6 +3,7 @@
 
 pub mod book;
 pub mod cells;
+pub mod cheapest;
 pub mod check;
 pub mod csv;
 pub mod evaluate;

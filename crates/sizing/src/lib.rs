@@ -40,4 +40,4 @@ pub use says::says;
 pub use shape::Finding;
 pub use size::{size, size_drawn};
 pub use sized::{Refused, Sized};
-pub use verdict::{Drawn, Verdict};
+pub use verdict::{Asks, Drawn, Miss, Verdict};

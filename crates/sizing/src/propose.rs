@@ -19,15 +19,28 @@ const STEP: Ratio = Ratio::of(1, 100);
 /// Chambers where a rule gives none.
 const CHAMBERS: [Ratio; 2] = [Ratio::int(2), Ratio::ONE];
 
+/// For which volumes a limit holds, m3.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Volumes {
+    up_to: Option<Ratio>,
+    over: Option<Ratio>,
+}
+
+impl Volumes {
+    pub(crate) fn of(l: &Limit) -> Self {
+        let cubic = |q: &Quantity| Unit::parse("m3").and_then(|u| q.number_in(&u));
+        Self { up_to: l.up_to.as_ref().and_then(cubic), over: l.over.as_ref().and_then(cubic) }
+    }
+
+    pub(crate) fn hold(self, volume: Ratio) -> bool {
+        self.up_to.is_none_or(|most| volume <= most) && self.over.is_none_or(|least| volume > least)
+    }
+}
+
 /// The limit of a name that holds for this volume (m3).
 #[must_use]
 pub fn limit<'r>(limits: &'r [Limit], name: &str, volume: Ratio) -> Option<&'r Limit> {
-    let cubic = |q: &Quantity| Unit::parse("m3").and_then(|u| q.number_in(&u));
-    limits.iter().find(|l| {
-        l.name == name
-            && l.up_to.as_ref().and_then(cubic).is_none_or(|most| volume <= most)
-            && l.over.as_ref().and_then(cubic).is_none_or(|least| volume > least)
-    })
+    limits.iter().find(|l| l.name == name && Volumes::of(l).hold(volume))
 }
 
 fn metres(q: Option<&Quantity>) -> Option<Ratio> {
