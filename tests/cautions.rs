@@ -44,6 +44,18 @@ const STEEL: (&str, &str) = (
     "",
 );
 
+macro_rules! OUTLET {
+    () => {
+        "[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"300 mm\", length = \"41 m\", fall = \"1 in 50\" }\n"
+    };
+}
+
+macro_rules! DRAIN {
+    () => {
+        "[[drain]]\nlength = \"10 m\"\nwidth = \"600 mm\"\nstone_below = \"300 mm\"\n"
+    };
+}
+
 /// What is changed (text and what stands instead), what is added at the end, and the cautions it brings.
 type Case = (&'static [(&'static str, &'static str)], &'static str, &'static [&'static str]);
 
@@ -124,6 +136,22 @@ const CASES: &[Case] = &[
         "[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"300 mm\", length = \"6 m\" }\ntrench = { width = \"450 mm\", depth = \"1.30 m\" }",
         &["C009"],
     ),
+    // The invert begins 0.35 m below ground and falls 1 in 50 for 41 m: 1.17 m; with 30 mm of bed 1.20 m, with 31 mm more.
+    (&[], concat!(OUTLET!(), "trench = { width = \"450 mm\", bed = \"30 mm\" }"), &[]),
+    (&[], concat!(OUTLET!(), "trench = { width = \"450 mm\", bed = \"31 mm\" }"), &["C009"]),
+    // Its mean is 0.76 m.
+    (&[], concat!(OUTLET!(), "trench = { width = \"450 mm\", depth = \"760 mm\" }"), &[]),
+    (&[], concat!(OUTLET!(), "trench = { width = \"450 mm\", depth = \"759 mm\" }"), &["C062"]),
+    (
+        &[],
+        "[[pipes]]\ntitle = \"Kitchen\"\ndiameter = 110\nlength = \"30 m\"\nstart = \"750 mm\"\nfall = \"1 in 60\"\ntrench = { width = 450 }",
+        &["C009"],
+    ),
+    // Drains and inspection chambers, deeper than 1.2 m and not.
+    (&[], concat!(DRAIN!(), "depth = \"1.20 m\""), &["C063"]),
+    (&[], concat!(DRAIN!(), "depth = \"1.21 m\""), &["C060", "C063"]),
+    (&[], "[[inspection_chambers]]\nsize = [600, 600]\ndepth = \"1.10 m\"", &[]),
+    (&[], "[[inspection_chambers]]\nsize = [600, 600]\ndepth = \"1.11 m\"", &["C061"]),
     // A tight pit in a soil whose sides do not stand; it cannot be sheeted.
     (&[("firm-clay", "sand")], "", &["C003"]),
     (&[("firm-clay", "sand")], "[tank.pit]\nface = \"open\"\nworking_space = \"300 mm\"", &[]),
@@ -304,7 +332,7 @@ fn every_caution_is_shown_here_says_who_asks_and_where() {
 
 #[test]
 fn every_job_is_told_of_gas_codes_and_soil_on_the_screen() {
-    for sample in ["smallest", "rest-house", "lined-pits", "clinic", "school", "textbook"] {
+    for sample in ["smallest", "rest-house", "lined-pits", "guest-house", "clinic", "school", "textbook"] {
         let seen = run(&format!("estimate samples/{sample}/job.toml"));
         assert_eq!(seen.code, 0, "{}", seen.err);
         for code in ALWAYS {

@@ -134,6 +134,53 @@ fn one_soak_pit_is_far_too_small_by_every_method() {
     assert!(levels.contains(&("1.5".into(), Some(false))) && levels.contains(&("2.0".into(), Some(false))));
 }
 
+const DRAIN: &str = r#"
+[[drain]]
+length = "20 m"
+number = 3
+width = "600 mm"
+stone_below = "500 mm"
+
+[[drain]]
+length = "25 m"
+width = "900 mm"
+invert = "600 mm"
+stone_below = "400 mm"
+"#;
+
+#[test]
+fn trenches_are_judged_by_what_each_method_counts() {
+    let text =
+        text().replace(SIZING, &SIZING.split("[soak_pit]").next().unwrap().replace("bedrooms = 5\n", ""));
+    let report = judged(&format!("{text}{DRAIN}"), "bs-6297-1983", &[]);
+    let of = |id: &str| {
+        let found = report.soakage.iter().filter_map(|o| o.as_ref().ok()).find(|s| s.about.rule == id);
+        found.unwrap_or_else(|| panic!("{id}")).drains.clone().unwrap()
+    };
+    let whole = Ratio::int;
+    // AD H2: 14 x 20 x 0.25 = 70 m2 of base; 3 x 20 x 0.6 + 25 x 0.9 = 58.5 are drawn on 85 m: 101.71 m, up to 101.8.
+    let ad = of("ad-h2-field");
+    assert_eq!((ad.number, ad.length, ad.base), (whole(4), whole(3 * 20 + 25), Ratio::of(585, 10)));
+    assert_eq!((ad.complies, ad.needed), (Some(false), Some(Ratio::of(1_018, 10))));
+    assert!(
+        ad.words.contains("58.5 of 70 m2 of base, 83.6 %: NOT enough; 101.8 m needed, 85 m drawn"),
+        "{}",
+        ad.words
+    );
+    // WHO: 1680 l / 25 = 67.2 m2 of sides; 2 x (60 x 0.5 + 25 x 0.4) = 80 are drawn: 85 x 67.2 / 80 = 71.4 m.
+    let who = of("who-trench");
+    assert_eq!((who.walls, who.complies, who.needed), (whole(80), Some(true), Some(Ratio::of(714, 10))));
+    // Ontario: 1680 x 3.3333 / 200 = 28 m, lifted to 40; pits alone count for WHO's pit.
+    assert_eq!((of("ontario").complies, of("ontario").needed), (Some(true), Some(whole(40))));
+    assert_eq!((of("who-pit").complies, of("who-pit").needed), (Some(false), None));
+    // IS 2470-2 does not say what counts: 23.773 m2 asked.
+    assert_eq!(of("is-2470-2").complies, None);
+    // Outlet at 0.5 m, 6 m at 1 in 100, stone 0.5 m: bottom at 1.06 m, the other at 1.00 m; water at 4.20 m.
+    let field = report.soakage.iter().filter_map(|o| o.as_ref().ok()).find(|s| s.about.rule == "ad-h2-field");
+    let level = &field.unwrap().levels[0];
+    assert_eq!((level.have, level.met), (Some(Ratio::of(314, 100)), Some(true)));
+}
+
 #[test]
 fn a_job_that_names_a_rule_has_its_verdict_on_every_paper() {
     let text = text().replace("[sizing]\n", "[sizing]\nrule = \"bs-6297-1983\"\n");

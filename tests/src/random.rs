@@ -178,10 +178,15 @@ pub fn job(seed: u64, wish: Wish) -> String {
             put("screed = { thickness = 30, mix = \"1:3\" }".into());
         }
     }
+    // Top of masonry below ground.
+    let top = slab + wall_beam - cover_top;
     if let Some((inlet, outlet)) = hole {
         put("[tank.pipes]".into());
+        let deep = top + inlet;
+        let levels = !wish.level && deep > 60 && d.odds(50);
+        let start = if levels { format!(", start = {}", d.roll(10, deep)) } else { String::new() };
         put(format!(
-            "inlet = {{ diameter = 110, below_top = {inlet}, length = {}, drop = 400 }}",
+            "inlet = {{ diameter = 110, below_top = {inlet}, length = {}, drop = 400{start} }}",
             d.roll(0, 9000)
         ));
         put(format!(
@@ -189,7 +194,8 @@ pub fn job(seed: u64, wish: Wish) -> String {
             d.roll(0, 9000)
         ));
         if d.odds(60) {
-            put(format!("trench = {{ width = 450, depth = 700, bed = {} }}", d.roll(0, 120)));
+            let depth = if levels && d.odds(60) { "" } else { ", depth = 700" };
+            put(format!("trench = {{ width = 450{depth}, bed = {} }}", d.roll(0, 120)));
         }
         put(format!("vent_height = {}", d.roll(0, 3000)));
     }
@@ -202,6 +208,9 @@ pub fn job(seed: u64, wish: Wish) -> String {
             d.roll(1, 3)
         ));
     }
+    // An outlet that lies deep enough feeds the trenches.
+    let fed = !wish.level && hole.is_some_and(|(_, outlet)| top + outlet > 300);
+    beyond(&mut t, d, wish, fed);
     let lined = t.contains("[soak_pit]") && d.odds(60);
     if lined {
         line_pit(&mut t, d);
@@ -261,6 +270,56 @@ fn line_pit(t: &mut String, d: &mut Dice) {
         if d.odds(60) {
             let _ = writeln!(t, "manhole = [{}, {}]", d.roll(100, 250), d.roll(100, 250));
         }
+    }
+}
+
+/// Drainage trenches, inspection chambers, further lines of pipes.
+fn beyond(t: &mut String, d: &mut Dice, wish: Wish, fed: bool) {
+    let mut put = |line: String| {
+        let _ = writeln!(t, "{line}");
+    };
+    for _ in 0..d.roll(0, 2) {
+        let (invert, below) = (d.roll(300, 900), d.roll(50, 500));
+        put(format!("[[drain]]\nlength = {}\nwidth = {}", d.roll(1_000, 30_000), d.roll(300, 900)));
+        put(format!("number = {}\nstone_below = {below}\nstone_over = {}", d.roll(1, 4), d.roll(0, 150)));
+        put(format!("sheet = \"{}\"", d.pick(&["geotextile", "polythene", "none"])));
+        if !fed || d.odds(50) {
+            put(format!("invert = {invert}"));
+            if d.odds(50) {
+                put(format!("depth = {}", invert + below + d.roll(0, 100)));
+            }
+        }
+        put(format!("pipe = {{ diameter = {} }}", d.roll(80, 110)));
+    }
+    for _ in 0..d.roll(0, 2) {
+        let (depth, [a, b]) = (d.roll(300, 1_400), [(); 2].map(|()| d.roll(300, 900)));
+        put(format!(
+            "[[inspection_chambers]]\nnumber = {}\nsize = [{a}, {b}]\ndepth = {depth}",
+            d.roll(1, 3)
+        ));
+        put(format!("upstand = {}\nthickness = {}", d.roll(0, 100), d.roll(100, 220)));
+        if d.odds(50) {
+            put(format!("working_space = {}", d.roll(50, 300)));
+        }
+        put(format!("base = {{ thickness = {}, mix = \"1:2:4\" }}", d.roll(75, 150)));
+        if d.odds(50) {
+            put(format!("benching = {{ depth = {} }}", d.roll(10, 250)));
+        }
+        if d.odds(50) {
+            put("plaster = { thickness = 15, mix = \"1:3\" }".into());
+        }
+    }
+    for n in 0..d.roll(0, 2) {
+        put(format!("[[pipes]]\ntitle = \"line {n}\"\ndiameter = 110\nlength = {}", d.roll(1_000, 30_000)));
+        let levels = !wish.level && d.odds(50);
+        if levels {
+            put(format!("start = {}\nfall = \"1 in {}\"", d.roll(200, 900), d.roll(20, 120)));
+        }
+        if d.odds(70) {
+            let depth = if levels { String::new() } else { format!(", depth = {}", d.roll(300, 1_200)) };
+            put(format!("trench = {{ width = {}{depth}, bed = {} }}", d.roll(300, 600), d.roll(0, 120)));
+        }
+        put(format!("bends = {}\ntees = {}", d.roll(0, 3), d.roll(0, 2)));
     }
 }
 

@@ -199,6 +199,9 @@ pub(crate) struct Size {
     /// Depth of a soak pit's inlet below ground
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) pit_inlet: Option<String>,
+    /// Depth of a drainage trench's bottom below ground
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub(crate) drain_depth: Option<String>,
     /// How to print
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

@@ -7,7 +7,7 @@
 use tankwright_geometry::cells::Painted;
 use tankwright_geometry::{Cells, Len, Ratio, Z};
 
-use crate::elements::partitions;
+use crate::elements::{drain, partitions};
 use crate::estimate::{Capacity, Chamber, Way};
 use crate::ledger::SetOut;
 use crate::site::Site;
@@ -56,6 +56,7 @@ pub fn capacity(site: &Site<'_>, set: &SetOut) -> Capacity {
         chambers,
         inlet: inlet.map(|z| z / METRE),
         soak_inlet: crate::elements::soak_pit::inlet(site).map(|z| z.value() / METRE),
+        drain_bottom: drain::trenches(site).iter().map(|t| -t.depth.value() / METRE).min(),
         cover: full / METRE,
         beam: beam(site).map(|z| z / METRE),
     }

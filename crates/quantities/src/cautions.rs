@@ -6,12 +6,13 @@ use crate::bill::Bill;
 use crate::capacity;
 use crate::estimate::Caution;
 use crate::site::Site;
+use crate::trench_cautions::trenches;
 use crate::words::Phrase;
 
 mod soak;
 
-const NO_SOURCE: &str = "common practice, no source";
-const OURS: &str = "our own limit";
+pub(crate) const NO_SOURCE: &str = "common practice, no source";
+pub(crate) const OURS: &str = "our own limit";
 
 /// Code and meaning, in order.
 pub const CODES: &[(&str, &str)] = &[
@@ -57,10 +58,10 @@ pub const CODES: &[(&str, &str)] = &[
 ];
 
 /// Depth from which a dig without support is cautioned, tenths of a millimetre.
-const UNSUPPORTED: i64 = 12_000;
+pub(crate) const UNSUPPORTED: i64 = 12_000;
 
-/// Who asks for support in a deep dig.
-const DIGS: &str = "UK plumbing textbook (City & Guilds book 1, p. 84): support, batter or bench beyond 1.2 m; US 29 CFR 1926.652 and AU WHS reg. 306: 1.5 m";
+/// Who asks for support from there.
+pub(crate) const DEEP: &str = "UK plumbing textbook (City & Guilds book 1, p. 84): support, batter or bench beyond 1.2 m; US 29 CFR 1926.652 and AU WHS reg. 306: 1.5 m";
 
 /// Every caution of a job, in the order of the work.
 #[must_use]
@@ -86,7 +87,7 @@ pub fn cautions(site: &Site<'_>, bill: &Bill) -> Vec<Caution> {
     found
 }
 
-fn add(
+pub(crate) fn add(
     site: &Site<'_>,
     found: &mut Vec<Caution>,
     code: &'static str,
@@ -173,7 +174,8 @@ fn bars(site: &Site<'_>, found: &mut Vec<Caution>) {
     }
 }
 
-fn metres(len: &Len) -> String {
+/// Metres to two places.
+pub(crate) fn metres(len: &Len) -> String {
     let d = crate::decimal::rounded(len.value() / Ratio::int(10_000), 2);
     d.map_or_else(String::new, |d| crate::decimal::shown(d, 2))
 }
@@ -185,26 +187,14 @@ fn less(len: &Len, tenths: i64) -> bool {
 fn ground(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
     let deepest = &site.dig_depth() + &site.floor.fall;
-    let source = DIGS;
     // OSHA 1926 Subpart P, appendix B (recalled): in no soil do sides that lean out by less than 1 in 2 count as safe.
     let leans = site.batter.value() >= Ratio::of(1, 2);
     let unsupported = job.text("ground.support") == "none" && !leans;
     if unsupported && !less(&deepest, UNSUPPORTED + 1) {
-        add(
-            site,
-            found,
-            "C001",
-            Phrase::with("caution-deep-dig", &[&metres(&deepest)]),
-            source,
-            "tank.height",
-        );
+        add(site, found, "C001", Phrase::with("caution-deep-dig", &[&metres(&deepest)]), DEEP, "tank.height");
     }
     soak::deep(site, found);
-    let trench = job.len("tank.pipes.trench.depth");
-    if !less(&trench, UNSUPPORTED + 1) {
-        let says = Phrase::with("caution-deep-trench", &[&metres(&trench)]);
-        add(site, found, "C009", says, source, "tank.pipes.trench.depth");
-    }
+    trenches(site, found);
     if let Some(soil) =
         site.stock.soils.get(job.text("ground.soil")).filter(|s| !s.sides_stand.0 && !site.open)
     {

@@ -1,7 +1,9 @@
 //! Every code that a problem or caution of this crate can have. Each list stands beside what raises it.
 
 use crate::elements::ALL;
-use crate::{cautions, flow, job, materials, orders, pricing, programme, rates, steel, store};
+use crate::{
+    cautions, flow, job, levels, materials, orders, pricing, programme, rates, steel, store, trench_cautions,
+};
 
 /// Code and meaning, in order of the codes. J: job file, R: price lists, P: other data, S: goods received, C: cautions.
 #[must_use]
@@ -9,6 +11,7 @@ pub fn all() -> Vec<(&'static str, &'static str)> {
     let lists = [
         job::codes::CODES,
         flow::CODES,
+        levels::CODES,
         steel::CODES,
         materials::CODES,
         orders::CODES,
@@ -17,6 +20,7 @@ pub fn all() -> Vec<(&'static str, &'static str)> {
         pricing::CODES,
         store::CODES,
         cautions::CODES,
+        trench_cautions::CODES,
     ];
     let elements = ALL.iter().map(|e| e.codes());
     let mut all: Vec<_> = lists.into_iter().chain(elements).flatten().copied().collect();

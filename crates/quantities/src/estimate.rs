@@ -73,6 +73,8 @@ pub struct Capacity {
     pub inlet: Option<Ratio>,
     /// Invert at the far end of the pipe from the outlet: where water reaches the soak pit or drain.
     pub soak_inlet: Option<Ratio>,
+    /// Bottom of the deepest drainage trench.
+    pub drain_bottom: Option<Ratio>,
     /// Underside of the cover.
     pub cover: Ratio,
     /// Underside of the lowest beam under the cover or on the walls.

@@ -187,7 +187,12 @@ fn known<'a>(job: &Job, stock: &'a Stock, settings: &Settings) -> Result<&'a Pro
     check("job.profile", profile, "measurement profile", stock.profiles.keys().collect());
     check("ground.soil", job.text("ground.soil"), "soil", stock.soils.keys().collect());
     check("job.currency", job.text("job.currency"), "currency", stock.currencies.keys().collect());
-    for part in ["tank.walls", "tank.partitions", "tank.manhole_shafts", "soak_pit.lining"] {
+    let mut walls = ["tank.walls", "tank.partitions", "tank.manhole_shafts", "soak_pit.lining"]
+        .map(str::to_owned)
+        .to_vec();
+    let chambers = "inspection_chambers";
+    walls.extend((0..job.count_of(chambers)).map(|i| format!("{chambers}[{i}]")));
+    for part in walls {
         let path = format!("{part}.unit");
         check(&path, job.text(&path), "masonry unit", stock.units.keys().collect());
     }

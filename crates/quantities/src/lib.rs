@@ -39,5 +39,6 @@ pub mod stage;
 pub mod steel;
 pub mod store;
 pub mod strips;
+pub mod trench_cautions;
 pub mod words;
 pub mod works;

@@ -31,6 +31,12 @@ pub(crate) fn scope(site: &Site<'_>) -> Vec<Phrase> {
             scope.push(Phrase::with(key, &[&thick]));
         }
     }
+    for t in crate::elements::drain::trenches(site) {
+        let n = site.job.count(&format!("{}.number", t.path)).1.to_string();
+        let key = if n == "1" { "scope-drain" } else { "scope-drains" };
+        let [long, wide, deep] = [&t.length, &t.width, &t.depth].map(metres);
+        scope.push(Phrase::with(key, &[&n, &long, &wide, &deep]));
+    }
     scope
 }
 
@@ -39,6 +45,10 @@ pub(crate) fn defaults(job: &Job) -> Vec<DefaultUsed> {
         let Given::Default(source) = given else { return None };
         // Nothing is made of these parts yet: a default of theirs is not used.
         if ["orders.", "programme."].iter().any(|part| path.starts_with(part)) {
+            return None;
+        }
+        // A pipe without length has no fall.
+        if path == "tank.pipes.outlet.fall" && job.len("tank.pipes.outlet.length").is_zero() {
             return None;
         }
         let value = match value {

@@ -3,8 +3,9 @@
 use tankwright_geometry::{Len, Ratio};
 
 use crate::decimal;
-use crate::elements::pit;
+use crate::elements::{drain, inspection_chambers, pipe_lines, pit};
 use crate::estimate::Mark;
+use crate::levels;
 use crate::site::Site;
 use crate::words::Phrase;
 
@@ -17,11 +18,19 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
     level(key("level-cover-top"), &site.cover_top);
     level(key("level-cover-bottom"), &site.cover_bottom);
     level(key("level-masonry-top"), &site.masonry_top);
+    if let Some(run) = levels::from_house(site).filter(|run| !run.length.is_zero()) {
+        let fall = levels::one_in(&run).unwrap_or_else(|| "0".to_owned());
+        level(Phrase::with("level-invert-house", &[&fall]), &-&run.from);
+    }
     for name in ["inlet", "outlet"] {
         if site.job.has(&format!("tank.pipes.{name}")) {
             let invert = &site.masonry_top - &site.job.len(&format!("tank.pipes.{name}.below_top"));
             level(key(if name == "inlet" { "level-invert-inlet" } else { "level-invert-outlet" }), &invert);
         }
+    }
+    if let Some(run) = levels::from_tank(site).filter(|run| !run.length.is_zero()) {
+        let fall = levels::one_in(&run).unwrap_or_else(|| "0".to_owned());
+        level(Phrase::with("level-invert-far", &[&fall]), &-&run.to);
     }
     for (i, [bottom, top]) in site.ring_beams.iter().enumerate() {
         let n = (i + 1).to_string();
@@ -37,6 +46,7 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
     if site.job.has("soak_pit") {
         level(key("level-soak-pit"), &(&Len::ZERO - &site.job.len("soak_pit.depth")));
     }
+    beyond(site, &mut level);
     let plans = [
         (pit::top_size(site), "plan-dig-top"),
         (Some(pit::bottom_size(site)), "plan-dig"),
@@ -58,6 +68,26 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
         marks.push(Mark { title, metres: metres(face.value()) });
     }
     marks
+}
+
+/// What lies beyond the tank and its soak pit.
+fn beyond(site: &Site<'_>, level: &mut dyn FnMut(Phrase, &Len)) {
+    let mut deep = |key, args: &[&str], depth: &Len| level(Phrase::with(key, args), &-depth);
+    for (n, t) in (1..).zip(drain::trenches(site)) {
+        let n = i32::to_string(&n);
+        deep("level-drain-invert", &[&n], &t.invert());
+        deep("level-drain-bottom", &[&n], &t.depth);
+    }
+    for (n, (_, dig)) in (1..).zip(inspection_chambers::digs(site)) {
+        deep("level-chamber-dig", &[&i32::to_string(&n)], &dig);
+    }
+    for (n, line) in (1..).zip(pipe_lines::lines(site)) {
+        if let Some(run) = line.run {
+            let n = i32::to_string(&n);
+            deep("level-line-start", &[&n], &run.from);
+            deep("level-line-end", &[&n], &run.to);
+        }
+    }
 }
 
 fn metres(tenths: Ratio) -> String {

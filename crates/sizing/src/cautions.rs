@@ -12,7 +12,7 @@ const OWN: &str = "our own";
 
 /// Inputs that are looked at beside the steps.
 pub(crate) fn looked_at(rule: &Rule, name: &str) -> bool {
-    let level = ["water-table", "pit-depth", "pit-inlet"].contains(&name);
+    let level = ["water-table", "pit-depth", "pit-inlet", "drain-depth"].contains(&name);
     let people = name == "persons" && rule.kind == Kind::Capacity;
     people || (level && rule.clear.iter().any(crate::levels::is_level))
 }

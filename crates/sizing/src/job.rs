@@ -34,6 +34,8 @@ const ROWS: &[Row] = &[
     Row { name: "soil", path: "sizing.soil" },
     Row { name: "trench-width", path: "sizing.trench_width" },
     Row { name: "trench-depth", path: "sizing.trench_depth" },
+    Row { name: "trench-width", path: "drain[0].width" },
+    Row { name: "trench-depth", path: "drain[0].stone_below" },
     Row { name: "water-table", path: "ground.water_table" },
     Row { name: "pit-diameter", path: "soak_pit.diameter" },
     Row { name: "pit-depth", path: "soak_pit.depth" },
@@ -101,10 +103,17 @@ pub fn inputs<'a>(
             all.push((row.name, text));
         }
     }
+    let piped = job.input("tank.pipes.outlet.length").is_some_and(|(_, i)| i.value.signum() > 0);
+    if piped && !job.given("tank.pipes.outlet.fall") && (job.has("soak_pit") || job.has("drain")) {
+        notes.push("fall of the pipe from the tank: 1 in 100, our own default".to_owned());
+    }
     let pit = ["pit-diameter", "pit-depth", "pit-inlet"].iter().any(|n| said.contains(n));
     if let Some(depth) = pit_inlet(job, capacity, &mut notes).filter(|_| !pit && taken.contains(&"pit-depth"))
     {
         all.push(("pit-inlet", format!("{} m", plain(depth))));
+    }
+    if let Some(bottom) = capacity.drain_bottom.filter(|_| !said.contains(&"drain-depth")) {
+        all.push(("drain-depth", format!("{} m", plain(-bottom))));
     }
     Inputs::read(all.iter().map(|(n, t)| (*n, t.as_str()))).map(|inputs| (inputs, notes))
 }
@@ -112,14 +121,10 @@ pub fn inputs<'a>(
 /// Depth of the pit's inlet below ground, m: the pit's own invert, else the outlet's less the fall of its pipe.
 fn pit_inlet(job: &Job, capacity: &Capacity, notes: &mut Vec<String>) -> Option<Ratio> {
     let own = job.given("soak_pit.invert");
-    let length = job.input("tank.pipes.outlet.length").map_or(Ratio::ZERO, |(_, i)| i.value);
-    if !own && length.is_zero() && !job.given("tank.pipes.outlet.length") {
+    if !own && job.input("tank.pipes.outlet.length").is_none() {
         return None;
     }
     let depth = (job.input("soak_pit.depth")?.1.value) / Ratio::int(10_000);
-    if !own && job.input("tank.pipes.outlet.fall").is_none() && length.signum() > 0 {
-        notes.push("fall of the pipe to the soak pit: 1 in 100, our own default".to_owned());
-    }
     let inlet = -capacity.soak_inlet?;
     if inlet.signum() <= 0 || inlet >= depth {
         notes.push("the pipe does not come out between the ground and the base of the soak pit".to_owned());

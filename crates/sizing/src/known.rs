@@ -108,6 +108,14 @@ pub const ALL: &[Known] = &[
     known("trench-depth", Form::Measure, "m", to(10), "600 mm", "depth of a trench below its pipe"),
     known("pit-diameter", Form::Measure, "m", to(20), "2 m", "diameter of a soak pit"),
     known("pit-depth", Form::Measure, "m", to(50), "3 m", "depth of a soak pit below ground"),
+    known(
+        "drain-depth",
+        Form::Measure,
+        "m",
+        to(50),
+        "800 mm",
+        "depth of a drainage trench's bottom below ground",
+    ),
     known("pit-inlet", Form::Measure, "m", to(50), "560 mm", "depth of a soak pit's inlet below ground"),
 ];
 

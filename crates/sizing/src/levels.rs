@@ -42,7 +42,8 @@ pub fn levels(clear: &[Limit], inputs: &Inputs) -> Vec<Level> {
 fn level(limit: &Limit, inputs: &Inputs) -> Option<Level> {
     let asked = limit.least.as_ref()?.number_in(&Unit::parse("m")?)?;
     let water = inputs.number("water-table");
-    let base = if limit.name == PIT { inputs.number("pit-depth") } else { None };
+    let (part, depth) = if limit.name == PIT { ("pit", "pit-depth") } else { ("drain", "drain-depth") };
+    let base = inputs.number(depth);
     let say = |n: Ratio| format!("{} m", short(n));
     let verdict = |met: bool| if met { "met" } else { "NOT met" };
     let (have, words) = match (limit.name.as_str(), water, base) {
@@ -55,7 +56,10 @@ fn level(limit: &Limit, inputs: &Inputs) -> Option<Level> {
             let have = water - base;
             let place = if have.signum() < 0 { "under water" } else { "above water" };
             let met = verdict(have >= asked);
-            (Some(have), format!("base of the pit {} {place}, {} asked: {met}", say(have.abs()), say(asked)))
+            (
+                Some(have),
+                format!("base of the {part} {} {place}, {} asked: {met}", say(have.abs()), say(asked)),
+            )
         }
         (PIT | FIELD, Some(water), None) => {
             let most = water - asked;

@@ -80,6 +80,26 @@ impl PitCounts {
     pub const WORDS: [&str; 3] = ["wall", "no", "not stated"];
 }
 
+/// What of a drainage trench a soakage method counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TrenchCounts {
+    /// Its bottom: width x length.
+    Base,
+    /// Both long sides below the pipe.
+    Walls,
+    /// Its length, whatever its width.
+    Length,
+    /// It does not count.
+    No,
+    /// Not stated in what was seen.
+    Unstated,
+}
+
+impl TrenchCounts {
+    /// Words in data files, in order.
+    pub const WORDS: [&str; 5] = ["base", "walls", "length", "no", "not stated"];
+}
+
 /// A rule.
 #[derive(Clone, Debug)]
 pub struct Rule {
@@ -109,6 +129,8 @@ pub struct Rule {
     pub surface: String,
     /// Whether a drawn pit counts (soakage).
     pub pit: PitCounts,
+    /// What of a drawn drainage trench counts (soakage).
+    pub trench: TrenchCounts,
     /// What it asks.
     pub inputs: Vec<InputSpec>,
     /// Its steps, in order.

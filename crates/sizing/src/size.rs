@@ -7,7 +7,6 @@ use tankwright_geometry::Ratio;
 use crate::cautions;
 use crate::inputs::Inputs;
 use crate::levels;
-use crate::pits;
 use crate::propose::propose;
 use crate::rule::{Kind, Rule, Step};
 use crate::run::{Run, run};
@@ -15,6 +14,7 @@ use crate::sized::{About, Amount, Answer, Beside, Emptied, Proposal, Refused, Si
 use crate::take::{Value, inflow};
 use crate::unit::{Quantity, Unit};
 use crate::verdict::{self, Drawn};
+use crate::{drains, pits};
 
 /// Sludge of a person in a year, l: the figure of three rules, and one measured (Gray 1995: 0.234 l a day).
 const SLUDGE: [Ratio; 2] = [Ratio::int(40), Ratio::int(85)];
@@ -80,9 +80,11 @@ pub fn size_drawn(rule: &Rule, inputs: &Inputs, drawn: Option<Drawn<'_>>) -> Res
         working: ran.working,
         verdict: None,
         pits: None,
+        drains: None,
     };
     sized.verdict = drawn.and_then(|d| verdict::judge(rule, &mut sized, d));
     sized.pits = drawn.and_then(|d| pits::judge(rule, &mut sized, inputs, d));
+    sized.drains = drawn.and_then(|d| drains::judge(rule, &mut sized, d));
     sized.cautions = cautions::cautions(&sized, rule, inputs);
     Ok(sized)
 }

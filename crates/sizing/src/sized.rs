@@ -3,6 +3,7 @@
 use tankwright_geometry::Ratio;
 use tankwright_quantities::decimal::{plain, rounded};
 
+use crate::drains::Drains;
 use crate::levels::Level;
 use crate::pits::Pits;
 use crate::rule::{Kind, Limit, MeasuredTo, Status};
@@ -196,6 +197,8 @@ pub struct Sized {
     pub verdict: Option<Verdict>,
     /// Of drawn soak pits (soakage).
     pub pits: Option<Pits>,
+    /// Of drawn drainage trenches (soakage).
+    pub drains: Option<Drains>,
 }
 
 impl Sized {

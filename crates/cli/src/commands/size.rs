@@ -77,6 +77,7 @@ fn given(args: &Size) -> Vec<(&'static str, &str)> {
         ("pit-diameter", args.pit_diameter.as_deref()),
         ("pit-depth", args.pit_depth.as_deref()),
         ("pit-inlet", args.pit_inlet.as_deref()),
+        ("drain-depth", args.drain_depth.as_deref()),
     ];
     let pit = pit.into_iter().filter_map(|(name, text)| Some((name, text?)));
     given_by(&args.given).into_iter().chain(pit).collect()

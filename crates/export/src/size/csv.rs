@@ -10,7 +10,7 @@ use crate::csv::text as harmless;
 const HEAD: [&str; 8] = ["rule", "kind", "row", "name", "value", "unit", "text", "source"];
 
 /// Rows `answer` (rounded up), `exact`, `input`, `step`, `chamber`, `limit`, `distance`, `level`, `beside`,
-/// `verdict`, `judged`, `reason`, `pits`, `doubt`, `caution`, `not-checked`, `unused`, `refused`.
+/// `verdict`, `judged`, `reason`, `pits`, `drains`, `doubt`, `caution`, `not-checked`, `unused`, `refused`.
 #[must_use]
 pub fn csv(r: &Report) -> String {
     let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
@@ -98,6 +98,7 @@ fn worked(s: &Sized, row: Row<'_>) -> Vec<[String; 8]> {
         all.extend(v.reasons.iter().map(|r| row("reason", "", "", "", r, "")));
     }
     all.extend(s.pits.iter().map(|p| row("pits", "", &plain(p.number), "", &p.words, "")));
+    all.extend(s.drains.iter().map(|d| row("drains", "", &plain(d.length), "m", &d.words, "")));
     all.extend(s.levels.iter().map(|l| row("level", "", &plain(l.asked), "m", &l.words, &l.source)));
     all.extend(s.doubts.iter().map(|d| row("doubt", "", "", "", d, &s.about.cite)));
     all.extend(s.cautions.iter().map(|c| row("caution", c.id, "", "", &c.words, &c.source)));

@@ -1,7 +1,8 @@
-//! The JSON of a drawn tank and its soak pits: fields are only ever added.
+//! The JSON of a drawn tank, its soak pits and drains: fields are only ever added.
 
 use serde::Serialize;
 use tankwright_geometry::Ratio;
+use tankwright_sizing::drains::Drains;
 use tankwright_sizing::pits::Pits;
 use tankwright_sizing::{Finding, Report, Verdict};
 
@@ -52,6 +53,17 @@ pub(super) struct PitsOut {
     pub(super) text: String,
 }
 
+#[derive(Serialize)]
+pub(super) struct DrainOut {
+    pub(super) drawn: String,
+    pub(super) length_m: String,
+    pub(super) base_m2: String,
+    pub(super) walls_m2: String,
+    pub(super) needed_m: Option<String>,
+    pub(super) complies: Option<bool>,
+    pub(super) text: String,
+}
+
 /// The drawn tank.
 pub(super) fn job(r: &Report) -> Option<JobOut> {
     let job = r.drawn.as_ref()?;
@@ -96,5 +108,18 @@ pub(super) fn pits(p: &Pits) -> PitsOut {
         takes_l: p.takes.map(plain),
         complies: p.complies,
         text: p.words.clone(),
+    }
+}
+
+/// Drawn drainage trenches.
+pub(super) fn drains(d: &Drains) -> DrainOut {
+    DrainOut {
+        drawn: plain(d.number),
+        length_m: plain(d.length),
+        base_m2: plain(d.base),
+        walls_m2: plain(d.walls),
+        needed_m: d.needed.map(plain),
+        complies: d.complies,
+        text: d.words.clone(),
     }
 }

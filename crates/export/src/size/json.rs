@@ -6,7 +6,7 @@ use tankwright_sizing::rule::Limit;
 use tankwright_sizing::sized::{About, Amount, Answer, Beside, Sized, Taken, Worked};
 use tankwright_sizing::{Refused, Report};
 
-use super::drawn_json::{self as drawn, ChamberOut, JobOut, JudgedOut, OtherOut, PitsOut};
+use super::drawn_json::{self as drawn, ChamberOut, DrainOut, JobOut, JudgedOut, OtherOut, PitsOut};
 use super::{bounds, measured_to, plain};
 
 #[derive(Serialize)]
@@ -65,6 +65,7 @@ struct RuleOut {
     other_level: Option<OtherOut>,
     judged: Vec<JudgedOut>,
     soak_pits: Option<PitsOut>,
+    drain: Option<DrainOut>,
     reasons: Vec<String>,
     not_checked: Vec<String>,
     unused: Vec<String>,
@@ -242,6 +243,7 @@ fn worked(s: &Sized) -> RuleOut {
         judged: v.map(drawn::judged).unwrap_or_default(),
         reasons: v.map(|v| v.reasons.clone()).unwrap_or_default(),
         soak_pits: s.pits.as_ref().map(drawn::pits),
+        drain: s.drains.as_ref().map(drawn::drains),
         inputs: s.inputs.iter().map(|Taken { name, value, how }| input(name, value, how)).collect(),
         capacity_l: s.capacity_l().map(plain),
         answers: s.answers.iter().map(answer).collect(),

@@ -99,6 +99,9 @@ fn single(page: &mut Page, s: &Sized) {
     if let Some(pits) = &s.pits {
         page.line(0, 2, &pits.words);
     }
+    if let Some(drains) = &s.drains {
+        page.line(0, 2, &drains.words);
+    }
     if !s.no_result.is_empty() {
         page.line(0, 2, &say("paper-size-none", &[&s.no_result]));
     }
@@ -320,6 +323,9 @@ fn short_rows(page: &mut Page, all: &[&Outcome]) {
         if let Ok(s) = outcome {
             if let Some(pits) = &s.pits {
                 table.row(["", &pits.words]);
+            }
+            if let Some(drains) = &s.drains {
+                table.row(["", &drains.words]);
             }
             for note in s.working.iter().flat_map(|w| &w.notes).chain(&s.doubts).chain(&s.not_checked) {
                 table.row(["", note]);

@@ -1,6 +1,6 @@
 //! Cautions of a soak pit: its depth, its neighbours, its lining and its cover.
 
-use super::{DIGS, OURS, UNSUPPORTED, add, less, metres};
+use super::{DEEP, OURS, UNSUPPORTED, add, less, metres};
 use crate::elements::{soak_cover, soak_pit};
 use crate::estimate::Caution;
 use crate::site::Site;
@@ -11,7 +11,7 @@ pub(super) fn deep(site: &Site<'_>, found: &mut Vec<Caution>) {
     let deep = site.job.len("soak_pit.depth");
     if site.job.has("soak_pit") && soak_pit::support(site) == "none" && !less(&deep, UNSUPPORTED + 1) {
         let says = Phrase::with("caution-deep-soak-pit", &[&metres(&deep)]);
-        add(site, found, "C002", says, DIGS, "soak_pit.depth");
+        add(site, found, "C002", says, DEEP, "soak_pit.depth");
     }
 }
 

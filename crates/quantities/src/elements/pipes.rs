@@ -1,12 +1,14 @@
 //! Pipes: holes through the end walls, tees, the pipe outside, its trench and bed, and the vent.
 //!
-//! A hole is a circle through the full wall, its lowest point at the invert. The trench takes both lengths.
+//! A hole is a circle through the full wall, its lowest point at the invert. The trench takes both lengths, at the mean
+//! depth that is given; where it is left out, each pipe's own: the mean depth of its invert, and the bed.
 
 use tankwright_geometry::{Len, Ratio, Z};
 
 use crate::elements::{Element, backfill, boards, haunch};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Claim, Rank, SetOut, Spec, count};
+use crate::levels;
 use crate::model::Model;
 use crate::problem::Problem;
 use crate::sheet::Times;
@@ -47,6 +49,18 @@ static FIELDS: &[Field] = &[
         "invert, below the top of the masonry",
     ),
     Field::length("tank.pipes.inlet.length", 0, Fallback::Nothing, "outside the tank"),
+    Field::length(
+        "tank.pipes.inlet.start",
+        10,
+        Fallback::Nothing,
+        "invert at the house, below ground; the fall follows, or is held against it",
+    ),
+    Field::value(
+        "tank.pipes.inlet.fall",
+        Kind::Factor { places: 6 },
+        Fallback::Nothing,
+        "of the drain from the house, as \"1 in 60\"; the invert at the house follows",
+    ),
     Field::length("tank.pipes.inlet.drop", 0, Fallback::Nothing, "pipe under the tee"),
     Field::part("tank.pipes.outlet", Presence::Optional, "the pipe out"),
     Field::length(
@@ -66,12 +80,17 @@ static FIELDS: &[Field] = &[
     Field::value(
         "tank.pipes.outlet.fall",
         Kind::Factor { places: 6 },
-        Fallback::Nothing,
-        "of the pipe to the soak pit, as \"1 in 100\"; left out: 1 in 100 where soakage is judged",
+        Fallback::Default("1 in 100", "our own"),
+        "of the pipe to soak pit or drain, as \"1 in 100\"",
     ),
     Field::part("tank.pipes.trench", Presence::Optional, "trench for both lengths"),
     Field::length("tank.pipes.trench.width", 100, Fallback::Required, "width"),
-    Field::length("tank.pipes.trench.depth", 100, Fallback::Required, "mean depth"),
+    Field::length(
+        "tank.pipes.trench.depth",
+        100,
+        Fallback::Nothing,
+        "mean depth; left out: it follows from the inverts and the bed",
+    ),
     Field::length("tank.pipes.trench.bed", 0, Fallback::Nothing, "bed under the pipe"),
     Field::value(
         "tank.pipes.vent_height",
@@ -106,11 +125,76 @@ fn pipes(site: &Site<'_>) -> Vec<Pipe> {
     there.map(one).collect()
 }
 
-fn trench(site: &Site<'_>) -> Option<[Len; 4]> {
+/// A trench with a bed, in one stretch or one for each pipe.
+struct Trench {
+    width: Len,
+    bed: Len,
+    stretches: Vec<Stretch>,
+}
+
+struct Stretch {
+    note: Phrase,
+    length: Len,
+    depth: Len,
+    /// Its elevation by the second formula: pipe by pipe, or a strip and a wedge.
+    side: Ratio,
+}
+
+/// Is the depth of the trench left out, so that it follows from the inverts?
+fn follows(site: &Site<'_>) -> bool {
+    site.job.has("tank.pipes.trench") && !site.job.has("tank.pipes.trench.depth")
+}
+
+/// Levels of every pipe with a length outside the tank; `None` where one is not known.
+#[must_use]
+pub fn runs(site: &Site<'_>) -> Option<Vec<(&'static str, levels::Run)>> {
+    let run = |name| if name == "inlet" { levels::from_house(site) } else { levels::from_tank(site) };
+    let long = pipes(site).into_iter().filter(|p| !p.length.is_zero());
+    long.map(|p| Some((p.name, run(p.name)?))).collect()
+}
+
+fn trench(site: &Site<'_>) -> Option<Trench> {
     let job = site.job;
-    let length = pipes(site).iter().fold(Len::ZERO, |sum, p| sum + &p.length);
     let [width, depth, bed] = ["width", "depth", "bed"].map(|k| job.len(&format!("tank.pipes.trench.{k}")));
-    job.has("tank.pipes.trench").then_some([length, width, depth, bed])
+    if !job.has("tank.pipes.trench") {
+        return None;
+    }
+    let stretches = if follows(site) {
+        let one = |(name, run): (&str, levels::Run)| Stretch {
+            note: Phrase::with("outside-tank", &[crate::words::look_up(name)]),
+            side: run.elevation(&bed),
+            depth: &run.mean() + &bed,
+            length: run.length,
+        };
+        runs(site)?.into_iter().map(one).collect()
+    } else {
+        let all = pipes(site);
+        let length = all.iter().fold(Len::ZERO, |sum, p| sum + &p.length);
+        let side = all.iter().map(|p| p.length.value() * depth.value()).sum();
+        vec![Stretch { note: Phrase::new("both-lengths"), length, depth, side }]
+    };
+    Some(Trench { width, bed, stretches })
+}
+
+/// Deepest point of the trench.
+#[must_use]
+pub fn deepest(site: &Site<'_>) -> Option<Len> {
+    if !follows(site) {
+        return site.job.has("tank.pipes.trench").then(|| site.job.len("tank.pipes.trench.depth"));
+    }
+    let bed = site.job.len("tank.pipes.trench.bed");
+    runs(site)?.into_iter().map(|(_, run)| &run.to + &bed).max_by_key(Len::value)
+}
+
+/// A depth that is given and less than the pipes need: what they need, mean over their lengths.
+#[must_use]
+pub fn too_shallow(site: &Site<'_>) -> Option<Ratio> {
+    let depth = site.job.len("tank.pipes.trench.depth").value();
+    let bed = site.job.len("tank.pipes.trench.bed");
+    let runs = runs(site).filter(|runs| !runs.is_empty() && !depth.is_zero())?;
+    let side: Ratio = runs.iter().map(|(_, run)| run.elevation(&bed)).sum();
+    let length: Ratio = runs.iter().map(|(_, run)| run.length.value()).sum();
+    Some(side / length).filter(|needs| *needs > depth)
 }
 
 impl Element for Pipes {
@@ -124,6 +208,8 @@ impl Element for Pipes {
 
     fn set_out(&self, site: &Site<'_>, out: &mut SetOut) {
         let spec = Spec::plain(&voids::PIPE_HOLE);
+        levels::refuse(site);
+        refuse_trench(site);
         for p in pipes(site) {
             refuse(site, &p);
             let z = p.z.clone().map(Z::flat);
@@ -166,33 +252,25 @@ impl Element for Pipes {
             &[count(1)],
             &[&vent],
         );
-        let Some([length, width, depth, bed]) = trench(site) else { return };
-        let one = [count(1)];
-        let s = Stage::Pipes;
-        let note = || Phrase::new("both-lengths");
-        book.line(&Spec::plain(&earthwork::EXCAVATION_TRENCH), s, note(), &one, &[&length, &width, &depth]);
-        book.line(&Spec::plain(&pipework::PIPE_BED), s, note(), &one, &[&length, &width, &bed]);
-        book.line(
-            &Spec::plain(&earthwork::BACKFILL),
-            s,
-            Phrase::new("above-bed"),
-            &one,
-            &[&length, &width, &(&depth - &bed)],
-        );
-        book.line(&backfill::disposal(site), s, Phrase::new("room-of-bed"), &one, &[&length, &width, &bed]);
+        let Some(Trench { width, bed, stretches }) = trench(site) else { return };
+        let (one, s) = ([count(1)], Stage::Pipes);
+        let given = !follows(site);
+        for Stretch { note, length, depth, .. } in &stretches {
+            let says = |key| if given { Phrase::new(key) } else { note.clone() };
+            let dug = Spec::plain(&earthwork::EXCAVATION_TRENCH);
+            book.line(&dug, s, note.clone(), &one, &[length, &width, depth]);
+            book.line(&Spec::plain(&pipework::PIPE_BED), s, note.clone(), &one, &[length, &width, &bed]);
+            let back = Spec::plain(&earthwork::BACKFILL);
+            book.line(&back, s, says("above-bed"), &one, &[length, &width, &(depth - &bed)]);
+            book.line(&backfill::disposal(site), s, says("room-of-bed"), &one, &[length, &width, &bed]);
+        }
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {
-        let Some([_, width, depth, bed]) = trench(site) else { return };
-        // Pipe by pipe, from plan areas, instead of the summed length.
-        let volume = |deep: Ratio| {
-            pipes(site)
-                .iter()
-                .map(|p| p.length.value() * width.value())
-                .map(|plan| plan * deep)
-                .sum::<Ratio>()
-        };
-        let (whole, bedded) = (volume(depth.value()), volume(bed.value()));
+        let Some(Trench { width, bed, stretches }) = trench(site) else { return };
+        let whole = stretches.iter().map(|t| t.side * width.value()).sum::<Ratio>();
+        let bedded =
+            pipes(site).iter().map(|p| p.length.value() * width.value() * bed.value()).sum::<Ratio>();
         let s = Stage::Pipes;
         book.prove(&Spec::plain(&earthwork::EXCAVATION_TRENCH), s, whole);
         book.prove(&Spec::plain(&pipework::PIPE_BED), s, bedded);
@@ -266,8 +344,22 @@ fn refuse(site: &Site<'_>, p: &Pipe) {
         let hint = "move the board away from the wall, make the haunch narrower or lower, or move the pipe";
         report("J075", "something stands before the pipe hole", label.to_owned(), hint);
     }
+}
+
+fn refuse_trench(site: &Site<'_>) {
+    let job = site.job;
+    if follows(site) {
+        if !job.len("tank.pipes.outlet.length").is_zero() {
+            levels::refuse_outlet(site);
+        }
+        if runs(site).is_none() {
+            let help = "mean depth, or give tank.pipes.inlet.start or fall: it follows from the inverts";
+            levels::missing(site, "tank.pipes.trench", "depth", help);
+        }
+        return;
+    }
     let depth = job.len("tank.pipes.trench.depth");
-    if job.has("tank.pipes.trench") && job.len("tank.pipes.trench.bed").value() > depth.value() {
+    if job.len("tank.pipes.trench.bed").value() > depth.value() {
         let place = job.place("tank.pipes.trench.bed");
         let problem = Problem::error("J067", place, "the bed is deeper than the trench")
             .label(format!("the trench is {} mm deep", site.mm(&depth)))

@@ -15,7 +15,9 @@ macro_rules! files {
     };
 }
 
-files! { earthwork concrete boards haunch formwork reinforcement masonry finishes pipework soak_pit voids }
+files! {
+    earthwork concrete boards haunch formwork reinforcement masonry finishes pipework inspection_chambers soak_pit drain voids
+}
 
 /// Unit of measure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

@@ -36,6 +36,17 @@ pub static PIPE_TEE: Work = Work::plain(
     MadeOf::Recipe("pipe-tee"),
 );
 
+/// Bends in a line of pipes.
+pub static PIPE_BEND: Work = Work::plain(
+    "pipe-bend",
+    Unit::Nr,
+    Section::Pipework,
+    Class::Listed,
+    Proof::Listed,
+    Stage::Pipes,
+    MadeOf::Recipe("pipe-bend"),
+);
+
 /// Vent pipe above the cover.
 pub static VENT_PIPE: Work = Work::plain(
     "vent-pipe",
@@ -59,4 +70,4 @@ pub static MANHOLE_COVER: Work = Work::plain(
 );
 
 /// All of them, in bill order.
-pub static ALL: &[&Work] = &[&PIPE_BED, &PIPE, &PIPE_TEE, &VENT_PIPE, &MANHOLE_COVER];
+pub static ALL: &[&Work] = &[&PIPE_BED, &PIPE, &PIPE_TEE, &PIPE_BEND, &VENT_PIPE, &MANHOLE_COVER];

@@ -13,7 +13,7 @@ use tankwright_quantities::rates::{builtin_files, read_fields};
 use tankwright_quantities::source::Source;
 
 use crate::checks;
-use crate::rule::{Kind, MeasuredTo, PitCounts, Rule, Status, Step};
+use crate::rule::{Kind, MeasuredTo, PitCounts, Rule, Status, Step, TrenchCounts};
 use scope::Scope;
 
 /// All rules by id.
@@ -94,6 +94,10 @@ fn rule(id: &str, f: &Fields<'_, '_>) -> Option<Rule> {
         Some(_) => f.choice("pit", &PitCounts::WORDS),
         None => Some(2),
     };
+    let trench = match f.get("trench") {
+        Some(_) => f.choice("trench", &TrenchCounts::WORDS),
+        None => Some(4),
+    };
     let (soakage, doubts) = (cell::texts(f, "soakage"), cell::texts(f, "doubts"));
     let source = source?;
     let mut scope = Scope::default();
@@ -121,6 +125,10 @@ fn rule(id: &str, f: &Fields<'_, '_>) -> Option<Rule> {
         measured_to: measured_to?,
         surface,
         pit: pit.map(|i| [PitCounts::Wall, PitCounts::No, PitCounts::Unstated][i])?,
+        trench: trench.map(|i| {
+            use TrenchCounts::{Base, Length, No, Unstated, Walls};
+            [Base, Walls, Length, No, Unstated][i]
+        })?,
         inputs: inputs?,
         steps: steps?,
         no_result,
