@@ -113,6 +113,15 @@ fn parts_that_touch_exactly() {
         "air_gap = 100\n[tank.cover]\nwall_beams = 200\n".into(),
         span.to_owned() + "manholes = [[1000, 500], [1000, 500]]\n",
         "[soak_pit]\ndiameter = 1000\ndepth = 2000\nfill_depth = 2000\nnumber = 3\n".into(),
+        // A ring to the earth, its foot as wide as it; stone and water up to the ring's end.
+        "[soak_pit]\ndiameter = 1000\ndepth = 2000\nfill_depth = 1500\ninvert = 500\n[soak_pit.lining]\nthickness = 100\n\
+         foot = { thickness = 1499, width = 100 }\n"
+            .into(),
+        // A foot moved inwards, as thick as the stone on it; soil and slab down to a hair over the inlet.
+        "[soak_pit]\ndiameter = 1000\ndepth = 2000\nfill_depth = 100\ninvert = 601\n[soak_pit.lining]\nthickness = 100\n\
+         packing = 50\nfoot = { thickness = 100, width = 400 }\n[soak_pit.cover]\nthickness = 200\nsoil = 400\n\
+         manhole = [400, 400]\n"
+            .into(),
         "[tank.pipes]\ninlet = { diameter = 110, below_top = 110, length = 1000 }\n\
          outlet = { diameter = 110, below_top = 1500 }\ntrench = { width = 300, depth = 200, bed = 200 }\n"
             .into(),

@@ -32,6 +32,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("U042", "nothing is given to size by"),
     ("U043", "no sizing rule is named"),
     ("U044", "a sizing rule by which no tank can be proposed"),
+    ("U045", "a soakage method by which no soak pits or trenches can be proposed"),
+    ("U046", "a job file into which soak pits or trenches cannot be written"),
 ];
 
 #[cfg(test)]

@@ -23,6 +23,7 @@ pub mod says;
 mod shape;
 mod size;
 pub mod sized;
+pub mod soak_away;
 pub mod step;
 mod take;
 #[cfg(test)]
