@@ -194,7 +194,7 @@ fn given() -> BTreeSet<String> {
         let Ok(text) = std::fs::read_to_string(folder.join("job.toml")) else { continue };
         let (job, problems) = job::read("job.toml", &text, &flow::job_tables());
         assert!(problems.is_empty(), "{}: {problems:?}", folder.display());
-        for (path, (_, given)) in &job.values {
+        for (path, (_, given)) in job.values.iter() {
             if matches!(given, Given::Here(_)) {
                 let plain: String = path.chars().filter(|c| !c.is_ascii_digit()).collect();
                 keys.insert(plain);

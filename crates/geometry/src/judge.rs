@@ -28,6 +28,7 @@ pub struct Test {
 #[derive(Debug, Default)]
 pub struct Judge {
     memory: Option<RefCell<BTreeMap<Kept, Ordering>>>,
+    fixed: RefCell<BTreeSet<Len>>,
     any_sign: BTreeSet<InputId>,
 }
 
@@ -35,7 +36,7 @@ impl Judge {
     /// `remember`: keep the comparisons; `any_sign`: inputs that may be negative.
     #[must_use]
     pub fn new(remember: bool, any_sign: BTreeSet<InputId>) -> Self {
-        Self { memory: remember.then(RefCell::default), any_sign }
+        Self { memory: remember.then(RefCell::default), fixed: RefCell::default(), any_sign }
     }
 
     /// The order of two lengths.
@@ -74,6 +75,22 @@ impl Judge {
             memory.borrow_mut().insert(Kept::Product(dims, limit), order);
         }
         order
+    }
+
+    /// A length that stands in words, or is taken without its trail: where it changes, more changes than lines show.
+    pub fn fix(&self, len: &Len) {
+        if self.memory.is_some() && !len.terms().is_empty() {
+            self.fixed.borrow_mut().insert(len.clone());
+        }
+    }
+
+    /// Takes everything remembered since the last time: comparisons, and lengths that stand in words.
+    pub fn take(&self) -> (Vec<Test>, Vec<Len>) {
+        let tests = self.tests();
+        if let Some(memory) = &self.memory {
+            memory.borrow_mut().clear();
+        }
+        (tests, self.fixed.take().into_iter().collect())
     }
 
     /// Everything remembered, in a fixed order.

@@ -17,7 +17,7 @@ pub use cuts::Cuts;
 pub use judge::{Judge, Kept, Test};
 pub use len::{Atom, InputId, Len, Term};
 pub use parse::{LengthError, parse_length};
-pub use ratio::Ratio;
+pub use ratio::{Ratio, nearest};
 
 /// Pi as declared: this many digits are printed, and these are multiplied.
 pub const PI: Ratio = Ratio::of(31_415_926_536, 10_000_000_000);

@@ -26,6 +26,23 @@ const fn gcd(a: i128, b: i128) -> i128 {
     a as i128
 }
 
+/// The whole number nearest to `n / d` (`d` positive), halves away from zero; `None` where it cannot be held.
+#[must_use]
+pub fn nearest(n: i128, d: i128) -> Option<i128> {
+    // Division of 128 bits is slow: most figures fit in 64.
+    if let (Ok(n), Ok(d)) = (i64::try_from(n), i64::try_from(d))
+        && d > 0
+    {
+        let (whole, rest) = (n / d, n % d);
+        let up = rest.unsigned_abs() >= d.unsigned_abs() - rest.unsigned_abs();
+        return Some(i128::from(whole) + if up { i128::from(n.signum()) } else { 0 });
+    }
+    let d = u128::try_from(d).ok().filter(|d| *d > 0)?;
+    let (whole, rest) = (n.unsigned_abs() / d, n.unsigned_abs() % d);
+    let whole = whole.checked_add(u128::from(rest >= d - rest))?;
+    i128::try_from(whole).ok().map(|w| n.signum() * w)
+}
+
 impl Ratio {
     /// Nothing.
     pub const ZERO: Self = Self { n: 0, d: 1 };
@@ -106,11 +123,7 @@ impl Ratio {
         if q.d == 1 {
             return self;
         }
-        let Some(twice) = q.n.unsigned_abs().checked_mul(2) else { return Self::UNKNOWN };
-        let d = q.d.unsigned_abs();
-        let Some(up) = twice.checked_add(d) else { return Self::UNKNOWN };
-        let whole = (up / (2 * d)) as i128;
-        Self::int(q.n.signum() * whole) * step
+        nearest(q.n, q.d).map_or(Self::UNKNOWN, |whole| Self::int(whole) * step)
     }
 
     /// Absolute value.
@@ -252,6 +265,18 @@ mod tests {
         assert_eq!(a.cmp(&b), Ordering::Greater);
         assert!(Ratio::of(-1, 3) < Ratio::of(-1, 4));
         assert_eq!(Ratio::of(2, 6).cmp(&Ratio::of(1, 3)), Ordering::Equal);
+    }
+
+    #[test]
+    fn the_nearest_whole_number_in_any_size() {
+        let big = i128::from(i64::MAX) * 4;
+        for (n, d, whole) in [(7, 2, 4), (-7, 2, -4), (7, 3, 2), (8, 3, 3), (-8, 3, -3), (1, 2, 1), (6, 2, 3)]
+        {
+            assert_eq!(nearest(n, d), Some(whole), "{n} / {d}");
+            assert_eq!(nearest(n * big, d * big), Some(whole), "{n} / {d}, large");
+        }
+        assert_eq!((nearest(0, 5), nearest(1, 0)), (Some(0), None));
+        assert_eq!(nearest(i128::MAX, 1), Some(i128::MAX));
     }
 
     #[test]

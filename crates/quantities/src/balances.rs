@@ -42,19 +42,23 @@ fn earth(sheet: &Sheet) -> Balance {
     Balance { name: "earth", says, left: dug, right: back + away, unit: "m3", breaks: Vec::new() }
 }
 
-fn space(site: &Site<'_>, sheet: &Sheet, model: &Model) -> Balance {
+/// The prism of the outer plan between dig bottom and cover top, m3.
+pub(crate) fn prism(site: &Site<'_>) -> Ratio {
     let plan = site.outer_length().value() * site.outer_width().value();
     let depth = (&site.cover_top - &site.floor.outlet).value() + site.layers_deep().value();
     // The fall deepens the strip under the inlet wall wholly, the clear length by half.
     let fall = site.floor.fall.value() * (site.wall.value() + site.length.value() * Ratio::of(1, 2));
-    let prism = plan * depth + fall * site.outer_width().value();
+    (plan * depth + fall * site.outer_width().value()) / Ratio::int(1_000_000_000_000)
+}
+
+fn space(site: &Site<'_>, sheet: &Sheet, model: &Model) -> Balance {
     let built = sheet.items.iter().chain(&sheet.voids).filter(|i| i.work.proof == Proof::Cells);
     let inside = built.map(|i| own(i) - model.beyond(i.work.id, &i.spec, i.stage)).sum();
     let mut breaks = Vec::new();
     if !model.unclaimed.is_zero() {
         breaks.push(format!("unclaimed {} m3", decimal::plain(model.unclaimed)));
     }
-    let left = prism / Ratio::int(1_000_000_000_000);
+    let left = prism(site);
     Balance { name: "space", says: Phrase::new("balance-space"), left, right: inside, unit: "m3", breaks }
 }
 

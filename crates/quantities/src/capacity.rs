@@ -4,6 +4,8 @@
 //! is higher. Lengths between plastered faces; the floor carries the screed; whatever stands in the water (columns,
 //! beams, haunches, boards) is taken out. Water in openings and pipes is not counted.
 
+use std::rc::Rc;
+
 use tankwright_geometry::cells::Painted;
 use tankwright_geometry::cuts::{Part, merged};
 use tankwright_geometry::{Cells, Cuts, Len, Ratio, Z};
@@ -21,10 +23,15 @@ const TWO: Ratio = Ratio::int(2);
 /// Finished capacity of a site.
 #[must_use]
 pub fn capacity(site: &Site<'_>, set: &SetOut) -> Capacity {
+    capacity_in(site, set, &mut Spaces::default())
+}
+
+/// The same where spaces of other sites are at hand.
+pub(crate) fn capacity_in(site: &Site<'_>, set: &SetOut, spaces: &mut Spaces) -> Capacity {
     let lines = water_lines(site).unwrap_or_default();
     let inlet = inlet(site);
     let full = site.cover_bottom.value();
-    let space = Space::paint(site, set, lines.iter().copied().chain(inlet).chain([full]));
+    let space = Space::paint(site, set, spaces, lines.iter().copied().chain(inlet).chain([full]));
     let mut from = Len::ZERO;
     let (mut chambers, mut filled) = (Vec::new(), Ratio::ZERO);
     for (i, clear) in site.chambers.iter().enumerate() {
@@ -142,39 +149,77 @@ impl Place<'_> {
     }
 }
 
-/// The open space of the site in boxes, cut at every level that is asked for.
+/// Which cells are open, in boxes: it hangs on the order of the planes alone.
+#[derive(Debug)]
+struct Open {
+    size: [usize; 3],
+    blocks: Vec<Painted>,
+    clear: Vec<bool>,
+    parts: Vec<Part>,
+}
+
+/// Open spaces painted before, the latest first.
+#[derive(Debug, Default)]
+pub(crate) struct Spaces(Vec<Rc<Open>>);
+
+/// So many are kept.
+const KEPT: usize = 256;
+
+impl Spaces {
+    fn of(&mut self, cuts: &Cuts, set: &SetOut) -> Option<Rc<Open>> {
+        let painted =
+            |c: &Claim| Some(Painted { part: cuts.part(&c.block)?, rank: c.rank.0, round: c.round });
+        let blocks = set.claims.iter().map(painted).collect::<Option<Vec<_>>>()?;
+        let (size, _) = cuts.size();
+        let clear = |c: &Claim| c.spec.work == &voids::CLEAR_SPACE;
+        let same = |o: &Open| {
+            o.size == size && o.blocks == blocks && set.claims.iter().map(clear).eq(o.clear.iter().copied())
+        };
+        if let Some(at) = self.0.iter().position(|o| same(o)) {
+            self.0.swap(0, at);
+        } else {
+            let clear: Vec<bool> = set.claims.iter().map(clear).collect();
+            let cells = Cells::paint(&blocks, size);
+            let open = |c: &[usize; 3]| cells.fill(*c).owner.is_some_and(|o| clear.get(o) == Some(&true));
+            let parts = merged(cells.all().filter(open).map(|c| Cells::part(c, None)).collect());
+            self.0.truncate(KEPT - 1);
+            self.0.insert(0, Rc::new(Open { size, blocks, clear, parts }));
+        }
+        self.0.first().cloned()
+    }
+}
+
+/// The open space of the site, cut at every level that is asked for.
 struct Space {
     /// `None` where the numbers grow too large to be held.
-    cuts: Option<Cuts>,
-    open: Vec<Part>,
+    cut: Option<(Cuts, Rc<Open>)>,
 }
 
 impl Space {
-    fn paint(site: &Site<'_>, set: &SetOut, levels: impl Iterator<Item = Ratio>) -> Self {
+    fn paint(
+        site: &Site<'_>,
+        set: &SetOut,
+        spaces: &mut Spaces,
+        levels: impl Iterator<Item = Ratio>,
+    ) -> Self {
         let mut planes: Vec<Z> = levels.map(at).collect();
         planes.push(screed(site));
-        let blocks = || set.claims.iter().map(|c| &c.block);
-        let cuts = Cuts::of(blocks(), &planes, &site.floor);
-        let open = cuts.as_ref().and_then(|cuts| {
-            let painted =
-                |c: &Claim| Some(Painted { part: cuts.part(&c.block)?, rank: c.rank.0, round: c.round });
-            let painted = set.claims.iter().map(painted).collect::<Option<Vec<_>>>()?;
-            let cells = Cells::paint(&painted, cuts.size().0);
-            let owner = |cell| cells.fill(cell).owner.and_then(|o| set.claims.get(o));
-            let clear = |cell: &[usize; 3]| owner(*cell).is_some_and(|c| c.spec.work == &voids::CLEAR_SPACE);
-            Some(merged(cells.all().filter(clear).map(|c| Cells::part(c, None)).collect()))
+        let cuts = Cuts::of(set.claims.iter().map(|c| &c.block), &planes, &site.floor);
+        let cut = cuts.and_then(|cuts| {
+            let open = spaces.of(&cuts, set)?;
+            Some((cuts, open))
         });
-        Self { cuts, open: open.unwrap_or_default() }
+        Self { cut }
     }
 
     /// Open space over a plan in a slab, cubic tenths of a millimetre.
     fn open(&self, plan: [Ratio; 4], slab: &[Z; 2]) -> Ratio {
         let sum = || {
-            let cuts = self.cuts.as_ref()?;
+            let (cuts, open) = self.cut.as_ref()?;
             let [x, y] = cuts.within(plan);
             let within = [x, y, cuts.slab(slab)];
             let mut sum = 0_i128;
-            for part in &self.open {
+            for part in &open.parts {
                 let mut part = *part;
                 for (run, limit) in part.iter_mut().zip(within) {
                     *run = [run[0].max(limit[0]), run[1].min(limit[1])];

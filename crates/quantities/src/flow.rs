@@ -77,16 +77,10 @@ pub fn estimate_in(
 ) -> Result<Estimate, Failure> {
     let stock = &*materials::with_own_units(job, stock).map_err(Failure::Job)?;
     let profile = known(job, stock, settings).map_err(Failure::Job)?;
-    let any_sign = job.inputs.iter().enumerate().filter(|(_, i)| i.any_sign);
-    let any_sign: BTreeSet<_> =
-        any_sign.map(|(n, _)| InputId(u32::try_from(n).unwrap_or(u32::MAX))).collect();
-    let judge = Judge::new(job.trail, any_sign);
+    let judge = judge(job);
     let site = Site::set_out(job, stock, profile, &judge);
 
-    let mut set = SetOut::default();
-    for element in elements {
-        element.set_out(&site, &mut set);
-    }
+    let mut set = set_out(elements, &site);
     let mut bench = Bench::new(&site);
     for element in elements {
         element.reinforce(&site, &mut bench);
@@ -94,16 +88,10 @@ pub fn estimate_in(
     refused(job.take_problems())?;
 
     let mut book = Book::new(profile, &judge, &site.floor);
-    for element in elements {
-        element.measure(&site, &mut book);
-    }
-    over_break::add(&site, &mut book, &mut set);
+    measure(elements, &site, &mut book, &mut set);
     bench.book(&mut book);
-    deduct(&mut book, &set);
     let model = Model::paint(&site, &set);
-    for element in elements {
-        element.prove(&site, &model, &mut book);
-    }
+    prove(elements, &site, &model, &mut book);
     let sheet = book.close(&model).ok_or_else(too_large)?;
     let mut balances = balances::of_measurement(&site, &sheet, &model);
 
@@ -172,8 +160,45 @@ pub fn estimate_in(
     })
 }
 
+/// Who compares the lengths of a job; with trails it remembers.
+pub(crate) fn judge(job: &Job) -> Judge {
+    let any_sign = job.inputs.iter().enumerate().filter(|(_, i)| job.trail && i.any_sign);
+    let any_sign: BTreeSet<_> =
+        any_sign.map(|(n, _)| InputId(u32::try_from(n).unwrap_or(u32::MAX))).collect();
+    Judge::new(job.trail, any_sign)
+}
+
+/// Claims and faces of all elements; what is impossible is reported on the job.
+pub(crate) fn set_out(elements: &[&dyn Element], site: &Site<'_>) -> SetOut {
+    let mut set = SetOut::default();
+    for element in elements {
+        element.set_out(site, &mut set);
+    }
+    set
+}
+
+/// Every line but those of bars: gross, over-break, deductions.
+pub(crate) fn measure(elements: &[&dyn Element], site: &Site<'_>, book: &mut Book<'_>, set: &mut SetOut) {
+    for element in elements {
+        element.measure(site, book);
+    }
+    over_break::add(site, book, set);
+    deduct(book, set);
+}
+
+/// Every second formula.
+pub(crate) fn prove(elements: &[&dyn Element], site: &Site<'_>, model: &Model, book: &mut Book<'_>) {
+    for element in elements {
+        element.prove(site, model, book);
+    }
+}
+
 /// The profile, and every name the job uses for stored data.
-fn known<'a>(job: &Job, stock: &'a Stock, settings: &Settings) -> Result<&'a Profile, Vec<Problem>> {
+pub(crate) fn known<'a>(
+    job: &Job,
+    stock: &'a Stock,
+    settings: &Settings,
+) -> Result<&'a Profile, Vec<Problem>> {
     let mut problems = Vec::new();
     let mut check = |path: &str, name: &str, what: &str, known: Vec<&String>| {
         if !name.is_empty() && !known.iter().any(|k| *k == name) {
@@ -203,7 +228,7 @@ fn known<'a>(job: &Job, stock: &'a Stock, settings: &Settings) -> Result<&'a Pro
 }
 
 /// Outer plan of the tank, m2.
-fn outer_plan(site: &Site<'_>) -> Ratio {
+pub(crate) fn outer_plan(site: &Site<'_>) -> Ratio {
     site.outer_length().value() * site.outer_width().value() / Ratio::int(100_000_000)
 }
 

@@ -6,10 +6,11 @@
 
 use std::rc::Rc;
 
+use tankwright_geometry::cuts::Part;
 use tankwright_geometry::{Cuts, Len, Ratio, Z};
 
 use crate::ledger::{SetOut, Spec};
-use crate::plan::{Key, Outline, Plan, Share};
+use crate::plan::{Outline, Plan, Share};
 use crate::site::Site;
 use crate::stage::Stage;
 use crate::works::{FaceRule, Proof};
@@ -17,14 +18,20 @@ use crate::works::{FaceRule, Proof};
 const CUBIC: i128 = 1_000_000_000_000;
 const SQUARE: i128 = 100_000_000;
 
+/// Sums of a key by the part of its boxes that counts; `None` where they grow too large to be held.
+pub(crate) type Shares = [Option<i128>; 3];
+
 /// Volumes and faces by work, specification and stage; cubic and square metres.
 #[derive(Debug, Default)]
 pub struct Model {
-    plan: Rc<Plan>,
-    /// Sums in the order of the plan's keys.
-    volumes: Vec<Ratio>,
-    areas: Vec<Ratio>,
-    beyond: Vec<Ratio>,
+    pub(crate) plan: Rc<Plan>,
+    /// Sums in the order of the plan's keys, in whole parts.
+    pub(crate) volumes: Vec<Shares>,
+    pub(crate) areas: Vec<Shares>,
+    beyond: Vec<Shares>,
+    /// Parts in a cubic and in a square tenth of a millimetre.
+    pub(crate) cubic: i128,
+    pub(crate) square: i128,
     /// Everything between dig bottom and ground that stands in the pit, m3.
     pub in_ground: Ratio,
     /// Space inside the outer plan that nobody claims, m3: a defect.
@@ -74,78 +81,106 @@ impl Model {
 
     /// Measures the boxes of a plan between cuts.
     fn measured(plan: Rc<Plan>, cuts: &Cuts) -> Self {
-        let parts = |per: Option<i128>, unit: i128| per.and_then(|n| n.checked_mul(unit)).unwrap_or(0);
-        let (cubic, square) = (parts(cuts.cubic(), CUBIC), parts(cuts.square(), SQUARE));
-        let share = |sums: [Option<i128>; 3], per: i128| {
-            let of = |share: Share| match sums[share as usize] {
-                Some(0) => Ratio::ZERO,
-                Some(n) => Ratio::of(n, per) * share.of(),
-                None => Ratio::UNKNOWN,
-            };
-            of(Share::Whole) + of(Share::Round) + of(Share::Corners)
-        };
-        let [mut volumes, mut areas, mut beyond] = [const { Vec::new() }; 3];
-        for sums in &plan.sums {
-            let sum = |boxes: &[Vec<[[u16; 2]; 3]>; 3], f: &dyn Fn(&[[u16; 2]; 3]) -> Option<i128>| {
-                [0, 1, 2].map(|i| boxes[i].iter().try_fold(0_i128, |s, b| s.checked_add(f(b)?)))
-            };
-            let outside = sum(&sums.beyond, &|b| cuts.volume(b));
-            let inside = sum(&sums.inside, &|b| cuts.volume(b));
-            let both = [0, 1, 2].map(|i| inside[i]?.checked_add(outside[i]?));
-            volumes.push(share(both, cubic));
-            beyond.push(share(outside, cubic));
-            let mut faces = [Some(0_i128); 3];
-            for (axis, boxes) in sums.faces.iter().enumerate() {
-                let of_axis = sum(boxes, &|b| cuts.area(b, axis));
-                faces = [0, 1, 2].map(|i| faces[i]?.checked_add(of_axis[i]?));
+        let (cubic, square) = (cuts.cubic().unwrap_or(0), cuts.square().unwrap_or(0));
+        let [mut volumes, mut areas, mut beyond] = [const { Vec::new() }; 3].map(|mut v| {
+            v.reserve(plan.sums.len());
+            v
+        });
+        let add = |sums: &mut Shares, boxes: &[Vec<Part>; 3], f: &dyn Fn(&Part) -> Option<i128>| {
+            for (sum, boxes) in sums.iter_mut().zip(boxes) {
+                *sum = boxes.iter().try_fold((*sum).unwrap_or(0), |s, b| s.checked_add(f(b)?));
             }
-            areas.push(share(faces, square));
+        };
+        for sums in &plan.sums {
+            let mut of = [Some(0); 3];
+            add(&mut of, &sums.beyond, &|b| cuts.volume(b));
+            beyond.push(of);
+            add(&mut of, &sums.inside, &|b| cuts.volume(b));
+            volumes.push(of);
+            of = [Some(0); 3];
+            for (axis, boxes) in sums.faces.iter().enumerate() {
+                add(&mut of, boxes, &|b| cuts.area(b, axis));
+            }
+            areas.push(of);
         }
-        let plain = |parts: &[_], f: &dyn Fn(i128) -> i128| {
+        let plain = |parts: &[Part], f: &dyn Fn(i128) -> i128| {
             let sum = parts.iter().try_fold(0_i128, |s, b| s.checked_add(f(cuts.volume(b)?)));
-            sum.map_or(Ratio::UNKNOWN, |n| Ratio::of(n, cubic))
+            metres([sum, Some(0), Some(0)], cubic, CUBIC)
         };
         let in_ground = plain(&plan.in_ground, &|v| v);
         let unclaimed = plain(&plan.unclaimed, &i128::abs);
-        Self { plan, volumes, areas, beyond, in_ground, unclaimed }
+        Self { plan, volumes, areas, beyond, cubic, square, in_ground, unclaimed }
     }
 
-    fn of(&self, sums: &[Ratio], work: &str, spec: &str, stage: Stage) -> Ratio {
+    fn of(&self, sums: &[Shares], work: &str, spec: &str, stage: Stage) -> Option<Shares> {
         let key = self.plan.keys.binary_search_by(|k| k.parts().cmp(&(work, spec, stage)));
-        key.ok().and_then(|i| sums.get(i)).copied().unwrap_or(Ratio::ZERO)
+        key.ok().and_then(|i| sums.get(i)).copied()
+    }
+
+    fn cubes(&self, sums: Option<Shares>) -> Ratio {
+        sums.map_or(Ratio::ZERO, |s| metres(s, self.cubic, CUBIC))
+    }
+
+    fn squares(&self, sums: Option<Shares>) -> Ratio {
+        sums.map_or(Ratio::ZERO, |s| metres(s, self.square, SQUARE))
     }
 
     /// Volume of a work, m3.
     #[must_use]
     pub fn volume(&self, spec: &Spec, stage: Stage) -> Ratio {
-        self.of(&self.volumes, spec.work.id, &spec.spec, stage)
+        self.cubes(self.of(&self.volumes, spec.work.id, &spec.spec, stage))
     }
 
     /// Area of a formwork or lining, m2.
     #[must_use]
     pub fn area(&self, spec: &Spec, stage: Stage) -> Ratio {
-        let named = matches!(spec.work.proof, Proof::Faces(FaceRule::Forms | FaceRule::Ground));
-        self.of(&self.areas, spec.work.id, if named { &spec.spec } else { "" }, stage)
-    }
-
-    fn all<'s>(&'s self, sums: &'s [Ratio]) -> impl Iterator<Item = (&'static str, &'s str, Stage, Ratio)> {
-        let known = self.plan.keys.iter().zip(sums).filter(|(_, v)| !v.is_zero());
-        known.map(|(Key { work, spec, stage }, v)| (*work, spec.as_str(), *stage, *v))
+        self.squares(self.of(&self.areas, spec.work.id, face_spec(spec), stage))
     }
 
     /// Every volume the model found: work, specification, stage, m3.
     pub fn all_volumes(&self) -> impl Iterator<Item = (&'static str, &str, Stage, Ratio)> {
-        self.all(&self.volumes)
+        let named = self.plan.keys.iter().zip(&self.volumes);
+        named
+            .map(|(k, v)| (k.work, k.spec.as_str(), k.stage, self.cubes(Some(*v))))
+            .filter(|k| !k.3.is_zero())
     }
 
     /// Every face the model found: work, specification, stage, m2.
     pub fn all_areas(&self) -> impl Iterator<Item = (&'static str, &str, Stage, Ratio)> {
-        self.all(&self.areas)
+        let named = self.plan.keys.iter().zip(&self.areas);
+        named
+            .map(|(k, v)| (k.work, k.spec.as_str(), k.stage, self.squares(Some(*v))))
+            .filter(|k| !k.3.is_zero())
     }
 
     /// What of an item lies beyond the prism of the outer plan between dig bottom and cover top, m3.
     #[must_use]
     pub fn beyond(&self, work: &'static str, spec: &str, stage: Stage) -> Ratio {
-        self.of(&self.beyond, work, spec, stage)
+        self.cubes(self.of(&self.beyond, work, spec, stage))
     }
+
+    /// All volumes within that prism, m3.
+    pub(crate) fn inside(&self) -> Ratio {
+        let sum = |of: &[Shares], i: usize| of.iter().try_fold(0_i128, |s, v| s.checked_add(v[i]?));
+        let inside = |i| sum(&self.volumes, i)?.checked_sub(sum(&self.beyond, i)?);
+        metres([0, 1, 2].map(inside), self.cubic, CUBIC)
+    }
+}
+
+/// The part of a face's specification that the model knows.
+pub(crate) fn face_spec(spec: &Spec) -> &str {
+    let named = matches!(spec.work.proof, Proof::Faces(FaceRule::Forms | FaceRule::Ground));
+    if named { &spec.spec } else { "" }
+}
+
+/// Whole parts as metres: `per` of them make a tenth of a millimetre, `unit` of these a metre, squared or cubed.
+pub(crate) fn metres(sums: Shares, per: i128, unit: i128) -> Ratio {
+    let Some(per) = per.checked_mul(unit) else { return Ratio::UNKNOWN };
+    let of = |share: Share| match sums[share as usize] {
+        Some(0) => Ratio::ZERO,
+        Some(n) if matches!(share, Share::Whole) => Ratio::of(n, per),
+        Some(n) => Ratio::of(n, per) * share.of(),
+        None => Ratio::UNKNOWN,
+    };
+    of(Share::Whole) + of(Share::Round) + of(Share::Corners)
 }

@@ -319,6 +319,7 @@ impl<'a> Site<'a> {
     /// A length in whole or decimal millimetres, for specifications.
     #[must_use]
     pub fn mm(&self, len: &Len) -> String {
+        self.judge.fix(len);
         crate::decimal::plain(len.value() / Ratio::int(10))
     }
 }

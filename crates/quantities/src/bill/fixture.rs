@@ -82,7 +82,7 @@ pub(crate) fn job(more: &[(&str, &str)]) -> Job {
         }
     }
     let mut job = Job::default();
-    (job.file, job.values) = ("job.toml".into(), values);
+    (job.file, job.values) = ("job.toml".into(), std::sync::Arc::new(values.into_iter().collect()));
     job
 }
 

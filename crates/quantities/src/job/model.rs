@@ -1,10 +1,11 @@
 //! The job as read: values by path, each with its place, and the inputs that trails name.
 
 use std::cell::RefCell;
-use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use tankwright_geometry::{InputId, Len, Ratio};
 
+use super::paths::Values;
 use crate::problem::{Place, Problem};
 
 /// Where a value comes from.
@@ -65,7 +66,7 @@ pub struct Job {
     /// Name of the file as given.
     pub file: String,
     /// Every value, by canonical path; parts that exist stand here as `Group`.
-    pub values: BTreeMap<String, (Value, Given)>,
+    pub values: Arc<Values>,
     /// Lengths, counts and factors, in the order of the table of fields.
     pub inputs: Vec<Input>,
     /// Keep trails (a workbook or an explanation will be written)?
@@ -93,6 +94,24 @@ impl Job {
         };
         let input = self.inputs.get_mut(id.0 as usize);
         input.map(|i| i.value = value).is_some()
+    }
+
+    /// The same job, with trails.
+    #[must_use]
+    pub(crate) fn trailed(&self) -> Self {
+        let problems = RefCell::default();
+        Self {
+            file: self.file.clone(),
+            values: self.values.clone(),
+            inputs: self.inputs.clone(),
+            trail: true,
+            problems,
+        }
+    }
+
+    /// Has anything been reported since problems were last taken?
+    pub(crate) fn has_problems(&self) -> bool {
+        !self.problems.borrow().is_empty()
     }
 
     /// How many entries a list has; 0 when left out.

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
+use std::sync::Arc;
 
 use tankwright_geometry::{InputId, Ratio};
 use toml::Spanned;
@@ -33,7 +34,8 @@ pub fn read(file: &str, text: &str, tables: &[&'static [Field]]) -> (Job, Vec<Pr
     reader.doubt = doubt;
     reader.part(&root, "", Some(tree.get_ref()), None);
     rules::check(&mut reader);
-    let Reader { job, mut problems, unshown, .. } = reader;
+    let Reader { mut job, mut problems, unshown, .. } = reader;
+    Arc::make_mut(&mut job.values).index();
     in_order(&mut problems);
     let unshown = unshown + problems.len().saturating_sub(SHOWN);
     problems.truncate(SHOWN);
@@ -116,7 +118,7 @@ impl<'a> Reader<'a> {
     }
 
     pub(super) fn keep(&mut self, path: &str, value: Value, given: Given) {
-        self.job.values.insert(path.to_owned(), (value, given));
+        Arc::make_mut(&mut self.job.values).insert(path.to_owned(), (value, given));
     }
 
     pub(super) fn keep_input(

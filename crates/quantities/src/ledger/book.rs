@@ -1,6 +1,7 @@
 //! Booking: a line's dimensions are rounded once, here, to the places of the profile.
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use tankwright_geometry::{Floor, Judge, Len, PI, Ratio};
 
@@ -48,17 +49,21 @@ pub struct Book<'a> {
     /// The floor.
     pub floor: &'a Floor,
     pub(super) entries: BTreeMap<(usize, String, Stage), Entry>,
-    order: BTreeMap<&'static str, usize>,
+    order: &'static BTreeMap<&'static str, usize>,
 }
+
+/// The place of each work in the bill.
+static ORDER: LazyLock<BTreeMap<&'static str, usize>> = LazyLock::new(|| {
+    let mut works = crate::works::all();
+    works.sort_by_key(|w| w.section);
+    works.iter().enumerate().map(|(i, w)| (w.id, i)).collect()
+});
 
 impl<'a> Book<'a> {
     /// An empty ledger.
     #[must_use]
     pub fn new(profile: &'a Profile, judge: &'a Judge, floor: &'a Floor) -> Self {
-        let mut works = crate::works::all();
-        works.sort_by_key(|w| w.section);
-        let order = works.iter().enumerate().map(|(i, w)| (w.id, i)).collect();
-        Self { profile, judge, floor, entries: BTreeMap::new(), order }
+        Self { profile, judge, floor, entries: BTreeMap::new(), order: &ORDER }
     }
 
     pub(super) fn entry(&mut self, spec: &Spec, stage: Stage) -> &mut Entry {
@@ -126,6 +131,16 @@ impl<'a> Book<'a> {
         }
         let entry = self.entry(spec, stage);
         entry.proved = Some(entry.proved.unwrap_or(Ratio::ZERO) + scaled);
+    }
+
+    /// Is nothing booked?
+    pub(crate) fn is_empty(&self) -> bool {
+        self.entries.is_empty()
+    }
+
+    /// Every amount that [`prove`](Self::prove) gave: work, specification and stage.
+    pub(crate) fn proofs(&self) -> impl Iterator<Item = (&Spec, Stage, Ratio)> {
+        self.entries.values().filter_map(|e| Some((&e.spec, e.stage, e.proved?)))
     }
 
     /// The item's quantity is the sum of the items of other works.

@@ -13,7 +13,7 @@ use crate::words::Phrase;
 use crate::works::{Proof, Unit};
 
 /// Places of `exact`.
-const EXACT_PLACES: u32 = 12;
+pub(crate) const EXACT_PLACES: u32 = 12;
 
 impl Book<'_> {
     /// Totals every item. `None` when a number grew beyond what can be reckoned exactly.

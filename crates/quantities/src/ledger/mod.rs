@@ -2,11 +2,15 @@
 
 mod book;
 mod claims;
+mod compile;
 mod deduct;
 mod finish;
+mod form;
 pub mod over_break;
 
 pub(crate) use book::{BAR_STEP, factor};
 pub use book::{Book, count};
 pub use claims::{Carrier, Claim, Face, Lift, Rank, SetOut, Side, Spec};
 pub use deduct::deduct;
+pub(crate) use finish::EXACT_PLACES;
+pub(crate) use form::{Figures, Form, Group, Head, Inputs, Part};

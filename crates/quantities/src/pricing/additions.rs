@@ -14,14 +14,14 @@ use crate::words::Phrase;
 const MEASURED: &str = "measured";
 
 /// An addition as the job file asks for it.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub(super) struct Step {
     title: String,
     /// Per cent and what it is taken on, or a fixed amount.
     how: How,
 }
 
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 enum How {
     Percent(Decimal, AddedOn),
     Amount(Decimal),
@@ -100,12 +100,12 @@ fn taken_on(money: &Reader<'_>, i: usize, path: &str, problems: &mut Vec<Problem
 }
 
 /// Adds up the bill: gives the total; `None` where a figure is too large.
-pub(super) fn add_up(bill: &mut Bill, steps: Vec<Step>) -> Option<Decimal> {
+pub(super) fn add_up(bill: &mut Bill, steps: &[Step]) -> Option<Decimal> {
     let measured = bill.measured?;
     let sides = bill.preliminaries.iter().chain(&bill.provisional).map(|r| r.amount);
     let mut running = sum(sides.chain([measured]))?;
     let mut done: Vec<Addition> = Vec::new();
-    for Step { title, how } in steps {
+    for Step { title, how } in steps.iter().cloned() {
         let (percent, on, base, amount) = match how {
             How::Amount(amount) => (None, AddedOn::Amount, Decimal::ZERO, amount),
             How::Percent(percent, on) => {

@@ -9,7 +9,7 @@ use crate::money::Currency;
 use crate::problem::Problem;
 
 /// No amount is larger: a sum of them still fits a decimal with all its places.
-pub(super) const LARGEST: i64 = 1_000_000_000_000_000_000;
+pub(crate) const LARGEST: i64 = 1_000_000_000_000_000_000;
 
 /// Most places of a number in a job file.
 const PLACES: u32 = 12;

@@ -15,6 +15,7 @@ mod side;
 #[cfg(test)]
 mod tests;
 
+pub(crate) use amounts::LARGEST;
 pub use codes::CODES;
 pub use labour::Goods;
 
@@ -62,7 +63,7 @@ pub fn price(
         (priced.client_buys, dates) = (Some(parted.buys), parted.dates);
     }
     let done = rates::apply(&mut priced, found, &mut problems)
-        .and_then(|()| additions::add_up(&mut priced, steps))
+        .and_then(|()| additions::add_up(&mut priced, &steps))
         .ok_or_else(|| too_large(prices));
     match done {
         Ok(total) => {
@@ -74,6 +75,33 @@ pub fn price(
         Err(problem) => problems.push(problem),
     }
     problems
+}
+
+/// The end of a priced bill over other measured works.
+#[derive(Debug)]
+pub(crate) struct Chain {
+    bill: Bill,
+    steps: Vec<additions::Step>,
+}
+
+impl Chain {
+    /// Of a bill that is priced.
+    pub(crate) fn of(bill: &Bill, job: &Job, stock: &Stock) -> Self {
+        let currency = stock.currencies.get(job.text("job.currency")).map(|c| &c.0);
+        let steps = additions::steps(&amounts::Reader { job, currency }, &mut Vec::new());
+        Self { bill: Bill { sections: Vec::new(), ..bill.clone() }, steps }
+    }
+
+    /// The total where the measured works come to this; `None` where a figure is too large.
+    pub(crate) fn total(&mut self, measured: Decimal) -> Option<Decimal> {
+        self.bill.measured = Some(amounts::held(measured)?);
+        additions::add_up(&mut self.bill, &self.steps)
+    }
+
+    /// Decimal places of the currency.
+    pub(crate) const fn digits(&self) -> u32 {
+        self.bill.currency.digits
+    }
 }
 
 fn too_large(prices: &PriceList) -> Problem {

@@ -81,6 +81,11 @@ impl<'a> Bench<'a> {
         Self { site, cover: job.len("steel.cover_to_steel"), marks: Vec::new(), remarks: Vec::new() }
     }
 
+    /// An empty bench of a job whose bars are known.
+    pub(crate) fn again(site: &'a Site<'a>) -> Self {
+        Self { site, cover: site.job.len("steel.cover_to_steel"), marks: Vec::new(), remarks: Vec::new() }
+    }
+
     /// The bars at a key; nothing where the job gives none there, or unknown ones (which is refused).
     #[must_use]
     pub fn bars(&self, path: &str) -> Option<Bars> {
@@ -268,6 +273,7 @@ impl<'a> Bench<'a> {
     fn in_stock(&self, bars: &Bars, shape: Shape, remarks: &mut Vec<Phrase>) -> Option<Vec<(Shape, u64)>> {
         let (site, judge) = (self.site, self.site.judge);
         let stock = site.job.len("steel.stock_length");
+        judge.fix(&stock);
         let odd = stock.value() - (stock.value() / Ratio::from(BAR_STEP)).floor() * Ratio::from(BAR_STEP);
         // Pieces are whole steps of 25 mm.
         let piece = &stock - &Len::fixed(i64::try_from(odd.numer()).unwrap_or(0));

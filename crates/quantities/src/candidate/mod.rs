@@ -1,0 +1,118 @@
+//! Pricing one job after another that differ in a few dimensions only: what a search for the cheapest tank needs.
+//!
+//! Every candidate is set out by the elements themselves, which refuse what is impossible; its claims are measured by
+//! the model. The ledger of a structure met before is not booked again: its [`Form`](crate::ledger::Form) is reckoned,
+//! and every item is held against the model and the second formulas before it is priced.
+
+mod family;
+mod price;
+mod proof;
+
+use rust_decimal::Decimal;
+use tankwright_geometry::Ratio;
+
+use crate::candidate::family::{Family, Reckoned};
+use crate::capacity::Spaces;
+use crate::estimate::{Capacity, Failure};
+use crate::flow::{self, Settings};
+use crate::job::Job;
+use crate::model::Plans;
+use crate::rates::{PriceList, Stock};
+
+/// A candidate, measured, proved and priced.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Priced {
+    /// The offered total, as the bill ends.
+    pub total: Decimal,
+    /// Outer plan of the tank, m2.
+    pub plan: Ratio,
+}
+
+/// How candidates were reckoned.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Counts {
+    /// By forms, those made for the candidate among them.
+    pub by_forms: u64,
+    /// Forms of a ledger made because no known one held.
+    pub ledgers_made: u64,
+    /// Forms of an element's bars made because no known one held.
+    pub bars_made: u64,
+    /// By the whole flow of an estimate: refused ones, bills of labour, the first of a family, what has no form.
+    pub whole: u64,
+    /// Of these: the figures of a form did not pass the proof. None should.
+    pub doubted: u64,
+}
+
+/// So many kinds of jobs are kept apart.
+const FAMILIES: usize = 64;
+
+/// Prices candidates. One a thread: it keeps what does not change from one to the next.
+#[derive(Debug)]
+pub struct Pricer<'a> {
+    stock: &'a Stock,
+    prices: &'a PriceList,
+    settings: &'a Settings,
+    families: Vec<Family<'a>>,
+    plans: Plans,
+    spaces: Spaces,
+    counts: Counts,
+}
+
+impl<'a> Pricer<'a> {
+    /// With the data that all candidates share.
+    #[must_use]
+    pub fn new(stock: &'a Stock, prices: &'a PriceList, settings: &'a Settings) -> Self {
+        let (families, plans, spaces) = (Vec::new(), Plans::default(), Spaces::default());
+        Self { stock, prices, settings, families, plans, spaces, counts: Counts::default() }
+    }
+
+    /// How candidates were reckoned so far.
+    #[must_use]
+    pub const fn counts(&self) -> Counts {
+        self.counts
+    }
+
+    /// Sets out, measures, proves and prices a job. `wanted` sees what the tank holds before anything is measured,
+    /// and may decline: then there is no price.
+    ///
+    /// # Errors
+    /// As [`flow::estimate`]: a refused job or price list, or a balance that does not close.
+    pub fn price(
+        &mut self,
+        job: &Job,
+        wanted: &dyn Fn(&Capacity) -> bool,
+    ) -> Result<Option<Priced>, Failure> {
+        match self.families.iter_mut().position(|f| f.takes(job)) {
+            Some(at) => self.families.swap(0, at),
+            None => {
+                // The first of a kind shows all that hangs on no length: names, recipes, rates.
+                self.counts.whole += 1;
+                let done = flow::estimate(job, self.stock, Some(self.prices), self.settings)?;
+                if let Some(family) = Family::of(job, self.stock, self.prices, self.settings, &done) {
+                    self.families.truncate(FAMILIES - 1);
+                    self.families.insert(0, family);
+                }
+                return Ok(priced(&done, wanted));
+            }
+        }
+        if let Some(family) = self.families.first_mut() {
+            match family.reckon(job, wanted, (&mut self.plans, &mut self.spaces), &mut self.counts) {
+                Reckoned::Priced(priced) => {
+                    self.counts.by_forms += 1;
+                    return Ok(Some(priced));
+                }
+                Reckoned::Declined => return Ok(None),
+                Reckoned::Not => {}
+            }
+        }
+        job.take_problems();
+        self.counts.whole += 1;
+        let done = flow::estimate(job, self.stock, Some(self.prices), self.settings)?;
+        Ok(priced(&done, wanted))
+    }
+}
+
+fn priced(done: &crate::estimate::Estimate, wanted: &dyn Fn(&Capacity) -> bool) -> Option<Priced> {
+    let total = done.bill.total.filter(|_| wanted(&done.capacity));
+    total.map(|total| Priced { total, plan: done.outer_plan })
+}

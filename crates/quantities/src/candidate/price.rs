@@ -1,0 +1,205 @@
+//! From the figures of forms to a total: items rounded as the ledger rounds them, rows as the bill does.
+
+use rust_decimal::Decimal;
+use tankwright_geometry::{Ratio, nearest};
+
+use crate::bill::row_places;
+use crate::candidate::family::Made;
+use crate::estimate::Estimate;
+use crate::job::Job;
+use crate::ledger::{EXACT_PLACES, Form};
+use crate::pricing::{Chain, LARGEST};
+use crate::rates::{Lookup, PriceList, Profile, Stock};
+use crate::stage::Stage;
+use crate::words::Phrase;
+use crate::works::{Unit, Work};
+
+/// An item of the bill: the same in all forms of a family.
+#[derive(Debug)]
+struct Priced {
+    work: &'static Work,
+    spec: String,
+    stage: Stage,
+    /// Parts of one unit in which it is summed.
+    per: i128,
+    /// Parts of one unit to which it is rounded.
+    step: i128,
+    /// Place of its row; none where it is not billed.
+    row: Option<usize>,
+    refers: Vec<&'static Work>,
+}
+
+/// A row of the bill.
+#[derive(Debug)]
+struct Row {
+    work: &'static Work,
+    spec: String,
+    unit: Unit,
+    wording: Phrase,
+    /// Digits and places of its rate; none where the list has none.
+    rate: Option<(i128, u32)>,
+}
+
+/// How items are priced.
+#[derive(Debug)]
+pub(super) struct Tariff<'a> {
+    prices: &'a PriceList,
+    places: Vec<(Unit, u32)>,
+    items: Vec<Priced>,
+    rows: Vec<Row>,
+    chain: Chain,
+    sums: Vec<i128>,
+    quantities: Vec<i128>,
+    amounts: Vec<i128>,
+}
+
+/// Ten to a power.
+fn ten(places: u32) -> Option<i128> {
+    10_i128.checked_pow(places)
+}
+
+impl<'a> Tariff<'a> {
+    pub(super) fn of(
+        job: &Job,
+        stock: &Stock,
+        profile: &Profile,
+        prices: &'a PriceList,
+        done: &Estimate,
+    ) -> Option<Self> {
+        done.bill.total?;
+        Some(Self {
+            prices,
+            places: profile.places.iter().map(|(unit, (places, _))| (*unit, *places)).collect(),
+            items: Vec::new(),
+            rows: Vec::new(),
+            chain: Chain::of(&done.bill, job, stock),
+            sums: Vec::new(),
+            quantities: Vec::new(),
+            amounts: Vec::new(),
+        })
+    }
+
+    /// Enters the items of a form; and whether parts of items entered before have changed by it.
+    pub(super) fn enter(&mut self, form: Form) -> Option<(Made, bool)> {
+        let mut items = Vec::new();
+        let mut grown = false;
+        for (i, head) in form.items.iter().enumerate() {
+            let spec = &head.spec;
+            let same = |p: &Priced| p.work.id == spec.work.id && p.spec == spec.spec && p.stage == head.stage;
+            let known = self.items.iter().position(same);
+            let billed = !head.unbilled && !spec.work.void;
+            let row =
+                if billed { Some(self.row(spec.work, &spec.spec, head.unit, &spec.wording)) } else { None };
+            if known
+                .and_then(|at| self.items.get(at))
+                .is_some_and(|p| p.row != row || p.refers != head.refers)
+            {
+                return None;
+            }
+            let at = known.unwrap_or(self.items.len());
+            if known.is_none() {
+                let places = self.places.iter().find(|(u, _)| *u == head.unit).map_or(EXACT_PLACES, |p| p.1);
+                self.items.push(Priced {
+                    work: spec.work,
+                    spec: spec.spec.clone(),
+                    stage: head.stage,
+                    per: 1,
+                    step: ten(places)?,
+                    row,
+                    refers: head.refers.clone(),
+                });
+            }
+            let item = self.items.get_mut(at)?;
+            for group in form.groups.iter().filter(|g| g.item == i) {
+                let per = item.per.checked_mul(Ratio::of(item.per, group.value.denom()).denom())?;
+                grown |= known.is_some() && per != item.per;
+                item.per = per;
+            }
+            items.push(at);
+        }
+        let mut made = Made { form, items, ..Made::default() };
+        self.enter_again(std::iter::once(&mut made));
+        Some((made, grown))
+    }
+
+    /// Enters the parts of items anew.
+    pub(super) fn enter_again<'m>(&self, made: impl Iterator<Item = &'m mut Made>) {
+        for made in made {
+            let per =
+                |item: usize| made.items.get(item).and_then(|i| self.items.get(*i)).map_or(0, |p| p.per);
+            let parts = |g: &crate::ledger::Group| g.value.numer() * (per(g.item) / g.value.denom().max(1));
+            made.parts = made.form.groups.iter().map(parts).collect();
+        }
+    }
+
+    fn row(&mut self, work: &'static Work, spec: &str, unit: Unit, wording: &Phrase) -> usize {
+        let same =
+            |r: &Row| r.work.id == work.id && r.spec == spec && r.unit == unit && r.wording == *wording;
+        if let Some(at) = self.rows.iter().position(same) {
+            return at;
+        }
+        let rate = match self.prices.find(work.id, spec, unit.id()) {
+            Lookup::Found { row, .. } => row.rate.map(|r| (r.mantissa(), r.scale())),
+            _ => None,
+        };
+        self.rows.push(Row { work, spec: spec.to_owned(), unit, wording: wording.clone(), rate });
+        self.rows.len() - 1
+    }
+
+    /// The total of a bill of these forms; `None` where one must be drawn up whole: a row without a rate, a figure too
+    /// large for this short way.
+    pub(super) fn total<'m>(&mut self, made: impl Iterator<Item = &'m Made>) -> Option<Decimal> {
+        self.sums.clear();
+        self.sums.resize(self.items.len(), 0);
+        for made in made {
+            for ((group, value), part) in made.form.groups.iter().zip(&made.figures.value).zip(&made.parts) {
+                let sum = self.sums.get_mut(*made.items.get(group.item)?)?;
+                *sum = sum.checked_add(value.checked_mul(*part)?)?;
+            }
+        }
+        self.quantities.clear();
+        for (item, sum) in self.items.iter().zip(&self.sums) {
+            // Rounded deductions can be more than a rounded gross that they take up wholly.
+            self.quantities.push(nearest(sum.checked_mul(item.step)?, item.per)?.max(0));
+        }
+        for (i, item) in self.items.iter().enumerate().filter(|(_, item)| !item.refers.is_empty()) {
+            let of = |(p, q): (&Priced, &i128)| {
+                let refers = item.refers.iter().filter(|w| w.id == p.work.id && !p.work.void).count();
+                Ratio::of(*q, p.step) * Ratio::int(refers as i128)
+            };
+            let others: Ratio = self.items.iter().zip(&self.quantities).map(of).sum();
+            let whole = (others + Ratio::of(*self.sums.get(i)?, item.per)) * Ratio::int(item.step);
+            *self.quantities.get_mut(i)? = nearest(whole.numer(), whole.denom())?.max(0);
+        }
+        let fine = ten(EXACT_PLACES)?;
+        self.amounts.clear();
+        self.amounts.resize(self.rows.len(), 0);
+        for (item, quantity) in self.items.iter().zip(&self.quantities) {
+            if let Some(row) = item.row {
+                let sum = self.amounts.get_mut(row)?;
+                *sum = sum.checked_add(quantity.checked_mul(fine / item.step)?)?;
+            }
+        }
+        let digits = self.chain.digits();
+        let mut measured = 0_i128;
+        for (row, sum) in self.rows.iter().zip(&self.amounts).filter(|(_, sum)| **sum != 0) {
+            let places = row_places(row.unit);
+            let quantity = nearest(*sum, ten(EXACT_PLACES - places)?)?;
+            measured = measured.checked_add(amount(quantity, places, row.rate?, digits)?)?;
+        }
+        self.chain.total(Decimal::try_from_i128_with_scale(measured, digits).ok()?)
+    }
+}
+
+/// Quantity x rate, rounded to the currency, in its smallest units; `None` where a decimal could not hold it exactly.
+fn amount(quantity: i128, places: u32, (rate, scale): (i128, u32), digits: u32) -> Option<i128> {
+    let product = quantity.checked_mul(rate)?;
+    if product.unsigned_abs() >> 96 != 0 || places + scale > 28 {
+        return None;
+    }
+    let amount = match (places + scale).checked_sub(digits) {
+        Some(more) => nearest(product, ten(more)?)?,
+        None => product.checked_mul(ten(digits - places - scale)?)?,
+    };
+    (amount.unsigned_abs() <= i128::from(LARGEST).unsigned_abs()).then_some(amount)
+}
