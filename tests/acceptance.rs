@@ -4,6 +4,7 @@
 mod bars;
 mod capacity;
 mod cautions;
+mod checked;
 mod drawn;
 mod flotation;
 mod labour;
@@ -15,4 +16,5 @@ mod refused;
 mod samples;
 mod tidy;
 mod tidy_docs;
+mod told;
 mod touching;
