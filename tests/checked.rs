@@ -31,7 +31,9 @@ fill_depth = "2 m"
 "#;
 
 /// What is changed, the check, its verdict and words that it says.
-const CASES: &[(&[(&str, &str)], &str, Verdict, &str)] = &[
+type Case = (&'static [(&'static str, &'static str)], &'static str, Verdict, &'static str);
+
+const CASES: &[Case] = &[
     // NHBC 5.3.5: 7 m; exactly that is enough.
     (&[], "distance-house", Met, "from the tank to the house: 7 m, at least 7 m"),
     (&[("\"7 m\"", "\"6.999 m\"")], "distance-house", NotMet, "6.999 m, at least 7 m"),

@@ -84,7 +84,11 @@ fn lower_water_and_none() {
         has(&working(&e, "flotation-finished"), &[&format!(" = {factor}, rounded down")]);
     }
     // The dig is 1.60 + 0.15 + 0.15 + 0.05 + 0.06 m deep at most.
-    has(&check(&at("2010 mm"), "flotation-walls").says.to_string(), &["below the bottom of the dig"]);
+    let dry = at("2010 mm");
+    has(&check(&dry, "flotation-walls").says.to_string(), &["below the bottom of the dig"]);
+    assert!(!working(&dry, "flotation-walls").contains("uplift"));
+    // Under the floor, 1.75 m below ground at the outlet end, water counts as if it stood there.
+    has(&working(&at("2000 mm"), "flotation-walls"), &["uplift with water 1.75 m below ground"]);
     let e = with(&[("water_table = \"0 mm\"", "water_table = \"none\"")]);
     // 110.296 / (1.1 x 9.81) = 10.2211 m3; (13.34999 - 10.2211) / 6.887 = 0.4543, up.
     for (id, level) in [("flotation-finished", "0.126 m"), ("flotation-walls", "0.455 m")] {
