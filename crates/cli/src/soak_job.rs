@@ -97,7 +97,10 @@ fn made(
     }
     match engine::estimate(&job, stock, None, &Settings::default()) {
         Ok(e) => Ok((job, e.capacity)),
-        Err(tankwright_quantities::estimate::Failure::Job(wrong) | tankwright_quantities::estimate::Failure::Rates(wrong)) => Err(wrong),
+        Err(
+            tankwright_quantities::estimate::Failure::Job(wrong)
+            | tankwright_quantities::estimate::Failure::Rates(wrong),
+        ) => Err(wrong),
         Err(tankwright_quantities::estimate::Failure::Balance(_)) => {
             Err(vec![Problem::error("U046", None, "its balances do not close: a fault of the program")])
         }

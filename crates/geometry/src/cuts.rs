@@ -214,6 +214,13 @@ impl Cuts {
         self.follow + u16::try_from(flat.partition_point(|c| Ratio::from(*c) < level)).unwrap_or(u16::MAX)
     }
 
+    /// The flat level on top of a layer, tenths of a millimetre; none where that follows the floor.
+    #[must_use]
+    pub fn top(&self, layer: usize) -> Option<Ratio> {
+        let top = layer.checked_add(1).filter(|i| *i >= usize::from(self.follow))?;
+        self.z.get(top).map(|z| Ratio::of(i128::from(*z), self.scale))
+    }
+
     fn gap(cuts: &[i64], run: Run) -> Option<i128> {
         Some(i128::from(*cuts.get(usize::from(run[1]))?) - i128::from(*cuts.get(usize::from(run[0]))?))
     }

@@ -18,7 +18,6 @@ pub fn all() -> Vec<(&'static str, &'static str)> {
         pricing::CODES,
         store::CODES,
         cautions::CODES,
-        cautions::trenches::CODES,
     ];
     let elements = ALL.iter().map(|e| e.codes());
     let mut all: Vec<_> = lists.into_iter().chain(elements).flatten().copied().collect();

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use tankwright_geometry::Ratio;
 
 use crate::cautions;
+use crate::distances;
 use crate::inputs::Inputs;
 use crate::levels;
 use crate::propose::propose;
@@ -81,10 +82,16 @@ pub fn size_drawn(rule: &Rule, inputs: &Inputs, drawn: Option<Drawn<'_>>) -> Res
         verdict: None,
         pits: None,
         drains: None,
+        distances: Vec::new(),
     };
     sized.verdict = drawn.and_then(|d| verdict::judge(rule, &mut sized, d));
     sized.pits = drawn.and_then(|d| pits::judge(rule, &mut sized, inputs, d));
     sized.drains = drawn.and_then(|d| drains::judge(rule, &mut sized, d));
+    let beyond = sized.pits.is_some() || sized.drains.is_some();
+    if let Some(d) = drawn.filter(|_| rule.kind == Kind::Soakage && beyond) {
+        let (found, left) = distances::judge(rule, &sized.clear, d.job);
+        (sized.distances, _) = (found, sized.not_checked.extend(left));
+    }
     sized.cautions = cautions::cautions(&sized, rule, inputs);
     Ok(sized)
 }

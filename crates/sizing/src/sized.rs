@@ -7,6 +7,7 @@ use crate::drains::Drains;
 use crate::levels::Level;
 use crate::pits::Pits;
 use crate::rule::{Kind, Limit, MeasuredTo, Status};
+use crate::shape::Finding;
 use crate::verdict::Verdict;
 
 /// A number and its unit as text.
@@ -199,6 +200,8 @@ pub struct Sized {
     pub pits: Option<Pits>,
     /// Of drawn drainage trenches (soakage).
     pub drains: Option<Drains>,
+    /// Distances from a drawn soak pit (soakage).
+    pub distances: Vec<Finding>,
 }
 
 impl Sized {

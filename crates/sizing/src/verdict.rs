@@ -4,6 +4,7 @@ use tankwright_geometry::Ratio;
 use tankwright_quantities::estimate::Capacity;
 use tankwright_quantities::job::Job;
 
+use crate::distances;
 use crate::rule::{Kind, MeasuredTo, Rule};
 use crate::shape::{self, Finding, Judged, Limits, Point, Tank, three};
 use crate::sized::{Answer, Sized};
@@ -218,10 +219,10 @@ pub(crate) fn judge(rule: &Rule, sized: &mut Sized, drawn: Drawn<'_>) -> Option<
     v.reasons.extend(shape.found.iter().filter(|f| !f.met).map(|f| f.words.clone()));
     v.found = shape.found;
     sized.not_checked.extend(shape.not_checked);
-    let clear: Vec<String> = sized.clear.iter().map(|l| l.name.replace('_', " ")).collect();
-    if !clear.is_empty() {
-        sized.not_checked.push(format!("distances by this rule: {}", clear.join(", ")));
-    }
+    let (far, left) = distances::judge(rule, &sized.clear, drawn.job);
+    v.reasons.extend(far.iter().filter(|f| !f.met).map(|f| f.words.clone()));
+    v.found.extend(far);
+    sized.not_checked.extend(left);
     v.complies = if v.reasons.is_empty() { asks.exact.map(|_| true) } else { Some(false) };
     Some(v)
 }

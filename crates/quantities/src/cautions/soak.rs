@@ -1,26 +1,36 @@
-//! Cautions of a soak pit: its depth, its neighbours, its lining and its cover.
+//! Soak pits, their neighbours, lining and cover; drains, and trenches that lie too high.
 
-use super::{DEEP, OURS, UNSUPPORTED, add, less, metres};
-use crate::elements::{soak_cover, soak_pit};
+use tankwright_geometry::Ratio;
+
+use super::{NO_SOURCE, OURS, add, metres};
+use crate::decimal;
+use crate::elements::{pipes, soak_cover};
 use crate::estimate::Caution;
 use crate::site::Site;
 use crate::words::Phrase;
 
-/// A deep pit without support: told beside the tank's dig.
-pub(super) fn deep(site: &Site<'_>, found: &mut Vec<Caution>) {
-    let deep = site.job.len("soak_pit.depth");
-    if site.job.has("soak_pit") && soak_pit::support(site) == "none" && !less(&deep, UNSUPPORTED + 1) {
-        let says = Phrase::with("caution-deep-soak-pit", &[&metres(&deep)]);
-        add(site, found, "C002", says, DEEP, "soak_pit.depth");
+/// Soak pits, then drains and their trenches.
+pub(super) fn cautions(site: &Site<'_>, found: &mut Vec<Caution>) {
+    if site.job.has("soak_pit") {
+        pits(site, found);
+    }
+    drains(site, found);
+}
+
+fn drains(site: &Site<'_>, found: &mut Vec<Caution>) {
+    if let Some(needs) = pipes::too_shallow(site) {
+        let mm = decimal::rounded(needs / Ratio::int(10), 0).map(|d| d.to_string()).unwrap_or_default();
+        let path = "tank.pipes.trench.depth";
+        add(site, found, "C062", Phrase::with("caution-shallow-trench", &[&mm]), OURS, path);
+    }
+    if site.job.has("drain") {
+        let source = format!("{OURS}; distances: {NO_SOURCE}");
+        add(site, found, "C063", Phrase::new("caution-drain"), &source, "drain");
     }
 }
 
-/// All others.
-pub(super) fn cautions(site: &Site<'_>, found: &mut Vec<Caution>) {
+fn pits(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
-    if !job.has("soak_pit") {
-        return;
-    }
     add(site, found, "C008", Phrase::new("caution-soakage"), OURS, "soak_pit");
     if job.count("soak_pit.number").1 > 1 {
         let (apart, least) = (job.len("soak_pit.spacing"), job.len("soak_pit.diameter").times(3));

@@ -29,6 +29,7 @@ fn all_sources(s: &Stock) -> Vec<&Source> {
     let r = &s.recipes;
     all.extend(r.concrete.iter().chain(&r.mortar).map(|m| &m.source));
     all.extend(r.figures.values().flat_map(|f| &f.values).map(|v| &v.source));
+    all.extend(s.checks.values().flat_map(|f| &f.values).map(|v| &v.source));
     all.extend(r.recipes.values().map(|r| &r.source));
     all.extend(r.coats.values().map(|c| &c.source));
     all.extend(r.goods.iter().map(|g| &g.source));
