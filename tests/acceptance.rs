@@ -12,6 +12,7 @@ mod published;
 mod ranks;
 mod refused;
 mod samples;
+mod slab;
 mod tidy;
 mod tidy_docs;
 mod touching;

@@ -1,6 +1,11 @@
 //! Checks of a drawn job: one subject a file, all of the same shape. A check without its input says so: it is never
 //! passed in silence. Limits, loads and weights with their sources stand in `rates/checks.toml`.
 
+pub mod bending;
+mod desk;
+mod panels;
+pub mod pressure;
+
 use crate::estimate::Capacity;
 use crate::ledger::SetOut;
 use crate::problem::Place;
@@ -83,7 +88,11 @@ macro_rules! subjects {
     };
 }
 
-subjects! {}
+subjects! {
+    slab
+    span_beam
+    wall
+}
 
 /// Every check of a drawn job.
 #[must_use]
