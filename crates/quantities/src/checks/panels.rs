@@ -78,13 +78,15 @@ pub(super) fn load(site: &Site<'_>, desk: &mut Desk<'_>) -> Load {
     let traffic = site.job.text("tank.cover.traffic");
     let kind = if traffic.is_empty() { "garden" } else { traffic };
     let mm = |path: &str| site.job.len(path).value() / MM;
-    let (thickness, soil) = (mm("tank.cover.thickness"), mm("tank.cover.soil"));
-    let [slab, live] = [desk.figure("weight-slab"), desk.figure(&format!("load-{kind}"))];
+    let thickness = mm("tank.cover.thickness");
+    // What is heaped on it, and what lies over a cover below ground.
+    let soil = mm("tank.cover.soil") + (Ratio::ZERO - site.cover_top.value() / MM).max(Ratio::ZERO);
+    let [slab, live] = [desk.figure("weight-reinforced"), desk.figure(&format!("load-{kind}"))];
     let per_mm = Ratio::of(1, 1_000);
     let mut total = slab * thickness * per_mm + live;
     let mut earth = Ratio::ZERO;
     if soil.signum() > 0 {
-        earth = desk.figure("weight-cover-soil");
+        earth = desk.figure("weight-soil");
         total = total + earth * soil * per_mm;
     }
     let total = printed(total, 3);

@@ -64,7 +64,7 @@ mod tests {
         assert_eq!(to(propped(p, h, Ratio::of(335, 10)), 3), "1.169");
         assert_eq!(to(z, 7), "0.0080667"); // 0.22 x 0.22 / 6
         assert_eq!(to(tension(foot, z), 3), "0.324");
-        assert_eq!(to(cantilever(p, h), 3), "6.526"); // 12.785 x 1.75 x 1.75 / 6
+        assert_eq!(to(cantilever(p, h), 3), "6.525"); // 12.7845 x 1.75 x 1.75 / 6
     }
 
     #[test]

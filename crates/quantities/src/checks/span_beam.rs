@@ -53,7 +53,7 @@ pub(super) fn check(of: &Finished<'_>, found: &mut Vec<Check>) {
     let span = effective.max().unwrap_or(Ratio::UNKNOWN);
     // From the middle of one panel to the middle of the other.
     let carried = (site.width.value() / TWO + (high - low) / TWO) / METRE;
-    let own = breadth * under * desk.figure("weight-slab") / (bending::METRE * bending::METRE);
+    let own = breadth * under * desk.figure("weight-reinforced") / (bending::METRE * bending::METRE);
     let line = printed(load.total * carried + own, 4);
     let moment = printed(bending::simple(line, span), 4);
     let shear = printed(bending::end_shear(line, span), 2);

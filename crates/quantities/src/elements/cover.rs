@@ -51,6 +51,18 @@ static FIELDS: &[Field] = &[
         Fallback::Default("trowelled", NO_SOURCE),
         "finish of the top",
     ),
+    Field::value(
+        "tank.cover.traffic",
+        Kind::Choice(&["none", "garden", "car", "lorry"]),
+        Fallback::Default("garden", "our choice, printed: 2.5 kN/m2, EN 12566-1 (recalled)"),
+        "what goes over it",
+    ),
+    Field::length(
+        "tank.cover.soil",
+        0,
+        Fallback::Nothing,
+        "soil heaped on it, besides what lies over a cover below ground",
+    ),
 ];
 
 /// A manhole: its size, and where it lies.

@@ -29,13 +29,13 @@ fn all_sources(s: &Stock) -> Vec<&Source> {
     let r = &s.recipes;
     all.extend(r.concrete.iter().chain(&r.mortar).map(|m| &m.source));
     all.extend(r.figures.values().flat_map(|f| &f.values).map(|v| &v.source));
+    all.extend(s.checks.values().flat_map(|f| &f.values).map(|v| &v.source));
     all.extend(r.recipes.values().map(|r| &r.source));
     all.extend(r.coats.values().map(|c| &c.source));
     all.extend(r.goods.iter().map(|g| &g.source));
     all.extend(r.waste.values().map(|(_, s)| s));
     all.extend(r.made_blocks.iter().map(|(_, s)| s));
     all.extend(s.packs.iter().map(|p| &p.source));
-    all.extend(s.checks.values().flat_map(|f| &f.values).map(|v| &v.source));
     all.extend(s.tables.values().map(|t| &t.source));
     all.extend(s.times.days.iter().map(|d| &d.source).chain(s.times.waits.iter().map(|w| &w.source)));
     let notices = s.times.holds.iter().chain(&s.times.pours).chain(&s.times.cautions);

@@ -124,7 +124,7 @@ mod tests {
         assert_eq!(one("\"10\", ", ""), ["P011"]);
         assert_eq!(one("\"2\"", "\"1\""), ["P011"]);
         assert_eq!(one("id = \"t\"", "id = \"T\""), ["P013"]);
-        assert_eq!(one("source", "colour"), ["P005", "P006"]);
+        assert_eq!(one("source", "colour"), ["P006", "P005"]);
         assert_eq!(told(&GOOD.repeat(2)).0, ["P014"]);
     }
 }
