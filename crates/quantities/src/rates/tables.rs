@@ -117,6 +117,36 @@ mod tests {
         assert_eq!([at(1, 2), at(9, 2), t.between("b", Ratio::ONE), t.at("a", Ratio::int(3))], [None; 4]);
     }
 
+    /// Rows of IS 456 Table 27, read in other texts, against crossing strips of equal deflection (Grashof, Rankine):
+    /// r4 / 8 (1 + r4) the short way, r2 / 8 (1 + r4) the long way, to half of the last place printed.
+    #[test]
+    fn two_way_slabs_are_those_of_crossing_strips() {
+        let (stock, _) = crate::rates::builtin();
+        let table = &stock.tables["slab-two-way"];
+        for (row, r) in table.of.iter().enumerate() {
+            let square = *r * *r;
+            let under = Ratio::int(8) * (Ratio::ONE + square * square);
+            for (column, over) in [("short", square * square), ("long", square)] {
+                let off = (table.columns[column][row] - over / under).abs();
+                assert!(off <= Ratio::of(1, 2_000), "{column} at {r:?}: {off:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_sine_belongs_to_its_angle() {
+        let (stock, _) = crate::rates::builtin();
+        let sine = |degrees: i64| stock.tables["sine"].at("sine", degrees.into()).unwrap_or(Ratio::UNKNOWN);
+        assert_eq!((sine(0), sine(30)), (Ratio::ZERO, Ratio::of(1, 2)));
+        // sin(a + 1) + sin(a - 1) = 2 sin a cos 1, with the same cosine for every a; sin 45 squared is a half.
+        let cosine = (sine(31) + sine(29)) / (sine(30) * Ratio::int(2));
+        for a in 1..45 {
+            let off = (sine(a + 1) + sine(a - 1) - sine(a) * cosine * Ratio::int(2)).abs();
+            assert!(off < Ratio::of(3, 10_000_000_000), "{a} degrees");
+        }
+        assert!((sine(45) * sine(45) - sine(30)).abs() < Ratio::of(1, 1_000_000_000));
+    }
+
     #[test]
     fn each_mistake_has_its_code() {
         let one = |changed: &str, by: &str| told(&GOOD.replacen(changed, by, 1)).0;
