@@ -5,6 +5,7 @@ mod bars;
 mod capacity;
 mod cautions;
 mod drawn;
+mod flotation;
 mod labour;
 mod nonsense;
 mod properties;

@@ -133,11 +133,9 @@ pub(crate) fn with_job(
 
 /// Papers name what the user's own data replaced.
 fn own_data(e: &mut Estimate, stock: &Stock) {
-    e.cautions.extend(stock.overridden.iter().map(|what| Caution {
-        code: "C090",
-        says: Phrase { key: "plain", args: vec![format!("own data: {what}")] },
-        source: "named with --data".to_owned(),
-        place: None,
+    e.cautions.extend(stock.overridden.iter().map(|what| {
+        let says = Phrase { key: "plain", args: vec![format!("own data: {what}")] };
+        Caution::new("C090", says, "named with --data")
     }));
 }
 

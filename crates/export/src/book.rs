@@ -227,6 +227,7 @@ pub fn workbook(estimate: &Estimate) -> Result<Book, Vec<Problem>> {
     let goods: [fn(&mut Desk<'_>) -> Option<Page>; 4] =
         [pages::bars::page, pages::materials::page, pages::cutting::page, pages::orders::page];
     pages.extend(goods.into_iter().filter_map(|page| page(&mut desk)));
+    pages.extend(pages::checks::page(&desk));
     pages.extend([
         pages::decisions::page(&desk),
         pages::structure::page(&mut desk),

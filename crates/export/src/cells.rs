@@ -27,6 +27,8 @@ pub enum PageId {
     Cutting,
     /// One rate for each bill row and material bought.
     Rates,
+    /// What of the drawn tank was checked.
+    Checks,
     /// What was decided, and what closes.
     Decisions,
     /// Comparisons that shaped the lines.
@@ -49,6 +51,7 @@ impl PageId {
             Self::Bars => "Bars",
             Self::Cutting => "Cutting",
             Self::Rates => "Rates",
+            Self::Checks => "Checks",
             Self::Decisions => "Decisions and balances",
             Self::Structure => "Structure",
             Self::Sources => "Sources",

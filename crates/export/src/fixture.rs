@@ -4,7 +4,7 @@
 use rust_decimal::Decimal;
 use tankwright_geometry::{InputId, Judge, Kept, Len, PI, Ratio, Test};
 use tankwright_quantities::decimal;
-use tankwright_quantities::estimate::{Balance, Capacity, Caution, DefaultUsed, Earth, Estimate, Mark};
+use tankwright_quantities::estimate::{Balance, Capacity, Caution, DefaultUsed, Earth, Estimate, Mark, On};
 use tankwright_quantities::job::{Given, Input, Scale};
 use tankwright_quantities::problem::Place;
 use tankwright_quantities::sheet::{Decision, Dim, Item, Line, Sheet, Times};
@@ -335,6 +335,8 @@ pub(crate) fn estimate() -> Estimate {
             says: Phrase::new("dig deeper than 1.2 m"),
             source: "common practice, no source".into(),
             place: None,
+            stages: &[],
+            on: On::Job,
         }],
         defaults: vec![DefaultUsed {
             path: "tank.walls.mortar".into(),

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 use tankwright_geometry::{InputId, Len, PI, Ratio};
 use tankwright_quantities::bill::{AddedOn, Addition, Bill, BillRow, BillSection, RateFrom, SideRow};
 use tankwright_quantities::decimal;
-use tankwright_quantities::estimate::{Balance, Capacity, Caution, DefaultUsed, Earth, Estimate, Mark};
+use tankwright_quantities::estimate::{Balance, Capacity, Caution, DefaultUsed, Earth, Estimate, Mark, On};
 use tankwright_quantities::job::{Given, Input, Scale};
 use tankwright_quantities::money::Currency;
 use tankwright_quantities::problem::Place;
@@ -293,6 +293,8 @@ pub(crate) fn estimate() -> Estimate {
             says: words("pit deeper than 1.2 m without support"),
             source: "common practice, no source".to_owned(),
             place: Some(Place { file: "job.toml".to_owned(), span: 0..0, line: 14 }),
+            stages: &[],
+            on: On::Job,
         }],
         defaults: vec![DefaultUsed {
             path: "tank.walls.thickness".to_owned(),

@@ -168,6 +168,12 @@ impl Cells {
         z.checked_sub(self.follow.len()).and_then(|i| self.flat.get(i)).is_some_and(|v| *v >= level)
     }
 
+    /// The flat level on top of a layer; none where that follows the floor.
+    #[must_use]
+    pub fn top(&self, z: usize) -> Option<Ratio> {
+        self.flat.get((z + 1).checked_sub(self.follow.len())?).copied()
+    }
+
     /// Does the cell lie between two levels (bottom, top), both cuts of this space?
     #[must_use]
     pub fn between(&self, z: usize, slab: &[Z; 2], floor: &Floor) -> bool {

@@ -7,6 +7,7 @@ use crate::bill::Bill;
 use crate::job::Input;
 use crate::problem::Problem;
 use crate::sheet::Sheet;
+use crate::stage::Stage;
 use crate::words::Phrase;
 
 /// Two sides that must agree.
@@ -143,6 +144,50 @@ pub struct Caution {
     pub source: String,
     /// Place in the job file.
     pub place: Option<crate::problem::Place>,
+    /// Stages on whose card it stands.
+    pub stages: &'static [Stage],
+    /// Papers of the whole job on which it stands.
+    pub on: On,
+}
+
+/// Papers of the whole job that a caution belongs on.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum On {
+    /// Screen, take-off, bill and workbook.
+    #[default]
+    Job,
+    /// The paper of `size`.
+    Size,
+    /// Both.
+    JobAndSize,
+    /// None: only on the cards of its stages.
+    Cards,
+}
+
+impl Caution {
+    /// A caution on the papers of the whole job, without a place.
+    #[must_use]
+    pub fn new(code: &'static str, says: Phrase, source: &str) -> Self {
+        Self { code, says, source: source.to_owned(), place: None, stages: &[], on: On::Job }
+    }
+
+    /// With its place in the job file.
+    #[must_use]
+    pub fn at(self, place: Option<crate::problem::Place>) -> Self {
+        Self { place, ..self }
+    }
+
+    /// With the stages on whose card it stands.
+    #[must_use]
+    pub fn cards(self, stages: &'static [Stage]) -> Self {
+        Self { stages, ..self }
+    }
+
+    /// On other papers than those of the whole job.
+    #[must_use]
+    pub fn on(self, on: On) -> Self {
+        Self { on, ..self }
+    }
 }
 
 /// A default used.
@@ -205,6 +250,18 @@ pub struct Estimate {
     pub defaults: Vec<DefaultUsed>,
     /// Sources used: what for, and the source.
     pub sources: Vec<(String, String)>,
+}
+
+impl Estimate {
+    /// Cautions on screen, take-off, bill and workbook.
+    pub fn cautions_of_job(&self) -> impl Iterator<Item = &Caution> {
+        self.cautions.iter().filter(|c| matches!(c.on, On::Job | On::JobAndSize))
+    }
+
+    /// Cautions on the paper of `size`.
+    pub fn cautions_of_size(&self) -> impl Iterator<Item = &Caution> {
+        self.cautions.iter().filter(|c| matches!(c.on, On::Size | On::JobAndSize))
+    }
 }
 
 /// Why there is no estimate.

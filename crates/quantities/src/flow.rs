@@ -143,7 +143,7 @@ pub fn estimate_in(
         return Err(Failure::Balance(balances));
     }
 
-    let mut cautions = cautions(&site, &bill);
+    let mut cautions = cautions(&site, &sheet, &bill);
     cautions.extend(priced.into_iter().map(of_price));
     Ok(Estimate {
         title: job.text("job.title").to_owned(),
@@ -216,10 +216,5 @@ fn too_large() -> Failure {
 
 fn of_price(problem: Problem) -> crate::estimate::Caution {
     let says = Phrase { key: "plain", args: vec![problem.message] };
-    crate::estimate::Caution {
-        code: problem.code,
-        says,
-        source: problem.hint.unwrap_or_default(),
-        place: problem.place,
-    }
+    crate::estimate::Caution::new(problem.code, says, &problem.hint.unwrap_or_default()).at(problem.place)
 }

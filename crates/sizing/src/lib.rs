@@ -7,6 +7,7 @@ mod cautions;
 pub mod checks;
 mod codes;
 mod curve;
+mod distances;
 pub mod inputs;
 pub mod job;
 pub mod known;

@@ -1,7 +1,8 @@
 //! What one asks for: one rule or all, with the soakage methods where the ground is known.
 
 use tankwright_geometry::Ratio;
-use tankwright_quantities::estimate::Capacity;
+use tankwright_quantities::checks::{Check, Verdict as Checked};
+use tankwright_quantities::estimate::{Capacity, Caution};
 use tankwright_quantities::problem::Problem;
 
 use crate::inputs::Inputs;
@@ -18,7 +19,7 @@ pub type Outcome = Result<Sized, Box<Refused>>;
 /// All of a run.
 #[derive(Clone, Debug)]
 pub struct Report {
-    /// What was asked: an id, or `all`.
+    /// What was asked: an id, `all`, or nothing.
     pub asked: String,
     /// Inputs as written.
     pub inputs: Vec<(String, String)>,
@@ -34,6 +35,10 @@ pub struct Report {
     pub notes: Vec<String>,
     /// The tank it was held against.
     pub drawn: Option<OfJob>,
+    /// Checks of the drawn job that belong to no rule.
+    pub checks: Vec<Check>,
+    /// Cautions of the drawn job that belong on this paper.
+    pub told: Vec<Caution>,
 }
 
 /// A drawn tank, for papers.
@@ -52,6 +57,13 @@ pub struct OfJob {
 }
 
 impl Report {
+    /// What of the drawn job is not checked, in words.
+    #[must_use]
+    pub fn left(&self) -> Vec<String> {
+        let left = self.checks.iter().filter(|c| c.verdict == Checked::NotChecked);
+        left.map(|c| c.says.to_string()).collect()
+    }
+
     /// True where one rule was asked and gives nothing.
     #[must_use]
     pub fn refused(&self) -> Option<&Refused> {
@@ -62,7 +74,7 @@ impl Report {
     }
 }
 
-/// Works the rule, or all of them side by side.
+/// Works the rule, or all of them side by side; of no rule (an empty id) the soakage methods alone.
 ///
 /// # Errors
 /// A rule that is not known.
@@ -90,6 +102,7 @@ pub fn report_of(
     let water = inputs.number("water-table").is_some();
     let (mut main, soakage) = match rules.rules.get(asked) {
         None if asked == "all" => (of(&[Kind::Capacity, Kind::Persons]), methods(&of, ground, water)),
+        None if asked.is_empty() => (Vec::new(), methods(&of, ground, water)),
         None => {
             let known: Vec<&str> = rules.rules.keys().map(String::as_str).collect();
             let problem = Problem::error("U040", None, format!("there is no sizing rule `{asked}`"));
@@ -122,6 +135,8 @@ pub fn report_of(
         rules: main,
         soakage,
         notes: Vec::new(),
+        checks: Vec::new(),
+        told: Vec::new(),
         drawn: drawn.map(|d| OfJob {
             title: d.job.text("job.title").to_owned(),
             file: d.job.file.clone(),

@@ -97,7 +97,7 @@ fn cautions(job: &Job, sized: &Sized, v: &Verdict) -> Vec<Caution> {
     let mut all = Vec::new();
     let mut add = |code, text: &str, source: &str| {
         let says = Phrase::with("plain", &[text]);
-        all.push(Caution { code, says, source: source.to_owned(), place: job.place("sizing.rule") });
+        all.push(Caution::new(code, says, source).at(job.place("sizing.rule")));
     };
     if v.complies == Some(false) {
         let text = Phrase::with("sizing-caution", &[&sized.about.rule]).to_string();

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use tankwright_geometry::Ratio;
 
 use crate::cautions;
+use crate::distances;
 use crate::inputs::Inputs;
 use crate::levels;
 use crate::pits;
@@ -80,9 +81,15 @@ pub fn size_drawn(rule: &Rule, inputs: &Inputs, drawn: Option<Drawn<'_>>) -> Res
         working: ran.working,
         verdict: None,
         pits: None,
+        distances: Vec::new(),
     };
     sized.verdict = drawn.and_then(|d| verdict::judge(rule, &mut sized, d));
     sized.pits = drawn.and_then(|d| pits::judge(rule, &mut sized, inputs, d));
+    let soaks = drawn.filter(|_| rule.kind == Kind::Soakage && sized.pits.is_some());
+    if let Some(d) = soaks {
+        let (found, left) = distances::judge(rule, &sized.clear, d.job);
+        (sized.distances, _) = (found, sized.not_checked.extend(left));
+    }
     sized.cautions = cautions::cautions(&sized, rule, inputs);
     Ok(sized)
 }

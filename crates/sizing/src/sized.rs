@@ -6,6 +6,7 @@ use tankwright_quantities::decimal::{plain, rounded};
 use crate::levels::Level;
 use crate::pits::Pits;
 use crate::rule::{Kind, Limit, MeasuredTo, Status};
+use crate::shape::Finding;
 use crate::verdict::Verdict;
 
 /// A number and its unit as text.
@@ -196,6 +197,8 @@ pub struct Sized {
     pub verdict: Option<Verdict>,
     /// Of drawn soak pits (soakage).
     pub pits: Option<Pits>,
+    /// Distances from a drawn soak pit (soakage).
+    pub distances: Vec<Finding>,
 }
 
 impl Sized {

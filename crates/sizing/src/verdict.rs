@@ -4,6 +4,7 @@ use tankwright_geometry::Ratio;
 use tankwright_quantities::estimate::Capacity;
 use tankwright_quantities::job::Job;
 
+use crate::distances;
 use crate::rule::{Kind, MeasuredTo, Rule};
 use crate::shape::{self, Finding, Judged, Tank, three};
 use crate::sized::Sized;
@@ -111,10 +112,10 @@ pub(crate) fn judge(rule: &Rule, sized: &mut Sized, drawn: Drawn<'_>) -> Option<
     v.reasons.extend(found.iter().filter(|f| !f.met).map(|f| f.words.clone()));
     v.found = found;
     sized.not_checked.extend(not_checked);
-    let clear: Vec<String> = sized.clear.iter().map(|l| l.name.replace('_', " ")).collect();
-    if !clear.is_empty() {
-        sized.not_checked.push(format!("distances by this rule: {}", clear.join(", ")));
-    }
+    let (far, left) = distances::judge(rule, &sized.clear, drawn.job);
+    v.reasons.extend(far.iter().filter(|f| !f.met).map(|f| f.words.clone()));
+    v.found.extend(far);
+    sized.not_checked.extend(left);
     v.complies = if v.reasons.is_empty() { exact.map(|_| true) } else { Some(false) };
     Some(v)
 }

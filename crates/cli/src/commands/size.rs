@@ -25,6 +25,9 @@ pub(super) fn run(args: &Size, cx: &mut Context<'_>) -> Outcome {
         }
         None => None,
     };
+    let (checks, told) = drawn.as_ref().map_or_else(Default::default, |(_, e)| {
+        (e.checks.clone(), e.cautions_of_size().cloned().collect::<Vec<_>>())
+    });
     let drawn = drawn.as_ref().map(|(job, e)| Drawn { job, capacity: &e.capacity });
     let read = match drawn {
         Some(d) => of_job::inputs(d.job, d.capacity, &given),
@@ -35,13 +38,15 @@ pub(super) fn run(args: &Size, cx: &mut Context<'_>) -> Outcome {
         problems.extend(wrong);
         Default::default()
     });
-    let Some(rule) = args.rule.as_deref().or_else(|| of_job::rule(drawn?.job)) else {
+    let named = args.rule.as_deref().or_else(|| of_job::rule(drawn?.job));
+    // A drawn job is checked without a rule too.
+    let Some(rule) = named.or(drawn.map(|_| "")) else {
         let hint = "--rule NAME, or rule = \"NAME\" under [sizing] in the job; --rule all shows every rule";
         problems.push(Problem::error("U043", None, "no sizing rule is named").hint(hint));
         return cx.refuse(Exit::Usage, &problems);
     };
-    let done = report_of(&rules, rule, &inputs, drawn).map(|done| Report { notes, ..done });
-    if inputs.is_empty() && problems.is_empty() {
+    let done = report_of(&rules, rule, &inputs, drawn).map(|done| Report { notes, checks, told, ..done });
+    if inputs.is_empty() && problems.is_empty() && !rule.is_empty() {
         let hint = "say how many people, as --persons 14, and what else the rule asks for";
         problems.push(Problem::error("U042", None, "nothing is given to size by").hint(hint));
     }
@@ -54,7 +59,7 @@ pub(super) fn run(args: &Size, cx: &mut Context<'_>) -> Outcome {
         }
     };
     if let Some(refused) = done.refused() {
-        if args.format == Format::Json {
+        if args.format == Format::Json || done.drawn.is_some() {
             cx.print(&engine::size(&done, args.format))?;
         }
         return cx.refuse(Exit::Usage, &refusal(refused));
@@ -226,11 +231,24 @@ mod tests {
     }
 
     #[test]
-    fn without_a_rule_nothing_is_held_against_anything() {
+    fn without_a_rule_a_drawn_job_is_checked_all_the_same() {
+        // Who wants to know whether the tank floats need not name a rule for its size.
         let files = Fake::with(&[("job.toml", include_str!("../../../../samples/smallest/job.toml"))]);
-        let (code, out, err) = with(&files, &["job.toml", "--persons", "5"]);
-        assert_eq!((code, out.as_str()), (2, ""));
-        assert!(err.starts_with("error[U043]"), "{err}");
+        let (code, out, err) = with(&files, &["job.toml"]);
+        assert_eq!((code, err.as_str()), (0, ""));
+        assert!(out.contains("no sizing rule is named") && out.contains("CHECKS of the drawn job"), "{out}");
+        assert!(out.contains("ground.water_table is \"none\""), "{out}");
+        assert!(!out.contains("COMPL"), "{out}");
+        let (code, out, err) = with(&files, &["job.toml", "--persons", "5", "--format", "json"]);
+        let v: Value = serde_json::from_str(&out).unwrap_or_default();
+        assert_eq!((code, err.as_str()), (0, ""));
+        assert_eq!(v.pointer("/rules"), Some(&Value::Array(Vec::new())));
+        assert_eq!(v.pointer("/checks/0/id"), Some(&"flotation-finished".into()));
+        assert_eq!(v.pointer("/checks/0/verdict"), Some(&"not-checked".into()));
+        let (code, out, _) = with(&files, &["job.toml", "--format", "csv"]);
+        assert!(code == 0 && out.contains("\r\n,,check,flotation-finished,not-checked,"), "{out}");
+        let (code, _, err) = size(&["--persons", "5"]);
+        assert!(code == 2 && err.starts_with("error[U043]"), "{err}");
         let (code, out, _) = with(&files, &["job.toml", "--persons", "5", "--rule", "uk-150p"]);
         assert!(code == 0 && out.contains("no water line"), "{out}");
     }

@@ -201,8 +201,7 @@ fn earth(e: &Estimate) -> EarthOut {
 
 fn cautions(e: &Estimate) -> Vec<CautionOut<'_>> {
     let one = |c: &tankwright_quantities::estimate::Caution| c.place.as_ref().map(|p| p.line);
-    e.cautions
-        .iter()
+    e.cautions_of_job()
         .map(|c| CautionOut { code: c.code, says: c.says.to_string(), source: &c.source, line: one(c) })
         .collect()
 }

@@ -4,6 +4,7 @@
 pub(crate) mod additions;
 pub(crate) mod bars;
 pub(crate) mod bill;
+pub(crate) mod checks;
 pub(crate) mod cutting;
 pub(crate) mod decisions;
 pub(crate) mod dimensions;

@@ -34,7 +34,7 @@ pub(crate) fn page(desk: &Desk<'_>) -> Page {
     let choices = estimate.materials.remarks.iter().map(|(says, source)| (says.to_string(), source.clone()));
     part("book-choices", choices.collect());
     part("book-price-rows", prices(desk));
-    let cautions = estimate.cautions.iter().map(|c| (format!("{} {}", c.code, c.says), c.source.clone()));
+    let cautions = estimate.cautions_of_job().map(|c| (format!("{} {}", c.code, c.says), c.source.clone()));
     part("book-cautions", cautions.collect());
     page
 }

@@ -164,9 +164,9 @@ fn lists(at: &mut Rows<'_>, estimate: &Estimate) {
         }
         at.row += 1;
     }
-    if !estimate.cautions.is_empty() {
+    if estimate.cautions_of_job().next().is_some() {
         at.heading("book-cautions");
-        for caution in &estimate.cautions {
+        for caution in estimate.cautions_of_job() {
             at.page.text(at.row, 0, caution.says.to_string());
             at.page.text(at.row, 1, caution.code);
             at.page.text(at.row, 2, &caution.source);

@@ -10,7 +10,8 @@ use crate::csv::text as harmless;
 const HEAD: [&str; 8] = ["rule", "kind", "row", "name", "value", "unit", "text", "source"];
 
 /// Rows `answer` (rounded up), `exact`, `input`, `step`, `chamber`, `limit`, `distance`, `level`, `beside`,
-/// `verdict`, `judged`, `reason`, `pits`, `doubt`, `caution`, `not-checked`, `unused`, `refused`.
+/// `verdict`, `judged`, `reason`, `pits`, `doubt`, `caution`, `not-checked`, `unused`, `refused`; of the drawn job
+/// `check`, `check-working` and `caution`, which belong to no rule.
 #[must_use]
 pub fn csv(r: &Report) -> String {
     let mut out = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
@@ -25,6 +26,19 @@ pub fn csv(r: &Report) -> String {
             let cells = row.iter().enumerate().map(|(i, c)| if i == 4 { c.clone() } else { harmless(c) });
             let _ = out.write_record(cells);
         }
+    }
+    for c in &r.checks {
+        let row = |kind: &str, verdict: &str, text: &str, source: &str| {
+            ["", "", kind, c.id, verdict, "", text, source].map(harmless)
+        };
+        let _ = out.write_record(row("check", c.verdict.id(), &c.says.to_string(), &c.source));
+        for step in &c.working {
+            let _ = out.write_record(row("check-working", "", &step.to_string(), ""));
+        }
+    }
+    for c in &r.told {
+        let _ = out
+            .write_record(["", "", "caution", c.code, "", "", &c.says.to_string(), &c.source].map(harmless));
     }
     out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
 }
@@ -97,6 +111,7 @@ fn worked(s: &Sized, row: Row<'_>) -> Vec<[String; 8]> {
         all.extend(v.found.iter().map(judged));
         all.extend(v.reasons.iter().map(|r| row("reason", "", "", "", r, "")));
     }
+    all.extend(s.distances.iter().map(|f| row("judged", &f.name, &f.met.to_string(), "", &f.words, "")));
     all.extend(s.pits.iter().map(|p| row("pits", "", &plain(p.number), "", &p.words, "")));
     all.extend(s.levels.iter().map(|l| row("level", "", &plain(l.asked), "m", &l.words, &l.source)));
     all.extend(s.doubts.iter().map(|d| row("doubt", "", "", "", d, &s.about.cite)));

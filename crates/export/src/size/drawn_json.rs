@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 use tankwright_geometry::Ratio;
+use tankwright_quantities::checks::Check;
 use tankwright_sizing::pits::Pits;
 use tankwright_sizing::{Finding, Report, Verdict};
 
@@ -42,6 +43,17 @@ pub(super) struct JudgedOut {
 }
 
 #[derive(Serialize)]
+pub(super) struct CheckOut {
+    pub(super) id: &'static str,
+    pub(super) verdict: &'static str,
+    pub(super) says: String,
+    pub(super) working: Vec<String>,
+    pub(super) source: String,
+    pub(super) stages: Vec<&'static str>,
+    pub(super) line: Option<usize>,
+}
+
+#[derive(Serialize)]
 pub(super) struct PitsOut {
     pub(super) drawn: String,
     pub(super) wall_m2: String,
@@ -74,10 +86,24 @@ pub(super) fn job(r: &Report) -> Option<JobOut> {
     })
 }
 
-/// Every limit that was judged.
-pub(super) fn judged(v: &Verdict) -> Vec<JudgedOut> {
+/// Every check of the drawn job.
+pub(super) fn checks(r: &Report) -> Vec<CheckOut> {
+    let one = |c: &Check| CheckOut {
+        id: c.id,
+        verdict: c.verdict.id(),
+        says: c.says.to_string(),
+        working: c.working.iter().map(ToString::to_string).collect(),
+        source: c.source.clone(),
+        stages: c.stages.iter().map(|s| s.id()).collect(),
+        line: c.place.as_ref().map(|p| p.line),
+    };
+    r.checks.iter().map(one).collect()
+}
+
+/// Limits that were judged.
+pub(super) fn judged(found: &[Finding]) -> Vec<JudgedOut> {
     let one = |f: &Finding| JudgedOut { what: f.name.replace('_', " "), text: f.words.clone(), met: f.met };
-    v.found.iter().map(one).collect()
+    found.iter().map(one).collect()
 }
 
 /// The verdict to the other level, where it differs.

@@ -1,12 +1,13 @@
 //! The JSON of `size`: fields are only ever added.
 
 use serde::Serialize;
+use tankwright_quantities::estimate::Caution as Told;
 use tankwright_sizing::report::Outcome;
 use tankwright_sizing::rule::Limit;
 use tankwright_sizing::sized::{About, Amount, Answer, Beside, Sized, Taken, Worked};
 use tankwright_sizing::{Refused, Report};
 
-use super::drawn_json::{self as drawn, ChamberOut, JobOut, JudgedOut, OtherOut, PitsOut};
+use super::drawn_json::{self as drawn, ChamberOut, CheckOut, JobOut, JudgedOut, OtherOut, PitsOut};
 use super::{bounds, measured_to, plain};
 
 #[derive(Serialize)]
@@ -17,6 +18,8 @@ struct One {
     rule: RuleOut,
     percolation: Vec<AmountOut>,
     soakage: Vec<RuleOut>,
+    checks: Vec<CheckOut>,
+    job_cautions: Vec<CautionOut>,
     overridden: Vec<String>,
 }
 
@@ -26,8 +29,11 @@ struct All {
     job: Option<JobOut>,
     given: Vec<InputOut>,
     percolation: Vec<AmountOut>,
+    not_checked: Vec<String>,
     rules: Vec<RuleOut>,
     soakage: Vec<RuleOut>,
+    checks: Vec<CheckOut>,
+    job_cautions: Vec<CautionOut>,
     overridden: Vec<String>,
 }
 
@@ -65,6 +71,7 @@ struct RuleOut {
     other_level: Option<OtherOut>,
     judged: Vec<JudgedOut>,
     soak_pits: Option<PitsOut>,
+    distances_judged: Vec<JudgedOut>,
     reasons: Vec<String>,
     not_checked: Vec<String>,
     unused: Vec<String>,
@@ -169,9 +176,11 @@ pub fn json(r: &Report) -> String {
         ([one], asked) if asked != "all" => serde_json::to_string_pretty(&One {
             format: 1,
             job: drawn::job(r),
-            rule: rule(one),
+            rule: with_left(rule(one), r),
             percolation: percolation(),
             soakage: outs(&r.soakage),
+            checks: drawn::checks(r),
+            job_cautions: told(r),
             overridden: r.overridden.clone(),
         }),
         (rules, _) => serde_json::to_string_pretty(&All {
@@ -179,12 +188,26 @@ pub fn json(r: &Report) -> String {
             job: drawn::job(r),
             given: r.inputs.iter().map(|(n, v)| input(n, v, "given")).collect(),
             percolation: percolation(),
+            not_checked: r.left(),
             rules: outs(rules),
             soakage: outs(&r.soakage),
+            checks: drawn::checks(r),
+            job_cautions: told(r),
             overridden: r.overridden.clone(),
         }),
     };
     text.unwrap_or_default() + "\n"
+}
+
+/// What of the job is not checked, beside what of the rule is not.
+fn with_left(mut rule: RuleOut, r: &Report) -> RuleOut {
+    rule.not_checked.extend(r.left());
+    rule
+}
+
+fn told(r: &Report) -> Vec<CautionOut> {
+    let one = |c: &Told| CautionOut { id: c.code, text: c.says.to_string(), source: c.source.clone() };
+    r.told.iter().map(one).collect()
 }
 
 fn input(name: &str, value: &str, how: &str) -> InputOut {
@@ -239,7 +262,8 @@ fn worked(s: &Sized) -> RuleOut {
         provided_to_inlet_l: v.and_then(|v| v.to_inlet).map(|l| plain(l.floor())),
         margin_l: v.and_then(|v| v.margin).map(plain),
         other_level: v.and_then(drawn::other),
-        judged: v.map(drawn::judged).unwrap_or_default(),
+        judged: v.map(|v| drawn::judged(&v.found)).unwrap_or_default(),
+        distances_judged: drawn::judged(&s.distances),
         reasons: v.map(|v| v.reasons.clone()).unwrap_or_default(),
         soak_pits: s.pits.as_ref().map(drawn::pits),
         inputs: s.inputs.iter().map(|Taken { name, value, how }| input(name, value, how)).collect(),

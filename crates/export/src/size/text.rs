@@ -1,5 +1,6 @@
 //! The paper of `size`, and every rule side by side.
 
+use tankwright_quantities::checks::{Check, Verdict as Checked};
 use tankwright_sizing::report::Outcome;
 use tankwright_sizing::rule::{Kind, Limit, MeasuredTo, Status};
 use tankwright_sizing::sized::{About, Amount, Answer, Sized, Worked, short};
@@ -7,6 +8,7 @@ use tankwright_sizing::{Refused, Report};
 
 use super::{bounds, verdict};
 use crate::format::{group, say, word};
+use crate::text::checks;
 use crate::text::table::{Col, Page, Table};
 
 /// The report as a paper of at most 100 columns.
@@ -18,9 +20,10 @@ pub fn text(r: &Report) -> String {
     }
     match (&r.rules[..], r.asked.as_str()) {
         ([one], asked) if asked != "all" => match one {
-            Ok(sized) => single(&mut page, sized),
+            Ok(sized) => single(&mut page, sized, &r.left()),
             Err(refused) => refusal(&mut page, refused),
         },
+        ([], _) => page.line(0, 2, word("paper-size-no-rule")),
         (rules, _) => side_by_side(&mut page, r, rules),
     }
     if !r.soakage.is_empty() {
@@ -34,6 +37,7 @@ pub fn text(r: &Report) -> String {
         page.line(0, 2, &say("paper-size-test", &[&forms.join(" = ")]));
     }
     methods(&mut page, &r.soakage);
+    of_job(&mut page, r);
     list(&mut page, word("paper-size-overridden"), &r.overridden);
     page.done()
 }
@@ -82,7 +86,7 @@ fn refusal(page: &mut Page, r: &Refused) {
     working(page, &r.working);
 }
 
-fn single(page: &mut Page, s: &Sized) {
+fn single(page: &mut Page, s: &Sized, left: &[String]) {
     head(page, &s.about);
     page.blank();
     match s.capacity_l() {
@@ -132,11 +136,29 @@ fn single(page: &mut Page, s: &Sized) {
     list(page, word("paper-size-doubts"), &s.doubts);
     let cautions: Vec<String> = s.cautions.iter().map(|c| format!("{} ({})", c.words, c.source)).collect();
     list(page, &say("paper-size-cautions", &[&cautions.len().to_string()]), &cautions);
-    list(page, word("paper-size-not-checked"), &s.not_checked);
+    list(page, word("paper-size-not-checked"), &[&s.not_checked[..], left].concat());
     if !s.unused.is_empty() {
         page.blank();
         page.line(0, 2, &say("paper-size-unused", &[&s.unused.join(", ")]));
     }
+}
+
+/// Checks and cautions of the drawn job; what is not checked where no rule has listed it.
+fn of_job(page: &mut Page, r: &Report) {
+    let lines: Vec<&Check> = r.checks.iter().filter(|c| c.verdict != Checked::NotChecked).collect();
+    if !r.checks.is_empty() {
+        page.heading(word("paper-size-checks"));
+    }
+    for c in lines {
+        page.line(2, 4, &checks::line(c));
+        c.working.iter().for_each(|w| page.line(6, 8, &w.to_string()));
+    }
+    let listed = r.asked != "all" && matches!(r.rules[..], [Ok(_)]);
+    if !listed {
+        list(page, word("paper-size-not-checked"), &r.left());
+    }
+    let told: Vec<String> = r.told.iter().map(|c| format!("{} ({})", c.says, c.source)).collect();
+    list(page, &say("paper-size-cautions-job", &[&told.len().to_string()]), &told);
 }
 
 /// Metres to the centimetre at least.
@@ -320,6 +342,10 @@ fn short_rows(page: &mut Page, all: &[&Outcome]) {
         if let Ok(s) = outcome {
             if let Some(pits) = &s.pits {
                 table.row(["", &pits.words]);
+            }
+            for f in &s.distances {
+                let met = word(if f.met { "paper-size-met" } else { "paper-size-not-met" });
+                table.row(["", &say("paper-size-answer", &[&f.words, met])]);
             }
             for note in s.working.iter().flat_map(|w| &w.notes).chain(&s.doubts).chain(&s.not_checked) {
                 table.row(["", note]);

@@ -2,6 +2,7 @@
 
 pub(crate) mod bars;
 mod bill;
+pub(crate) mod checks;
 pub(crate) mod goods;
 pub(crate) mod materials;
 mod message;
@@ -64,12 +65,13 @@ pub(crate) fn capacity_line(e: &Estimate) -> String {
 
 /// Cautions, each with its code, its place in the job file and who asks for it.
 pub(crate) fn cautions(page: &mut Page, e: &Estimate) {
-    if e.cautions.is_empty() {
+    let told: Vec<_> = e.cautions_of_job().collect();
+    if told.is_empty() {
         return;
     }
-    page.line(0, 0, &say("paper-cautions", &[&e.cautions.len().to_string()]));
+    page.line(0, 0, &say("paper-cautions", &[&told.len().to_string()]));
     let mut table = Table::new(2, &[Col::Left(0), Col::Fill(0)]);
-    for c in &e.cautions {
+    for c in told {
         let place = c.place.as_ref().map(|p| format!(" {}:{}", p.file, p.line)).unwrap_or_default();
         table.row([c.code, &say("paper-caution", &[&place, &c.says.to_string(), &c.source])]);
     }

@@ -38,6 +38,7 @@ pub fn screen(e: &Estimate, files: &[String]) -> String {
     setting_out::marks(&mut page, e);
     page.blank();
     page.line(0, 2, &super::balances_line(e));
+    super::checks::counted(&mut page, e);
     super::cautions(&mut page, e);
     if !e.defaults.is_empty() {
         let list: Vec<_> = e

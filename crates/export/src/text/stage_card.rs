@@ -36,6 +36,7 @@ pub fn stage_card(e: &Estimate, id: &str) -> Option<String> {
     cutting(&mut page, e, stage);
     write_down(&mut page, e, stage);
     after(&mut page, e, stage, next);
+    checks(&mut page, e, stage);
     cautions(&mut page, e, stage);
     Some(page.done())
 }
@@ -276,15 +277,28 @@ fn dated(v: Event) -> String {
     sourced(&format!("{}: {}", goods::days(v.from, v.to), v.title), &v.source)
 }
 
-/// Cautions of this stage.
+/// Checks that belong to this stage.
+fn checks(page: &mut Page, e: &Estimate, stage: Stage) {
+    let mine: Vec<_> = e.checks.iter().filter(|c| c.stages.contains(&stage)).collect();
+    if mine.is_empty() {
+        return;
+    }
+    page.heading(word("paper-card-checks"));
+    mine.iter().for_each(|c| page.line(2, 4, &super::checks::line(c)));
+}
+
+/// Cautions of this stage: what kills first.
 fn cautions(page: &mut Page, e: &Estimate, stage: Stage) {
-    let mine: Vec<_> = e.programme.cautions.iter().filter(|c| c.0 == stage).collect();
+    let of_job = e.cautions.iter().filter(|c| c.stages.contains(&stage));
+    let of_job = of_job.map(|c| sourced(&c.says.to_string(), &c.source));
+    let own = e.programme.cautions.iter().filter(|c| c.0 == stage);
+    let own = own.map(|(_, says, source)| sourced(&says.to_string(), source));
+    let mine: Vec<_> = of_job.chain(own).collect();
     if mine.is_empty() {
         return;
     }
     page.heading(word("paper-card-cautions"));
-    mine.iter()
-        .for_each(|(_, says, source)| page.line(2, 4, &format!("! {}", sourced(&says.to_string(), source))));
+    mine.iter().for_each(|text| page.line(2, 4, &format!("! {text}")));
 }
 
 #[cfg(test)]

@@ -6,9 +6,13 @@ mod desk;
 mod panels;
 pub mod pressure;
 
+use tankwright_geometry::Ratio;
+
+use crate::decimal;
 use crate::estimate::Capacity;
 use crate::ledger::SetOut;
 use crate::problem::Place;
+use crate::rates::{FigureValue, Stock};
 use crate::sheet::Sheet;
 use crate::site::Site;
 use crate::stage::Stage;
@@ -88,11 +92,11 @@ macro_rules! subjects {
     };
 }
 
-subjects! {
-    slab
-    span_beam
-    wall
-}
+mod hull;
+
+pub use flotation::Floating;
+
+subjects! { flotation distances levels manholes slab span_beam wall }
 
 /// Every check of a drawn job.
 #[must_use]
@@ -102,4 +106,31 @@ pub fn checks(of: &Finished<'_>) -> Vec<Check> {
         check(of, &mut found);
     }
     found
+}
+
+/// The value that counts of a figure of `rates/checks.toml`; a test finds ids that are not there.
+pub(crate) fn limit<'a>(stock: &'a Stock, id: &str) -> Option<&'a FigureValue> {
+    stock.checks.get(id)?.value("")
+}
+
+/// At most so many places, half away from zero.
+pub(crate) fn number(n: Ratio, places: u32) -> String {
+    decimal::rounded(n, places).map_or_else(|| decimal::plain(n), |d| d.to_string())
+}
+
+/// At most so many places, down: a factor that is not reached never reads as if it were.
+pub(crate) fn down(n: Ratio, places: u32) -> String {
+    let scale = (0..places).fold(Ratio::ONE, |s, _| s * Ratio::int(10));
+    number((n * scale).floor() / scale, places)
+}
+
+/// At most so many places, up: what is lacking, and how deep water must stay.
+pub(crate) fn up(n: Ratio, places: u32) -> String {
+    let scale = (0..places).fold(Ratio::ONE, |s, _| s * Ratio::int(10));
+    number(-((-n * scale).floor()) / scale, places)
+}
+
+/// Metres as printed, to the millimetre.
+pub(crate) fn metres(m: Ratio) -> String {
+    number(m, 3)
 }

@@ -10,6 +10,7 @@ mod tests;
 pub use codes::CODES;
 pub use draw_up::draw_up;
 pub(crate) use events::title;
+pub(crate) use stages::longest;
 
 use crate::job::Day;
 use crate::stage::Stage;

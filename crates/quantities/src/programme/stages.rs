@@ -98,9 +98,15 @@ pub(super) fn days(job: &Job, times: &Times, stage: Stage) -> (u32, String) {
     )
 }
 
-/// The longest of the waits of a kind that count after a stage, in days.
-pub(super) fn longest<'a>(times: &'a Times, sheet: &Sheet, kind: &str, after: Stage) -> Option<&'a Wait> {
-    let fits = |w: &&Wait| w.used && w.kind == kind && w.after == Some(after) && any(sheet, &w.works, None);
+/// The longest of the waits of a kind that count after a stage, in days; of none: those that count after every stage.
+pub(crate) fn longest<'a>(
+    times: &'a Times,
+    sheet: &Sheet,
+    kind: &str,
+    after: impl Into<Option<Stage>>,
+) -> Option<&'a Wait> {
+    let after = after.into();
+    let fits = |w: &&Wait| w.used && w.kind == kind && w.after == after && any(sheet, &w.works, None);
     times.waits.iter().filter(fits).max_by_key(|w| w.days)
 }
 

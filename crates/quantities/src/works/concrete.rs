@@ -1,6 +1,6 @@
 //! Concrete by the member.
 
-use super::{Behind, Class, Forms, MadeOf, Proof, Section, Unit, Work, formwork};
+use super::{Behind, Class, Forms, MadeOf, Proof, Section, Unit, Weighs, Work, formwork};
 use crate::stage::Stage;
 
 /// Blinding.
@@ -19,18 +19,22 @@ pub static CONCRETE_BLINDING: Work = Work {
 };
 
 /// Filling of the pockets, with base concrete.
-pub static CONCRETE_POCKET: Work = Work::plain(
-    "concrete-pocket",
-    Unit::M3,
-    Section::Concrete,
-    Class::Concrete,
-    Proof::Cells,
-    Stage::Base,
-    MadeOf::Concrete,
-);
+pub static CONCRETE_POCKET: Work = Work {
+    weighs: Weighs::Concrete,
+    ..Work::plain(
+        "concrete-pocket",
+        Unit::M3,
+        Section::Concrete,
+        Class::Concrete,
+        Proof::Cells,
+        Stage::Base,
+        MadeOf::Concrete,
+    )
+};
 
 /// Base slab.
 pub static CONCRETE_BASE: Work = Work {
+    weighs: Weighs::Concrete,
     behind: Behind::Same,
     slab: true,
     forms: Forms { outside: Some(&formwork::FORMWORK_BASE_EDGE), ..Forms::NONE },
@@ -47,6 +51,7 @@ pub static CONCRETE_BASE: Work = Work {
 
 /// Corner columns.
 pub static CONCRETE_COLUMN: Work = Work {
+    weighs: Weighs::Concrete,
     behind: Behind::Same,
     lined: true,
     forms: Forms::sides(&formwork::FORMWORK_COLUMN),
@@ -63,6 +68,7 @@ pub static CONCRETE_COLUMN: Work = Work {
 
 /// Ring beams.
 pub static CONCRETE_RING_BEAM: Work = Work {
+    weighs: Weighs::Concrete,
     behind: Behind::Same,
     lined: true,
     forms: Forms::sides(&formwork::FORMWORK_RING_BEAM),
@@ -79,6 +85,7 @@ pub static CONCRETE_RING_BEAM: Work = Work {
 
 /// Beams on top of the walls.
 pub static CONCRETE_WALL_BEAM: Work = Work {
+    weighs: Weighs::Concrete,
     behind: Behind::Same,
     lined: true,
     forms: Forms::sides(&formwork::FORMWORK_WALL_BEAM),
@@ -95,6 +102,7 @@ pub static CONCRETE_WALL_BEAM: Work = Work {
 
 /// Beam under the cover, along the tank.
 pub static CONCRETE_SPAN_BEAM: Work = Work {
+    weighs: Weighs::Concrete,
     behind: Behind::Same,
     forms: Forms {
         soffit: Some(&formwork::FORMWORK_SPAN_BEAM),
@@ -113,6 +121,7 @@ pub static CONCRETE_SPAN_BEAM: Work = Work {
 
 /// Cover slab.
 pub static CONCRETE_COVER: Work = Work {
+    weighs: Weighs::Concrete,
     behind: Behind::Same,
     slab: true,
     forms: Forms {

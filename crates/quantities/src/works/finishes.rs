@@ -1,40 +1,49 @@
 //! Plaster, screed, paste and membrane.
 
-use super::{Class, FaceRule, MadeOf, Proof, Section, Unit, Work, concrete};
+use super::{Class, FaceRule, MadeOf, Proof, Section, Unit, Weighs, Work, concrete};
 use crate::stage::Stage;
 
 /// Plaster inside.
-pub static PLASTER_WALL: Work = Work::plain(
-    "plaster-wall",
-    Unit::M2,
-    Section::Finishes,
-    Class::Plaster,
-    Proof::Faces(FaceRule::Inside),
-    Stage::Plaster,
-    MadeOf::Coat("plaster"),
-);
+pub static PLASTER_WALL: Work = Work {
+    weighs: Weighs::Coat,
+    ..Work::plain(
+        "plaster-wall",
+        Unit::M2,
+        Section::Finishes,
+        Class::Plaster,
+        Proof::Faces(FaceRule::Inside),
+        Stage::Plaster,
+        MadeOf::Coat("plaster"),
+    )
+};
 
 /// Plaster outside.
-pub static PLASTER_OUTSIDE: Work = Work::plain(
-    "plaster-outside",
-    Unit::M2,
-    Section::Finishes,
-    Class::Plaster,
-    Proof::Faces(FaceRule::Outside),
-    Stage::Plaster,
-    MadeOf::Coat("plaster"),
-);
+pub static PLASTER_OUTSIDE: Work = Work {
+    weighs: Weighs::Coat,
+    ..Work::plain(
+        "plaster-outside",
+        Unit::M2,
+        Section::Finishes,
+        Class::Plaster,
+        Proof::Faces(FaceRule::Outside),
+        Stage::Plaster,
+        MadeOf::Coat("plaster"),
+    )
+};
 
 /// Screed on the floor.
-pub static SCREED: Work = Work::plain(
-    "screed",
-    Unit::M2,
-    Section::Finishes,
-    Class::Plaster,
-    Proof::Faces(FaceRule::Top(&concrete::CONCRETE_BASE)),
-    Stage::Plaster,
-    MadeOf::Coat("screed"),
-);
+pub static SCREED: Work = Work {
+    weighs: Weighs::Coat,
+    ..Work::plain(
+        "screed",
+        Unit::M2,
+        Section::Finishes,
+        Class::Plaster,
+        Proof::Faces(FaceRule::Top(&concrete::CONCRETE_BASE)),
+        Stage::Plaster,
+        MadeOf::Coat("screed"),
+    )
+};
 
 /// Cement paste on plaster and screed.
 pub static CEMENT_PASTE: Work = Work::plain(

@@ -1,10 +1,11 @@
 //! Walls, partitions, shafts and the iron in their joints.
 
-use super::{Behind, Class, MadeOf, Proof, Section, Unit, Work};
+use super::{Behind, Class, MadeOf, Proof, Section, Unit, Weighs, Work};
 use crate::stage::Stage;
 
 /// Outer walls.
 pub static BRICKWORK_WALL: Work = Work {
+    weighs: Weighs::Masonry,
     behind: Behind::Packing,
     lined: true,
     by_area: true,
@@ -21,6 +22,7 @@ pub static BRICKWORK_WALL: Work = Work {
 
 /// Partitions between the chambers.
 pub static BRICKWORK_PARTITION: Work = Work {
+    weighs: Weighs::Masonry,
     lined: true,
     by_area: true,
     ..Work::plain(
@@ -35,15 +37,18 @@ pub static BRICKWORK_PARTITION: Work = Work {
 };
 
 /// Brick shafts over manholes of a buried cover.
-pub static MANHOLE_SHAFT: Work = Work::plain(
-    "manhole-shaft",
-    Unit::M3,
-    Section::Masonry,
-    Class::Masonry,
-    Proof::Cells,
-    Stage::Finish,
-    MadeOf::Masonry,
-);
+pub static MANHOLE_SHAFT: Work = Work {
+    weighs: Weighs::Masonry,
+    ..Work::plain(
+        "manhole-shaft",
+        Unit::M3,
+        Section::Masonry,
+        Class::Masonry,
+        Proof::Cells,
+        Stage::Finish,
+        MadeOf::Masonry,
+    )
+};
 
 /// Hoop iron in the joints.
 pub static HOOP_IRON: Work = Work::plain(

@@ -231,6 +231,19 @@ pub enum MadeOf {
     OverBreak,
 }
 
+/// What a work weighs by, as it stands in the finished tank.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Weighs {
+    /// Not part of the tank's own weight.
+    Nothing,
+    /// Concrete, its bars not counted.
+    Concrete,
+    /// Units and mortar; hollow units less their cells.
+    Masonry,
+    /// A coat of the item's thickness.
+    Coat,
+}
+
 /// What fills the over-break behind a part of a tight pit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Behind {
@@ -273,6 +286,8 @@ pub struct Work {
     pub made_of: MadeOf,
     /// What fills the over-break behind it.
     pub behind: Behind,
+    /// What it weighs by.
+    pub weighs: Weighs,
 }
 
 impl Work {
@@ -303,6 +318,7 @@ impl Work {
             stage,
             made_of,
             behind: Behind::Nothing,
+            weighs: Weighs::Nothing,
         }
     }
 }

@@ -1,0 +1,88 @@
+//! What a tank displaces: everything between its outer faces, below a level of water.
+
+use tankwright_geometry::cells::Painted;
+use tankwright_geometry::{Cells, Len, Ratio, Z};
+
+use super::Finished;
+use crate::stage::Stage;
+use crate::works::Weighs;
+
+/// Tenths of a millimetre in a metre.
+const METRE: Ratio = Ratio::int(10_000);
+
+/// Outside volume by level. From the highest point of the floor up every section is level, so that between two levels
+/// the volume grows evenly. Water that stands lower counts as if it stood there: the safe side.
+pub(super) struct Hull {
+    /// Levels, m from ground, upwards; the volume below each, m3.
+    marks: Vec<[Ratio; 2]>,
+}
+
+impl Hull {
+    /// Of all that weighs and all that it encloses; `before` a stage only what stands until then.
+    pub(super) fn paint(of: &Finished<'_>, before: Option<Stage>) -> Self {
+        let stands = |stage: Stage| before.is_none_or(|end| stage < end);
+        let body = |work: &crate::works::Work| work.void || work.weighs != Weighs::Nothing;
+        let claims: Vec<_> =
+            of.set.claims.iter().filter(|c| c.lifts.iter().all(|l| stands(l.stage))).collect();
+        let painted: Vec<_> =
+            claims.iter().map(|c| Painted { block: &c.block, rank: c.rank.0, round: c.round }).collect();
+        let low = of.site.floor.outlet.clone();
+        let cells = Cells::paint(&painted, &[Z::flat(Len::ZERO), Z::flat(low.clone())], &of.site.floor);
+        let mut layers = vec![Ratio::ZERO; cells.size()[2]];
+        for cell in cells.all() {
+            let fill = cells.fill(cell);
+            // A round hole in a wall shares its cell with the wall: together they are the whole of it.
+            let counts = |n: Option<usize>| n.and_then(|n| claims.get(n)).is_some_and(|c| body(c.spec.work));
+            if counts(fill.owner)
+                && let Some(sum) = layers.get_mut(cell[2])
+            {
+                *sum = *sum + cells.volume(cell);
+            }
+        }
+        let (mut marks, mut below) = (Vec::new(), Ratio::ZERO);
+        for (z, volume) in layers.into_iter().enumerate() {
+            below = below + volume;
+            if let Some(level) = cells.top(z).filter(|level| *level >= low.value()) {
+                marks.push([level / METRE, below / (METRE * METRE * METRE)]);
+            }
+        }
+        // Above the last thing that stands there is nothing to displace.
+        while let [.., [_, under], [_, over]] = marks[..]
+            && under == over
+        {
+            marks.pop();
+        }
+        Self { marks }
+    }
+
+    /// The highest level at which it still displaces more.
+    pub(super) fn top(&self) -> Ratio {
+        self.marks.last().map_or(Ratio::ZERO, |m| m[0])
+    }
+
+    /// Volume below a level, m3.
+    pub(super) fn volume(&self, level: Ratio) -> Ratio {
+        self.along(level, 0, 1)
+    }
+
+    /// The level below which a volume lies, m; none where it never holds so much.
+    pub(super) fn level(&self, volume: Ratio) -> Option<Ratio> {
+        self.marks.last().filter(|m| m[1] > volume)?;
+        Some(self.along(volume, 1, 0))
+    }
+
+    /// One column of the marks from the other, evenly between them.
+    fn along(&self, at: Ratio, from: usize, to: usize) -> Ratio {
+        let Some(first) = self.marks.first() else { return Ratio::UNKNOWN };
+        let mut last = first;
+        for mark in &self.marks {
+            if at <= mark[from] {
+                let run = mark[from] - last[from];
+                let part = if run.is_zero() { Ratio::ONE } else { (at - last[from]) / run };
+                return if at <= first[from] { first[to] } else { last[to] + (mark[to] - last[to]) * part };
+            }
+            last = mark;
+        }
+        last[to]
+    }
+}
