@@ -262,8 +262,12 @@ def panel(lines, at, drawn, load, kinds):
 
 def steel_of(package, data, job, line, way, moment):
     """One direction; says whether its bars are enough."""
-    got = one(rf"^steel {way} the tank: moment {NUMBER}.*needs {NUMBER} mm2 a metre at depth {NUMBER} mm, least {NUMBER}, has {NUMBER} ", line)
-    told, needs, depth, least, has = got
+    if moment:
+        got = one(rf"^steel {way} the tank: moment {NUMBER} kNm a metre, bending needs {NUMBER} mm2 a metre at depth {NUMBER} mm, least {NUMBER}, has {NUMBER} ", line)
+        told, needs, depth, least, has = got
+    else:
+        depth, least, has = one(rf"^steel {way} the tank spreads the load: at depth {NUMBER} mm, least {NUMBER} mm2 a metre, has {NUMBER} ", line)
+        told = needs = 0.0
     diameter, spacing = job["short" if way == "across" else "long"]
     given = 3.141592653589793 / 4 * diameter**2 * 1000 / spacing
     near("moment", told, moment, 1e-3, 6e-5)

@@ -127,11 +127,14 @@ impl Slab<'_> {
             };
             let [depths, apart] = limits.map(|id| desk.figure(id));
             let apart = (depths * mesh.depth).min(apart);
-            let args =
-                [&way(w), &says(moment), &says(bent), &says(mesh.depth), &says(least), &says(mesh.steel)];
-            let bars = [mesh.bar.id(), says(mesh.spacing)];
-            let args: Vec<&str> = args.into_iter().chain(&bars).map(String::as_str).collect();
-            self.working.push(Phrase::with(if bends { "slab-bent" } else { "slab-cross" }, &args));
+            let [m, bent_says, d] = [moment, bent, mesh.depth].map(says);
+            let [least_says, has, at] = [least, mesh.steel, mesh.spacing].map(says);
+            let (way, bars) = (way(w), mesh.bar.id());
+            self.working.push(if bends {
+                Phrase::with("slab-bent", &[&way, &m, &bent_says, &d, &least_says, &has, &bars, &at])
+            } else {
+                Phrase::with("slab-cross", &[&way, &d, &least_says, &has, &bars, &at])
+            });
             self.asked.push(Asked { way: w, needs: bent.max(least), apart });
             if w == short {
                 self.slender = self.slender.max(printed(lx * bending::METRE / mesh.depth, 1));

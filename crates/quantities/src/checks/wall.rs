@@ -30,20 +30,21 @@ pub(super) fn check(of: &Finished<'_>, found: &mut Vec<Check>) {
         found.push(Check { id, verdict, says, working, source, stages, place: place.clone() });
     };
 
-    let mut working = earth.working.clone();
-    let [foot, between] = ["wall-foot", "wall-between"]
-        .map(|id| printed(pressure::propped(earth.pressure, height, desk.figure(id)), 3));
+    let mut working = earth.working;
+    let divisors = ["wall-foot", "wall-between"].map(|id| desk.figure(id));
+    let moments = divisors.map(|by| printed(pressure::propped(earth.pressure, height, by), 3));
     let pulled = |moment| printed(pressure::tension(moment, earth.section), 3);
-    let args = [says(foot), says(between), says(pulled(foot))];
-    working.push(Phrase::with("wall-held", &[&args[0], &args[1], &args[2]]));
-    let words = Phrase::with("wall-earth", &[&metres, &mm, &args[2]]);
+    let pull = pulled(moments[0]);
+    let args = [earth.pressure, height, divisors[0], moments[0], divisors[1], moments[1], pull].map(says);
+    working.push(Phrase::with("wall-held", &args.each_ref().map(String::as_str)));
+    let words = Phrase::with("wall-earth", &[&metres, &mm, &says(pull)]);
     add("wall-earth", words, working, desk.source(), WALLS);
 
     let free = printed(pressure::cantilever(earth.pressure, height), 3);
-    let args = [says(free), says(pulled(free)), says(printed(free / foot, 1))];
-    let mut working = earth.working;
-    working.push(Phrase::with("wall-free", &[&args[0], &args[1]]));
-    let words = Phrase::with("wall-backfill", &[&args[2], &args[1]]);
+    let args = [earth.pressure, height, free, pulled(free)].map(says);
+    let working = vec![Phrase::with("wall-free", &args.each_ref().map(String::as_str))];
+    let times = says(printed(free / moments[0], 1));
+    let words = Phrase::with("wall-backfill", &[&times, &args[3]]);
     add("wall-backfill", words, working, desk.source(), WALLS);
 
     let mut desk = Desk::new(of);
@@ -72,11 +73,11 @@ fn press(site: &Site<'_>, height: Ratio, desk: &mut Desk<'_>) -> Option<Earth> {
     }
     let soil = job.text("ground.soil");
     let [angle, weight] = ["earth-angle", "earth-weight"].map(|id| desk.choice(id, soil));
-    let water = desk.figure("weight-water");
-    let sine = desk.table("sine").and_then(|t| t.at("sine", angle)).unwrap_or(Ratio::UNKNOWN);
+    let sine = site.stock.tables.get("sine").and_then(|t| t.at("sine", angle)).unwrap_or(Ratio::UNKNOWN);
     let active = printed(pressure::active(sine), 5);
     let level = job.input("ground.water_table").map(|(_, i)| i.value / METRE);
     let wet = level.map_or(Ratio::ZERO, |z| (height - z).max(Ratio::ZERO).min(height));
+    let water = if wet.signum() > 0 { desk.figure("weight-water") } else { Ratio::ZERO };
     let foot = printed(pressure::at_foot(active, weight, water, height, wet), 3);
     let args = [angle, active, weight, height, foot].map(says);
     let mut working = vec![Phrase::with("wall-pressure", &args.each_ref().map(String::as_str))];
