@@ -4,6 +4,7 @@
 mod bars;
 mod capacity;
 mod cautions;
+mod checked;
 mod drawn;
 mod flotation;
 mod labour;
@@ -16,4 +17,5 @@ mod samples;
 mod slab;
 mod tidy;
 mod tidy_docs;
+mod told;
 mod touching;

@@ -49,7 +49,7 @@ fn finished_with_water_at_the_ground() {
             "weight 134.736 kN",
             "water 0 m below ground: 13.34999 m3 x 9.81 = 130.963 kN",
             "134.736 / 130.963 = 1.028,",
-            "1.1 (1.1 in the worst case, soil counted under water): water at least 0.1255 m below ground",
+            "1.1 (engineers at physicsforums.com, thread 275631: 1.1 in the worst case, soil as under water): water at least 0.1255 m below ground",
             "water at least 0.2766 m below ground", // 0.27652, up
             "water at least 0.3431 m below ground", // 0.34301, up
             "water at least 0.609 m below ground",  // 0.60894, up
@@ -77,17 +77,21 @@ fn before_the_cover_is_cast() {
 
 #[test]
 fn lower_water_and_none() {
-    for (depth, factor) in
-        [("300 mm", "1.217"), ("500 mm", "1.386"), ("900 mm", "1.92"), ("1200 mm", "2.701")]
+    for (depth, factor) in [("300 mm", "1.217"), ("500 mm", "1.386"), ("900 mm", "1.92"), ("1200 mm", "2.7")]
     {
         let e = at(depth);
         assert_eq!(check(&e, "flotation-finished").verdict, Verdict::Met, "{depth}");
         has(&working(&e, "flotation-finished"), &[&format!(" = {factor}, rounded down")]);
     }
     // The dig is 1.60 + 0.15 + 0.15 + 0.05 + 0.06 m deep at most.
-    has(&check(&at("2010 mm"), "flotation-walls").says.to_string(), &["below the bottom of the dig"]);
+    let dry = at("2010 mm");
+    has(&check(&dry, "flotation-walls").says.to_string(), &["below the bottom of the dig"]);
+    assert!(!working(&dry, "flotation-walls").contains("uplift"));
+    // Under the floor, 1.75 m below ground at the outlet end, water counts as if it stood there.
+    has(&working(&at("2000 mm"), "flotation-walls"), &["uplift with water 1.75 m below ground"]);
     let e = with(&[("water_table = \"0 mm\"", "water_table = \"none\"")]);
-    for (id, level) in [("flotation-finished", "0.126 m"), ("flotation-walls", "0.466 m")] {
+    // 110.296 / (1.1 x 9.81) = 10.2211 m3; (13.34999 - 10.2211) / 6.887 = 0.4543, up.
+    for (id, level) in [("flotation-finished", "0.126 m"), ("flotation-walls", "0.455 m")] {
         let c = check(&e, id);
         assert_eq!(c.verdict, Verdict::NotChecked);
         has(&c.says.to_string(), &["ground.water_table", "less than 1.1 times", level]);

@@ -237,7 +237,7 @@ mod tests {
         let (code, out, err) = with(&files, &["job.toml"]);
         assert_eq!((code, err.as_str()), (0, ""));
         assert!(out.contains("no sizing rule is named") && out.contains("CHECKS of the drawn job"), "{out}");
-        assert!(out.contains("ground.water_table is \"none\""), "{out}");
+        assert!(out.contains("ground.water_table says none"), "{out}");
         assert!(!out.contains("COMPL"), "{out}");
         let (code, out, err) = with(&files, &["job.toml", "--persons", "5", "--format", "json"]);
         let v: Value = serde_json::from_str(&out).unwrap_or_default();

@@ -88,9 +88,10 @@ fn distances(site: &Site<'_>) -> Option<Caution> {
     let ids = ["clear-tank-house", "clear-soak-house", "clear-soak-stream"];
     let [tank, soak, stream] = ids.map(|id| checks::limit(site.stock, id));
     let well = site.stock.checks.get("clear-soak-well")?;
-    let wells: Vec<_> = well.values.iter().map(|v| format!("{} m {}", shown(v), v.source)).collect();
-    let args = [&shown(tank?), &shown(soak?), &shown(stream?), &wells.join("; ")];
-    let source = format!("{}; {}", tank?.source, soak?.source);
+    let (asked, others) = (well.value("")?, well.values.iter().filter(|v| !v.used).map(shown));
+    let others = others.collect::<Vec<_>>().join(", ");
+    let args = [&shown(tank?), &shown(soak?), &shown(stream?), &shown(asked), &others];
+    let source = format!("{}; {}; {}", tank?.source, soak?.source, asked.source);
     let says = Phrase::with("caution-distances", &args.map(String::as_str));
     Some(Caution::new("C082", says, &source).cards(&[Stage::SetOut]))
 }

@@ -104,25 +104,28 @@ fn one(of: &Finished<'_>, case: &Case) -> Option<Check> {
     }
     let top = hull.top().min(Ratio::ZERO);
     let given = job.input("ground.water_table").map(|(_, i)| -i.value / Ratio::int(10_000));
-    let water = given.map_or(top, |z| z.min(top));
+    // Below everything that is dug it lifts nothing; below the floor it counts as if it stood there.
+    let deepest = &of.site.dig_depth() + &of.site.floor.fall;
+    let dry = given.is_some_and(|z| -z >= deepest.value() / Ratio::int(10_000));
+    let floor = of.site.floor.outlet.value() / Ratio::int(10_000);
+    let water = given.map_or(top, |z| z.min(top).max(floor));
     let float =
         Floating { weight, volume: six(hull.volume(water)), water: limit(stock, "weight-water")?.value };
     working.push(Phrase::with("check-float-weight", &[&number(float.weight, 3)]));
-    let args =
-        [&metres(-water), &number(float.volume, 6), &number(float.water, 3), &number(float.uplift(), 3)];
-    working.push(Phrase::with("check-float-uplift", &args.map(String::as_str)));
     let factor = down(float.factor(), 3);
-    let args = [number(float.weight, 3), number(float.uplift(), 3), factor.clone()];
-    working.push(Phrase::with("check-float-factor", &args.each_ref().map(String::as_str)));
+    if !dry {
+        let (m3, kn) = (number(float.volume, 6), number(float.uplift(), 3));
+        let args = [&metres(-water), &m3, &number(float.water, 3), &kn];
+        working.push(Phrase::with("check-float-uplift", &args.map(String::as_str)));
+        let args = [&number(float.weight, 3), &kn, &factor];
+        working.push(Phrase::with("check-float-factor", &args.map(String::as_str)));
+    }
     for value in &figure.values {
         working.push(reached(&hull, &float, value));
     }
     working.push(Phrase::new("check-float-left-out"));
     let safe = hull.level(float.most(asked.value)).filter(|z| *z < top).map(|z| up(-z, 3));
     let limit = number(asked.value, 3);
-    // Below everything that is dug it lifts nothing.
-    let deepest = &of.site.dig_depth() + &of.site.floor.fall;
-    let dry = given.is_some_and(|z| -z >= deepest.value() / Ratio::int(10_000));
     let short = float.short(asked.value);
     let (verdict, says) = match (given, &safe) {
         (None, Some(safe)) => (Verdict::NotChecked, Phrase::with(case.says[2], &[&limit, safe])),
