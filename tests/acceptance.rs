@@ -15,6 +15,7 @@ mod published;
 mod ranks;
 mod refused;
 mod samples;
+mod slab;
 mod tidy;
 mod tidy_docs;
 mod told;

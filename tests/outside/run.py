@@ -14,6 +14,7 @@ import changed
 import cutting
 import dates
 import measured
+import slab
 import supply
 import words as in_words
 import workbook
@@ -28,6 +29,7 @@ PARTS = {
     "words": "totals in words, against num2words",
     "dates": "the calendar file, read by icalendar",
     "cutting": "bars of random lists, against an arc-flow model solved by highspy",
+    "slab": "covers in bending, against beams of finite elements and cracked sections of concreteproperties",
 }
 
 
@@ -49,6 +51,7 @@ def main():
         "words": lambda room: in_words.run(program, tally, room),
         "dates": lambda room: dates.run(program, tally, room),
         "cutting": lambda room: cutting.run(program, tally, room),
+        "slab": lambda room: slab.run(program, tally, room),
     }
     for part in asked.only.split(","):
         start = time.monotonic()

@@ -1,6 +1,11 @@
 //! Checks of a drawn job: one subject a file, all of the same shape. A check without its input says so: it is never
 //! passed in silence. Limits, loads and weights with their sources stand in `rates/checks.toml`.
 
+pub mod bending;
+mod desk;
+mod panels;
+pub mod pressure;
+
 use tankwright_geometry::Ratio;
 
 use crate::decimal;
@@ -91,7 +96,7 @@ mod hull;
 
 pub use flotation::Floating;
 
-subjects! { flotation distances levels manholes }
+subjects! { flotation distances levels manholes slab span_beam wall }
 
 /// Every check of a drawn job.
 #[must_use]

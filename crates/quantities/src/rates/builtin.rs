@@ -55,6 +55,7 @@ static FILES: &[(&str, &str)] = embedded![
     "rules/who-trench.toml",
     "rules/za-practice.toml",
     "soils.toml",
+    "tables.toml",
     "units.toml",
     "waste.toml",
 ];

@@ -36,6 +36,7 @@ fn all_sources(s: &Stock) -> Vec<&Source> {
     all.extend(r.waste.values().map(|(_, s)| s));
     all.extend(r.made_blocks.iter().map(|(_, s)| s));
     all.extend(s.packs.iter().map(|p| &p.source));
+    all.extend(s.tables.values().map(|t| &t.source));
     all.extend(s.times.days.iter().map(|d| &d.source).chain(s.times.waits.iter().map(|w| &w.source)));
     let notices = s.times.holds.iter().chain(&s.times.pours).chain(&s.times.cautions);
     all.extend(notices.map(|n| &n.source));

@@ -21,6 +21,7 @@ mod read_profile;
 mod read_recipes;
 mod recipes;
 mod stock;
+mod tables;
 
 pub use bars::{BarSize, Bars, Grade, LapRule};
 pub use builtin::{builtin, builtin_files, builtin_prices};
@@ -33,3 +34,4 @@ pub use profile::{Profile, VoidLimit};
 pub use read::{read_fields, read_stock};
 pub use recipes::{Coat, Figure, FigureValue, Goods, Mix, Recipe, RecipeGood, Recipes, covering};
 pub use stock::{CheckItem, MasonryUnit, Soil, Stock};
+pub use tables::Table;

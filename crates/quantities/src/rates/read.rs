@@ -19,7 +19,7 @@ const LONGEST: usize = 1_000_000;
 ///
 /// A path's last part says what is in it: `soils.toml`, `units.toml`, `currencies.toml`, `checklist.toml`,
 /// `mixes.toml`, `recipes.toml`, `materials.toml`, `waste.toml`, `bars.toml`, `packs.toml`, `programme.toml`,
-/// `checks.toml`, or any
+/// `checks.toml`, `tables.toml`, or any
 /// `.toml` in a folder `profiles`. Price lists (`.csv`) and `.md` files are passed over.
 /// What was replaced or added is named in [`Stock::overridden`], unless the stock was empty before.
 pub fn read_stock(files: &[(String, String)], into: &mut Stock) -> Vec<Problem> {
@@ -53,6 +53,7 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
             each(top, "currency", "code", currency, |c| put(into, "currency", path, c))
         }
         (_, Some("bars")) => super::read_bars::bars(top, into),
+        (_, Some("tables")) => super::tables::read(top, path, into),
         (_, Some("packs")) => read_goods::packs(top, into),
         (_, Some("programme")) => read_goods::times(top, into),
         (_, Some("checklist")) => each(top, "item", "id", check_item, |i| put(into, "checklist", path, i)),
@@ -63,7 +64,7 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
         return problems;
     }
     let hint = "files are bars, soils, units, currencies, checklist, mixes, recipes, materials, waste, packs, \
-                programme, checks (.toml), profiles/NAME.toml and rules/NAME.toml";
+                programme, checks, tables (.toml), profiles/NAME.toml and rules/NAME.toml";
     let place = Place { file: path.to_owned(), span: 0..0, line: 1 };
     let mut problem = Problem::error("P002", Some(place), format!("nothing reads {name}")).hint(hint);
     problem.severity = Severity::Caution;

@@ -80,6 +80,8 @@ pub struct Stock {
     pub recipes: Recipes,
     /// Limits, loads and weights of the checks, by id.
     pub checks: BTreeMap<String, super::Figure>,
+    /// Tables of the checks, by id.
+    pub tables: BTreeMap<String, super::Table>,
     /// Packs, in the order of the file.
     pub packs: Vec<super::PackEntry>,
     /// Days, waits, hold points and cautions of the programme.

@@ -4,7 +4,7 @@
 //! (BS 8666:2005) and nothing of elements.
 
 mod balance;
-mod bars;
+pub(crate) mod bars;
 mod beams;
 mod bench;
 pub mod cutting;
