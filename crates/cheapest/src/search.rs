@@ -17,7 +17,7 @@ use crate::grid::{Candidate, Grid};
 use crate::tally::{Row, Tally};
 
 /// How many candidates a thread takes at a time.
-const PART: u64 = 64;
+const PART: u64 = 8;
 
 /// One step looser, for what is not a length: five per cent of what is asked. Our own.
 pub(crate) const LOOSER: Ratio = Ratio::of(5, 100);

@@ -34,6 +34,8 @@ pub fn text(r: &Report) -> String {
     if r.best.is_empty() {
         page.blank();
         page.line(0, 2, word("paper-cheapest-none"));
+        losses(&mut page, r);
+        page.blank();
     } else {
         page.heading(&say("paper-cheapest-best", &[&counts[1]]));
         tanks(&mut page, r, &r.best, true);
@@ -49,7 +51,9 @@ pub fn text(r: &Report) -> String {
     }
     drawn(&mut page, r);
     bounds(&mut page, r);
-    losses(&mut page, r);
+    if !r.best.is_empty() {
+        losses(&mut page, r);
+    }
     list(&mut page, word("paper-size-not-checked"), &r.sized.not_checked);
     let told = cautions(r);
     list(&mut page, &say("paper-size-cautions", &[&told.len().to_string()]), &told);
