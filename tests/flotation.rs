@@ -86,7 +86,7 @@ fn lower_water_and_none() {
     // The dig is 1.60 + 0.15 + 0.15 + 0.05 + 0.06 m deep at most.
     let dry = at("2010 mm");
     has(&check(&dry, "flotation-walls").says.to_string(), &["below the bottom of the dig"]);
-    assert!(!working(&dry, "flotation-walls").contains("uplift"));
+    assert!(!working(&dry, "flotation-walls").contains("uplift with water"));
     // Under the floor, 1.75 m below ground at the outlet end, water counts as if it stood there.
     has(&working(&at("2000 mm"), "flotation-walls"), &["uplift with water 1.75 m below ground"]);
     let e = with(&[("water_table = \"0 mm\"", "water_table = \"none\"")]);
