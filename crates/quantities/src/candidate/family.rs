@@ -98,6 +98,17 @@ impl<'a> Family<'a> {
         })
     }
 
+    /// The ledger's form in front, to be spoilt by a test.
+    #[cfg(test)]
+    pub(super) fn ledger(&mut self) -> Option<&mut Form> {
+        self.forms.ledgers.first_mut().map(|m| &mut m.form)
+    }
+
+    /// The rows of the bill reckoned last.
+    pub(super) fn rows(&self) -> Option<Vec<crate::candidate::PricedRow>> {
+        self.forms.tariff.rows()
+    }
+
     /// Is the job of this kind? Then its inputs are taken.
     pub(super) fn takes(&mut self, job: &Job) -> bool {
         if !Arc::ptr_eq(&self.values, &job.values) {
@@ -125,7 +136,7 @@ impl<'a> Family<'a> {
             if *per % value.denom() != 0 {
                 return None;
             }
-            values.push(value.numer().checked_mul(*per / value.denom())?);
+            values.push(i64::try_from(value.numer().checked_mul(*per / value.denom())?).ok()?);
         }
         (values.len() == self.first.len()).then_some(())
     }
@@ -153,7 +164,7 @@ impl<'a> Family<'a> {
             return Reckoned::Not;
         }
         let model = Model::painted(&site, &set, plans);
-        let mut book = Book::new(profile, &judge, &site.floor);
+        let mut book = Book::of_proofs(profile, &judge, &site.floor);
         flow::prove(ALL, &site, &model, &mut book);
         let Some(ledger) = forms.ledgers.first_mut() else { return Reckoned::Not };
         if !ledger.proved(&site, &model, &book) {

@@ -60,7 +60,7 @@ impl Made {
     pub(super) fn proved(&mut self, site: &Site<'_>, model: &Model, book: &Book<'_>) -> bool {
         self.pair(model);
         let Some(pairs) = &self.pairs else { return false };
-        let mut formulas: Vec<_> = book.proofs().collect();
+        let mut formulas: Vec<_> = book.proofs().iter().collect();
         let mut earth = [Ratio::ZERO; 3];
         for (i, head) in self.form.items.iter().enumerate() {
             let work = head.spec.work;
@@ -80,11 +80,16 @@ impl Made {
                         .unwrap_or_else(|| self.exact(i) == model::metres(found, per, unit))
                 }
                 Proof::Formula => {
-                    let same = |(s, stage, _): &(&crate::ledger::Spec, _, _)| {
-                        s.work.id == work.id && s.spec == head.spec.spec && *stage == head.stage
+                    let same = |(of, spec, stage, _): &&(
+                        &crate::works::Work,
+                        String,
+                        crate::stage::Stage,
+                        Ratio,
+                    )| {
+                        of.id == work.id && *spec == head.spec.spec && *stage == head.stage
                     };
-                    let at = formulas.iter().position(same);
-                    let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).2);
+                    let at = formulas.iter().position(|p| same(p));
+                    let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).3);
                     let exact = self.exact(i);
                     own = Some(exact);
                     exact.is_known() && exact == proved
@@ -105,7 +110,7 @@ impl Made {
             stray.iter().all(|k| sums.get(*k).is_some_and(|s| s.iter().all(|n| *n == Some(0))))
         };
         let [dug, back, away] = earth;
-        formulas.iter().all(|(.., proved)| proved.is_zero())
+        formulas.iter().all(|p| p.3.is_zero())
             && nothing(&model.volumes, &pairs.stray[0])
             && nothing(&model.areas, &pairs.stray[1])
             && dug.is_known()
