@@ -12,8 +12,9 @@ use tankwright_tests::program::root;
 use tankwright_tests::random::{Dice, Wish, job};
 use tankwright_tests::{read, stock};
 
-fn prices() -> PriceList {
-    let (name, text) = rates::builtin_prices("demo-ugx").unwrap();
+/// The job's own list.
+fn prices(job: &Job) -> PriceList {
+    let (name, text) = rates::builtin_prices(job.text("job.rates")).unwrap();
     rates::read_prices(&name, text).unwrap()
 }
 
@@ -59,9 +60,9 @@ fn agree(pricer: &mut Pricer<'_>, job: &Job, stock: &Stock, prices: &PriceList) 
 
 /// A walk of so many steps, each a few lengths of the base job moved by steps of 50 mm; how many forms priced.
 fn walk(text: &str, seed: u64, steps: usize, any: bool) -> usize {
-    let (stock, prices, settings) = (stock(), prices(), Settings::default());
-    let mut pricer = Pricer::new(&stock, &prices, &settings);
     let mut job = read(text, false).unwrap();
+    let (stock, prices, settings) = (stock(), prices(&job), Settings::default());
+    let mut pricer = Pricer::new(&stock, &prices, &settings);
     let base: Vec<Ratio> = job.inputs.iter().map(|i| i.value).collect();
     let paths: Vec<String> = job.inputs.iter().map(|i| i.path.clone()).collect();
     let open = |i: &usize| {
@@ -114,9 +115,10 @@ proptest! {
 
 #[test]
 fn another_unit_face_or_flag_is_never_priced_by_the_forms_of_this_one() {
-    let (stock, prices, settings) = (stock(), prices(), Settings::default());
-    let mut pricer = Pricer::new(&stock, &prices, &settings);
     let text = sample("rest-house");
+    let (stock, prices) = (stock(), prices(&read(&text, false).unwrap()));
+    let settings = Settings::default();
+    let mut pricer = Pricer::new(&stock, &prices, &settings);
     let changes = [
         ("termite = true", "termite = false"),
         ("face = \"tight\"", "face = \"open\""),
@@ -142,9 +144,9 @@ fn another_unit_face_or_flag_is_never_priced_by_the_forms_of_this_one() {
 
 #[test]
 fn who_declines_gets_no_price() {
-    let (stock, prices, settings) = (stock(), prices(), Settings::default());
-    let mut pricer = Pricer::new(&stock, &prices, &settings);
     let job = read(&sample("smallest"), false).unwrap();
+    let (stock, prices, settings) = (stock(), prices(&job), Settings::default());
+    let mut pricer = Pricer::new(&stock, &prices, &settings);
     for _ in 0..2 {
         assert_eq!(pricer.price(&job, &|held| held.full > 1_000_000).unwrap(), None);
     }

@@ -1,6 +1,7 @@
 //! Jobs of a kind: they differ in lengths alone. The forms that were met among them.
 
 use std::borrow::Cow;
+use std::ops::Range;
 use std::sync::Arc;
 
 use tankwright_geometry::Ratio;
@@ -30,6 +31,8 @@ pub(super) struct Made {
     pub(super) figures: Figures,
     /// Of each item: its place in the tariff.
     pub(super) items: Vec<usize>,
+    /// Of each item: its groups, which stand together.
+    pub(super) groups: Vec<Range<usize>>,
     /// Of each group: what a product counts in the parts of its item.
     pub(super) parts: Vec<i128>,
     pub(super) pairs: Option<Pairs>,
@@ -133,10 +136,14 @@ impl<'a> Family<'a> {
                 }
                 *on |= 1 << (i % 128);
             }
-            if *per % value.denom() != 0 {
+            let (n, d) = (value.numer(), value.denom());
+            if d == *per {
+                values.push(i64::try_from(n).ok()?);
+            } else if *per % d == 0 {
+                values.push(i64::try_from(n.checked_mul(*per / d)?).ok()?);
+            } else {
                 return None;
             }
-            values.push(i64::try_from(value.numer().checked_mul(*per / value.denom())?).ok()?);
         }
         (values.len() == self.first.len()).then_some(())
     }

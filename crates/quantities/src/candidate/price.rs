@@ -121,7 +121,16 @@ impl<'a> Tariff<'a> {
             }
             items.push(at);
         }
-        let mut made = Made { form, items, ..Made::default() };
+        let mut groups = Vec::new();
+        for i in 0..form.items.len() {
+            let from = groups.last().map_or(0, |g: &std::ops::Range<usize>| g.end);
+            let own = form.groups.get(from..)?.iter().take_while(|g| g.item == i).count();
+            groups.push(from..from + own);
+        }
+        if groups.last().map_or(0, |g| g.end) != form.groups.len() {
+            return None;
+        }
+        let mut made = Made { form, items, groups, ..Made::default() };
         self.enter_again(std::iter::once(&mut made));
         Some((made, grown))
     }

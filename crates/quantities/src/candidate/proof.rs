@@ -6,7 +6,7 @@ use tankwright_geometry::Ratio;
 
 use crate::balances;
 use crate::candidate::family::Made;
-use crate::ledger::{Book, Part};
+use crate::ledger::{Book, Group, Part};
 use crate::model::{self, Model, Shares};
 use crate::plan::Plan;
 use crate::site::Site;
@@ -120,10 +120,15 @@ impl Made {
             && balances::prism(site) == model.inside()
     }
 
+    fn groups(&self, item: usize) -> impl Iterator<Item = (&Group, &Vec<Part>)> {
+        let of = self.groups.get(item).cloned().unwrap_or_default();
+        let groups = self.form.groups.get(of.clone()).unwrap_or_default();
+        groups.iter().zip(self.figures.exact.get(of).unwrap_or_default())
+    }
+
     /// The exact sum of an item, in its work's own unit.
     fn exact(&self, item: usize) -> Ratio {
-        let groups = self.form.groups.iter().zip(&self.figures.exact).filter(|(g, _)| g.item == item);
-        groups.flat_map(|(g, parts)| parts.iter().map(|p| Ratio::of(p.n, p.d) * g.exact)).sum()
+        self.groups(item).flat_map(|(g, parts)| parts.iter().map(|p| Ratio::of(p.n, p.d) * g.exact)).sum()
     }
 
     /// Is it the model's sum? Both in whole numbers; `None` where that does not say.
@@ -132,8 +137,7 @@ impl Made {
             return None;
         }
         let (mut sum, mut scale) = (Part { n: 0, d: 1 }, 1);
-        for (group, parts) in self.form.groups.iter().zip(&self.figures.exact).filter(|(g, _)| g.item == item)
-        {
+        for (group, parts) in self.groups(item) {
             let plain = group.plain?;
             if scale != 1 && scale != plain {
                 return None;
