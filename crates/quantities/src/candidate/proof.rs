@@ -88,7 +88,7 @@ impl Made {
                     )| {
                         of.id == work.id && *spec == head.spec.spec && *stage == head.stage
                     };
-                    let at = formulas.iter().position(|p| same(p));
+                    let at = formulas.iter().position(same);
                     let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).3);
                     let exact = self.exact(i);
                     own = Some(exact);

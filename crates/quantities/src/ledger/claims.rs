@@ -73,7 +73,7 @@ type Marks = [(usize, usize); 5];
 
 impl Clone for Shared {
     fn clone(&self) -> Self {
-        Self::NONE
+        Self::none()
     }
 }
 
@@ -86,7 +86,10 @@ impl PartialEq for Shared {
 impl Eq for Shared {}
 
 impl Shared {
-    pub(crate) const NONE: Self = Self(OnceCell::new());
+    /// No copy yet.
+    pub(crate) const fn none() -> Self {
+        Self(OnceCell::new())
+    }
 }
 
 impl Eq for Work {}
@@ -100,7 +103,7 @@ impl Spec {
             spec: String::new(),
             wording: Phrase::new(work.id),
             made: Made::NOTHING,
-            shared: Shared::NONE,
+            shared: Shared::none(),
         }
     }
 
@@ -114,7 +117,7 @@ impl Spec {
             spec: spec.to_owned(),
             wording: Phrase::with(work.id, &args),
             made,
-            shared: Shared::NONE,
+            shared: Shared::none(),
         }
     }
 
@@ -133,14 +136,14 @@ impl Spec {
     /// With what recipes need to know.
     #[must_use]
     pub fn made(mut self, made: Made) -> Self {
-        (self.made, self.shared) = (made, Shared::NONE);
+        (self.made, self.shared) = (made, Shared::none());
         self
     }
 
     /// With another wording.
     #[must_use]
     pub fn worded(mut self, key: &'static str, args: &[&str]) -> Self {
-        (self.wording, self.shared) = (Phrase::with(key, args), Shared::NONE);
+        (self.wording, self.shared) = (Phrase::with(key, args), Shared::none());
         self
     }
 }
