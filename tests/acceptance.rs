@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
 mod bars;
+mod candidates;
 mod capacity;
 mod cautions;
 mod cheapest;

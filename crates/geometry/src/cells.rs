@@ -90,6 +90,7 @@ impl Cells {
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test stops where it fails")]
 mod tests {
     use super::*;
     use crate::cuts::{Cuts, merged};

@@ -41,7 +41,8 @@ impl Scale {
             if d == 0 {
                 return None;
             }
-            if scale % d != 0 {
+            // Most are whole, or in the scale that was found already.
+            if d != 1 && d != scale && scale % d != 0 {
                 // The least common multiple: d over what both share.
                 scale = scale.checked_mul(Ratio::of(scale, d).denom())?;
             }
@@ -50,12 +51,12 @@ impl Scale {
     }
 
     fn whole(&self, value: Ratio) -> Option<i64> {
-        let n = if value.denom() == self.0 {
-            value.numer()
-        } else {
-            value.numer().checked_mul(self.0 / value.denom())?
-        };
-        i64::try_from(n).ok()
+        let (n, d) = (value.numer(), value.denom());
+        if d == self.0 {
+            return i64::try_from(n).ok();
+        }
+        let times = if d == 1 { self.0 } else { self.0 / d };
+        i64::try_from(n.checked_mul(times)?).ok()
     }
 }
 
@@ -156,7 +157,8 @@ impl Cuts {
     }
 
     fn whole(&self, value: Ratio) -> Option<i64> {
-        let exact = self.scale % value.denom().max(1) == 0;
+        let d = value.denom();
+        let exact = d == 1 || d == self.scale || (d != 0 && self.scale % d == 0);
         if exact { Scale(self.scale).whole(value) } else { None }
     }
 

@@ -10,16 +10,26 @@ pub struct Ratio {
     d: i128,
 }
 
+/// By halving: no division at all. Both may be 0.
+const fn gcd_64(mut a: u64, mut b: u64) -> u64 {
+    if a == 0 || b == 0 {
+        return a | b;
+    }
+    let twos = (a | b).trailing_zeros();
+    a >>= a.trailing_zeros();
+    while b != 0 {
+        b >>= b.trailing_zeros();
+        (a, b) = if a > b { (b, a - b) } else { (a, b - a) };
+    }
+    a << twos
+}
+
 const fn gcd(a: i128, b: i128) -> i128 {
     let (mut a, mut b) = (a.unsigned_abs(), b.unsigned_abs());
     // Division of 128 bits is slow: leave it as soon as both fit in 64.
     while b != 0 {
         if a <= u64::MAX as u128 && b <= u64::MAX as u128 {
-            let (mut c, mut d) = (a as u64, b as u64);
-            while d != 0 {
-                (c, d) = (d, c % d);
-            }
-            return c as i128;
+            return gcd_64(a as u64, b as u64) as i128;
         }
         (a, b) = (b, a % b);
     }
@@ -277,6 +287,15 @@ mod tests {
         }
         assert_eq!((nearest(0, 5), nearest(1, 0)), (Some(0), None));
         assert_eq!(nearest(i128::MAX, 1), Some(i128::MAX));
+    }
+
+    #[test]
+    fn common_factors_by_halving() {
+        for (a, b, common) in [(0, 0, 0), (0, 6, 6), (6, 0, 6), (12, 18, 6), (17, 5, 1), (64, 48, 16)] {
+            assert_eq!(gcd_64(a, b), common, "{a}, {b}");
+        }
+        assert_eq!(gcd_64(u64::MAX, u64::MAX - 1), 1);
+        assert_eq!(gcd_64(u64::MAX, u64::MAX / 3), u64::MAX / 3);
     }
 
     #[test]

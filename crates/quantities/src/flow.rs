@@ -170,7 +170,8 @@ pub(crate) fn judge(job: &Job) -> Judge {
 
 /// Claims and faces of all elements; what is impossible is reported on the job.
 pub(crate) fn set_out(elements: &[&dyn Element], site: &Site<'_>) -> SetOut {
-    let mut set = SetOut::default();
+    // Room for what a usual tank has: claims and faces are large, and moving them takes time.
+    let mut set = SetOut { claims: Vec::with_capacity(48), faces: Vec::with_capacity(80) };
     for element in elements {
         element.set_out(site, &mut set);
     }

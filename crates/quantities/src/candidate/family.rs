@@ -1,6 +1,7 @@
 //! Jobs of a kind: they differ in lengths alone. The forms that were met among them.
 
 use std::borrow::Cow;
+use std::ops::Range;
 use std::sync::Arc;
 
 use tankwright_geometry::Ratio;
@@ -30,6 +31,8 @@ pub(super) struct Made {
     pub(super) figures: Figures,
     /// Of each item: its place in the tariff.
     pub(super) items: Vec<usize>,
+    /// Of each item: its groups, which stand together.
+    pub(super) groups: Vec<Range<usize>>,
     /// Of each group: what a product counts in the parts of its item.
     pub(super) parts: Vec<i128>,
     pub(super) pairs: Option<Pairs>,
@@ -98,6 +101,17 @@ impl<'a> Family<'a> {
         })
     }
 
+    /// The ledger's form in front, to be spoilt by a test.
+    #[cfg(test)]
+    pub(super) fn ledger(&mut self) -> Option<&mut Form> {
+        self.forms.ledgers.first_mut().map(|m| &mut m.form)
+    }
+
+    /// The rows of the bill reckoned last.
+    pub(super) fn rows(&self) -> Option<Vec<crate::candidate::PricedRow>> {
+        self.forms.tariff.rows()
+    }
+
     /// Is the job of this kind? Then its inputs are taken.
     pub(super) fn takes(&mut self, job: &Job) -> bool {
         if !Arc::ptr_eq(&self.values, &job.values) {
@@ -122,10 +136,14 @@ impl<'a> Family<'a> {
                 }
                 *on |= 1 << (i % 128);
             }
-            if *per % value.denom() != 0 {
+            let (n, d) = (value.numer(), value.denom());
+            if d == *per {
+                values.push(i64::try_from(n).ok()?);
+            } else if *per % d == 0 {
+                values.push(i64::try_from(n.checked_mul(*per / d)?).ok()?);
+            } else {
                 return None;
             }
-            values.push(value.numer().checked_mul(*per / value.denom())?);
         }
         (values.len() == self.first.len()).then_some(())
     }
@@ -153,7 +171,7 @@ impl<'a> Family<'a> {
             return Reckoned::Not;
         }
         let model = Model::painted(&site, &set, plans);
-        let mut book = Book::new(profile, &judge, &site.floor);
+        let mut book = Book::of_proofs(profile, &judge, &site.floor);
         flow::prove(ALL, &site, &model, &mut book);
         let Some(ledger) = forms.ledgers.first_mut() else { return Reckoned::Not };
         if !ledger.proved(&site, &model, &book) {

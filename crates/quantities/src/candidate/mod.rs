@@ -7,6 +7,8 @@
 mod family;
 mod price;
 mod proof;
+#[cfg(test)]
+mod tests;
 
 use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
@@ -26,6 +28,19 @@ pub struct Priced {
     pub total: Decimal,
     /// Outer plan of the tank, m2.
     pub plan: Ratio,
+}
+
+/// A row of a candidate's bill.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct PricedRow {
+    /// Id of the work.
+    pub work: &'static str,
+    /// Specification or empty.
+    pub spec: String,
+    /// As the bill's row, in the work's unit.
+    pub quantity: Decimal,
+    /// Quantity x rate, rounded to the currency.
+    pub amount: Decimal,
 }
 
 /// How candidates were reckoned.
@@ -56,6 +71,8 @@ pub struct Pricer<'a> {
     plans: Plans,
     spaces: Spaces,
     counts: Counts,
+    /// Was the last one reckoned by forms?
+    by_forms: bool,
 }
 
 impl<'a> Pricer<'a> {
@@ -63,7 +80,16 @@ impl<'a> Pricer<'a> {
     #[must_use]
     pub fn new(stock: &'a Stock, prices: &'a PriceList, settings: &'a Settings) -> Self {
         let (families, plans, spaces) = (Vec::new(), Plans::default(), Spaces::default());
-        Self { stock, prices, settings, families, plans, spaces, counts: Counts::default() }
+        Self { stock, prices, settings, families, plans, spaces, counts: Counts::default(), by_forms: false }
+    }
+
+    /// The rows of the bill of the candidate priced last, where forms priced it; `None` after any other. Rows that came
+    /// to nothing are left out.
+    #[must_use]
+    pub fn rows(&self) -> Option<Vec<PricedRow>> {
+        let mut rows = self.families.first().filter(|_| self.by_forms)?.rows()?;
+        rows.retain(|r| !r.quantity.is_zero());
+        Some(rows)
     }
 
     /// How candidates were reckoned so far.
@@ -82,6 +108,7 @@ impl<'a> Pricer<'a> {
         job: &Job,
         wanted: &dyn Fn(&Capacity) -> bool,
     ) -> Result<Option<Priced>, Failure> {
+        self.by_forms = false;
         match self.families.iter_mut().position(|f| f.takes(job)) {
             Some(at) => self.families.swap(0, at),
             None => {
@@ -99,6 +126,7 @@ impl<'a> Pricer<'a> {
             match family.reckon(job, wanted, (&mut self.plans, &mut self.spaces), &mut self.counts) {
                 Reckoned::Priced(priced) => {
                     self.counts.by_forms += 1;
+                    self.by_forms = true;
                     return Ok(Some(priced));
                 }
                 Reckoned::Declined => return Ok(None),

@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 use tankwright_geometry::{Ratio, nearest};
 
 use crate::bill::row_places;
+use crate::candidate::PricedRow;
 use crate::candidate::family::Made;
 use crate::estimate::Estimate;
 use crate::job::Job;
@@ -51,6 +52,8 @@ pub(super) struct Tariff<'a> {
     sums: Vec<i128>,
     quantities: Vec<i128>,
     amounts: Vec<i128>,
+    /// Of each row: quantity and amount, in their smallest parts.
+    priced: Vec<(i128, i128)>,
 }
 
 /// Ten to a power.
@@ -76,6 +79,7 @@ impl<'a> Tariff<'a> {
             sums: Vec::new(),
             quantities: Vec::new(),
             amounts: Vec::new(),
+            priced: Vec::new(),
         })
     }
 
@@ -117,7 +121,16 @@ impl<'a> Tariff<'a> {
             }
             items.push(at);
         }
-        let mut made = Made { form, items, ..Made::default() };
+        let mut groups = Vec::new();
+        for i in 0..form.items.len() {
+            let from = groups.last().map_or(0, |g: &std::ops::Range<usize>| g.end);
+            let own = form.groups.get(from..)?.iter().take_while(|g| g.item == i).count();
+            groups.push(from..from + own);
+        }
+        if groups.last().map_or(0, |g| g.end) != form.groups.len() {
+            return None;
+        }
+        let mut made = Made { form, items, groups, ..Made::default() };
         self.enter_again(std::iter::once(&mut made));
         Some((made, grown))
     }
@@ -144,6 +157,21 @@ impl<'a> Tariff<'a> {
         };
         self.rows.push(Row { work, spec: spec.to_owned(), unit, wording: wording.clone(), rate });
         self.rows.len() - 1
+    }
+
+    /// The rows of the last bill, those of quantity 0 too.
+    pub(super) fn rows(&self) -> Option<Vec<PricedRow>> {
+        let digits = self.chain.digits();
+        let row = |(row, (quantity, amount)): (&Row, &(i128, i128))| {
+            let decimal = |n: i128, places| Decimal::try_from_i128_with_scale(n, places).ok();
+            Some(PricedRow {
+                work: row.work.id,
+                spec: row.spec.clone(),
+                quantity: decimal(*quantity, row_places(row.unit))?.normalize(),
+                amount: decimal(*amount, digits)?.normalize(),
+            })
+        };
+        self.rows.iter().zip(&self.priced).map(row).collect()
     }
 
     /// The total of a bill of these forms; `None` where one must be drawn up whole: a row without a rate, a figure too
@@ -182,10 +210,17 @@ impl<'a> Tariff<'a> {
         }
         let digits = self.chain.digits();
         let mut measured = 0_i128;
-        for (row, sum) in self.rows.iter().zip(&self.amounts).filter(|(_, sum)| **sum != 0) {
+        self.priced.clear();
+        for (row, sum) in self.rows.iter().zip(&self.amounts) {
+            if *sum == 0 {
+                self.priced.push((0, 0));
+                continue;
+            }
             let places = row_places(row.unit);
             let quantity = nearest(*sum, ten(EXACT_PLACES - places)?)?;
-            measured = measured.checked_add(amount(quantity, places, row.rate?, digits)?)?;
+            let amount = amount(quantity, places, row.rate?, digits)?;
+            measured = measured.checked_add(amount)?;
+            self.priced.push((quantity, amount));
         }
         self.chain.total(Decimal::try_from_i128_with_scale(measured, digits).ok()?)
     }

@@ -6,7 +6,7 @@ use tankwright_geometry::Ratio;
 
 use crate::balances;
 use crate::candidate::family::Made;
-use crate::ledger::{Book, Part};
+use crate::ledger::{Book, Group, Part};
 use crate::model::{self, Model, Shares};
 use crate::plan::Plan;
 use crate::site::Site;
@@ -60,7 +60,7 @@ impl Made {
     pub(super) fn proved(&mut self, site: &Site<'_>, model: &Model, book: &Book<'_>) -> bool {
         self.pair(model);
         let Some(pairs) = &self.pairs else { return false };
-        let mut formulas: Vec<_> = book.proofs().collect();
+        let mut formulas: Vec<_> = book.proofs().iter().collect();
         let mut earth = [Ratio::ZERO; 3];
         for (i, head) in self.form.items.iter().enumerate() {
             let work = head.spec.work;
@@ -80,11 +80,16 @@ impl Made {
                         .unwrap_or_else(|| self.exact(i) == model::metres(found, per, unit))
                 }
                 Proof::Formula => {
-                    let same = |(s, stage, _): &(&crate::ledger::Spec, _, _)| {
-                        s.work.id == work.id && s.spec == head.spec.spec && *stage == head.stage
+                    let same = |(of, spec, stage, _): &&(
+                        &crate::works::Work,
+                        String,
+                        crate::stage::Stage,
+                        Ratio,
+                    )| {
+                        of.id == work.id && *spec == head.spec.spec && *stage == head.stage
                     };
                     let at = formulas.iter().position(same);
-                    let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).2);
+                    let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).3);
                     let exact = self.exact(i);
                     own = Some(exact);
                     exact.is_known() && exact == proved
@@ -105,7 +110,7 @@ impl Made {
             stray.iter().all(|k| sums.get(*k).is_some_and(|s| s.iter().all(|n| *n == Some(0))))
         };
         let [dug, back, away] = earth;
-        formulas.iter().all(|(.., proved)| proved.is_zero())
+        formulas.iter().all(|p| p.3.is_zero())
             && nothing(&model.volumes, &pairs.stray[0])
             && nothing(&model.areas, &pairs.stray[1])
             && dug.is_known()
@@ -115,10 +120,15 @@ impl Made {
             && balances::prism(site) == model.inside()
     }
 
+    fn groups(&self, item: usize) -> impl Iterator<Item = (&Group, &Vec<Part>)> {
+        let of = self.groups.get(item).cloned().unwrap_or_default();
+        let groups = self.form.groups.get(of.clone()).unwrap_or_default();
+        groups.iter().zip(self.figures.exact.get(of).unwrap_or_default())
+    }
+
     /// The exact sum of an item, in its work's own unit.
     fn exact(&self, item: usize) -> Ratio {
-        let groups = self.form.groups.iter().zip(&self.figures.exact).filter(|(g, _)| g.item == item);
-        groups.flat_map(|(g, parts)| parts.iter().map(|p| Ratio::of(p.n, p.d) * g.exact)).sum()
+        self.groups(item).flat_map(|(g, parts)| parts.iter().map(|p| Ratio::of(p.n, p.d) * g.exact)).sum()
     }
 
     /// Is it the model's sum? Both in whole numbers; `None` where that does not say.
@@ -127,8 +137,7 @@ impl Made {
             return None;
         }
         let (mut sum, mut scale) = (Part { n: 0, d: 1 }, 1);
-        for (group, parts) in self.form.groups.iter().zip(&self.figures.exact).filter(|(g, _)| g.item == item)
-        {
+        for (group, parts) in self.groups(item) {
             let plain = group.plain?;
             if scale != 1 && scale != plain {
                 return None;

@@ -23,7 +23,7 @@ fn hash(path: &str) -> usize {
     let mut mix = |word: u64| sum = (sum.rotate_left(5) ^ word).wrapping_mul(0x517c_c1b7_2722_0a95);
     let mut chunks = path.as_bytes().chunks_exact(8);
     for chunk in &mut chunks {
-        mix(chunk.iter().fold(0, |w, b| (w << 8) | u64::from(*b)));
+        mix(<[u8; 8]>::try_from(chunk).map_or(0, u64::from_le_bytes));
     }
     mix(chunks.remainder().iter().fold(0, |w, b| (w << 8) | u64::from(*b)));
     usize::try_from(sum >> 32).unwrap_or(0)

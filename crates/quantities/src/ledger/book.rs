@@ -49,6 +49,8 @@ pub struct Book<'a> {
     /// The floor.
     pub floor: &'a Floor,
     pub(super) entries: BTreeMap<(usize, String, Stage), Entry>,
+    /// What was proved, where nothing is booked.
+    proofs: Option<Vec<(&'static Work, String, Stage, Ratio)>>,
     order: &'static BTreeMap<&'static str, usize>,
 }
 
@@ -63,7 +65,12 @@ impl<'a> Book<'a> {
     /// An empty ledger.
     #[must_use]
     pub fn new(profile: &'a Profile, judge: &'a Judge, floor: &'a Floor) -> Self {
-        Self { profile, judge, floor, entries: BTreeMap::new(), order: &ORDER }
+        Self { profile, judge, floor, entries: BTreeMap::new(), proofs: None, order: &ORDER }
+    }
+
+    /// A ledger for second formulas alone.
+    pub(crate) fn of_proofs(profile: &'a Profile, judge: &'a Judge, floor: &'a Floor) -> Self {
+        Self { proofs: Some(Vec::new()), ..Self::new(profile, judge, floor) }
     }
 
     pub(super) fn entry(&mut self, spec: &Spec, stage: Stage) -> &mut Entry {
@@ -129,6 +136,16 @@ impl<'a> Book<'a> {
         if scaled.is_zero() {
             return;
         }
+        if let Some(proofs) = &mut self.proofs {
+            let same = |p: &&mut (&'static Work, String, Stage, Ratio)| {
+                p.0.id == spec.work.id && p.1 == spec.spec && p.2 == stage
+            };
+            match proofs.iter_mut().find(same) {
+                Some(proof) => proof.3 = proof.3 + scaled,
+                None => proofs.push((spec.work, spec.spec.clone(), stage, scaled)),
+            }
+            return;
+        }
         let entry = self.entry(spec, stage);
         entry.proved = Some(entry.proved.unwrap_or(Ratio::ZERO) + scaled);
     }
@@ -138,9 +155,9 @@ impl<'a> Book<'a> {
         self.entries.is_empty()
     }
 
-    /// Every amount that [`prove`](Self::prove) gave: work, specification and stage.
-    pub(crate) fn proofs(&self) -> impl Iterator<Item = (&Spec, Stage, Ratio)> {
-        self.entries.values().filter_map(|e| Some((&e.spec, e.stage, e.proved?)))
+    /// Every amount that [`prove`](Self::prove) gave to a ledger for these alone.
+    pub(crate) fn proofs(&self) -> &[(&'static Work, String, Stage, Ratio)] {
+        self.proofs.as_deref().unwrap_or_default()
     }
 
     /// The item's quantity is the sum of the items of other works.

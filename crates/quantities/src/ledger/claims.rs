@@ -1,5 +1,8 @@
 //! Who claims which space, and which faces are formed or lined.
 
+use std::cell::OnceCell;
+use std::rc::Rc;
+
 use tankwright_geometry::{Axis, Block, Z};
 
 use crate::made::Made;
@@ -57,6 +60,36 @@ pub struct Spec {
     pub wording: Phrase,
     /// What recipes need to know besides.
     pub made: Made,
+    /// One copy of it for all that is made of it.
+    pub(crate) shared: Shared,
+}
+
+/// A copy of a spec that claims and faces share; it says nothing about the spec.
+#[derive(Debug, Default)]
+pub(crate) struct Shared(OnceCell<(Marks, Rc<Spec>)>);
+
+/// Where the texts of a spec lie and how long they are: they tell whether it was changed since it was copied.
+type Marks = [(usize, usize); 5];
+
+impl Clone for Shared {
+    fn clone(&self) -> Self {
+        Self::none()
+    }
+}
+
+impl PartialEq for Shared {
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl Eq for Shared {}
+
+impl Shared {
+    /// No copy yet.
+    pub(crate) const fn none() -> Self {
+        Self(OnceCell::new())
+    }
 }
 
 impl Eq for Work {}
@@ -65,7 +98,13 @@ impl Spec {
     /// A work that needs no specification.
     #[must_use]
     pub const fn plain(work: &'static Work) -> Self {
-        Self { work, spec: String::new(), wording: Phrase::new(work.id), made: Made::NOTHING }
+        Self {
+            work,
+            spec: String::new(),
+            wording: Phrase::new(work.id),
+            made: Made::NOTHING,
+            shared: Shared::none(),
+        }
     }
 
     /// A work with its specification, which is also the first argument of the wording.
@@ -73,20 +112,38 @@ impl Spec {
     pub fn of(work: &'static Work, spec: &str, more: &[&str]) -> Self {
         let args = [&[spec], more].concat();
         let made = Made::default();
-        Self { work, spec: spec.to_owned(), wording: Phrase::with(work.id, &args), made }
+        Self {
+            work,
+            spec: spec.to_owned(),
+            wording: Phrase::with(work.id, &args),
+            made,
+            shared: Shared::none(),
+        }
+    }
+
+    /// The one copy; where the spec was changed since, a new one.
+    fn shared(&self) -> Rc<Self> {
+        let (marks, copy) = self.shared.0.get_or_init(|| (self.marks(), Rc::new(self.clone())));
+        if *marks == self.marks() { copy.clone() } else { Rc::new(self.clone()) }
+    }
+
+    fn marks(&self) -> Marks {
+        let text = |t: &str| (t.as_ptr().addr(), t.len());
+        let args = (self.wording.args.as_ptr().addr(), self.wording.args.len());
+        [text(&self.spec), text(self.wording.key), args, text(&self.made.mix), text(&self.made.unit)]
     }
 
     /// With what recipes need to know.
     #[must_use]
     pub fn made(mut self, made: Made) -> Self {
-        self.made = made;
+        (self.made, self.shared) = (made, Shared::none());
         self
     }
 
     /// With another wording.
     #[must_use]
     pub fn worded(mut self, key: &'static str, args: &[&str]) -> Self {
-        self.wording = Phrase::with(key, args);
+        (self.wording, self.shared) = (Phrase::with(key, args), Shared::none());
         self
     }
 }
@@ -108,7 +165,7 @@ pub struct Claim {
     /// Who wins.
     pub rank: Rank,
     /// What is built (or left open) there.
-    pub spec: Spec,
+    pub spec: Rc<Spec>,
     /// Its stages by height; together they cover the block.
     pub lifts: Vec<Lift>,
     /// A cylinder inscribed in the block.
@@ -143,7 +200,7 @@ pub enum Side {
 #[derive(Clone, Debug)]
 pub struct Face {
     /// Formwork or lining.
-    pub spec: Spec,
+    pub spec: Rc<Spec>,
     /// Rank of the part it belongs to: of what stands in its place only higher ranks are deducted.
     pub rank: Rank,
     /// What carries it.
@@ -165,7 +222,7 @@ impl Claim {
     #[must_use]
     pub fn new(part: &'static str, rank: Rank, spec: &Spec, stage: Stage, block: Block) -> Self {
         let lifts = Lift::one(stage, block.z.clone());
-        Self { part, rank, spec: spec.clone(), lifts, round: false, thickness: None, block }
+        Self { part, rank, spec: spec.shared(), lifts, round: false, thickness: None, block }
     }
 
     /// With stages by height.
@@ -196,7 +253,7 @@ impl Face {
     ) -> Self {
         let lifts = Lift::one(stage, block.z.clone());
         let (axis, side) = look;
-        Self { spec: spec.clone(), rank, carrier, axis, side, covered: false, lifts, block }
+        Self { spec: spec.shared(), rank, carrier, axis, side, covered: false, lifts, block }
     }
 
     /// With stages by height.

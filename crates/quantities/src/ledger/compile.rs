@@ -117,10 +117,13 @@ impl Maker {
             match &term.atom {
                 Atom::Input(id) => {
                     let coef = coef * Ratio::int(self.coefs);
-                    sum.terms.push((id.0 as usize, coef.numer()));
+                    sum.terms.push((id.0 as usize, i64::try_from(coef.numer()).ok()?));
                     sum.on |= 1 << (id.0 % 128);
                 }
-                Atom::Tenth => sum.fixed = (coef * Ratio::int(self.form.scale)).numer(),
+                Atom::Tenth => {
+                    let fixed = (coef * Ratio::int(self.form.scale)).numer();
+                    sum.fixed = i64::try_from(fixed).ok()?.into();
+                }
                 Atom::Share(two, whole) => {
                     let (of, part) = (self.len(&two[0])?, self.len(&two[1])?);
                     let whole = whole.as_deref().map(|w| self.len(w));

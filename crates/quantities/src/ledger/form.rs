@@ -14,7 +14,7 @@ use crate::works::{Unit, Work};
 /// The inputs of a job in whole parts.
 #[derive(Clone, Debug, Default)]
 pub(crate) struct Inputs {
-    pub(crate) values: Vec<i128>,
+    pub(crate) values: Vec<i64>,
     /// So many parts make one.
     pub(crate) per: i128,
     /// Bits of those that differ from the family's own.
@@ -53,7 +53,7 @@ pub(super) struct Share {
 /// A length: whole multiples of inputs, a fixed part, shares.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Sum {
-    pub(super) terms: Vec<(usize, i128)>,
+    pub(super) terms: Vec<(usize, i64)>,
     pub(super) fixed: i128,
     pub(super) shares: Vec<Share>,
     /// Bits of the inputs that it hangs on.
@@ -93,9 +93,9 @@ pub(super) enum Booked {
 
 /// A line: into which group it is summed, how many times, what is multiplied.
 #[derive(Clone, Debug)]
-pub(super) struct Row {
-    pub(super) group: usize,
-    pub(super) count: i128,
+pub(crate) struct Row {
+    pub(crate) group: usize,
+    pub(crate) count: i128,
     pub(super) numbers: Vec<Number>,
     /// A place in `Form::dims`.
     pub(super) dims: Vec<usize>,
@@ -138,7 +138,7 @@ pub(crate) struct Form {
     pub(super) sums: Vec<Sum>,
     pub(super) checks: Vec<(u128, Check)>,
     pub(super) dims: Vec<(usize, Booked)>,
-    pub(super) rows: Vec<Row>,
+    pub(crate) rows: Vec<Row>,
     pub(crate) groups: Vec<Group>,
     pub(crate) items: Vec<Head>,
 }
@@ -156,7 +156,7 @@ pub(crate) struct Figures {
 
 impl Form {
     /// Have these inputs, in whole parts, the same structure? `on`: bits of those that differ from the family's own.
-    pub(crate) fn holds(&mut self, inputs: &[i128], on: u128) -> bool {
+    pub(crate) fn holds(&mut self, inputs: &[i64], on: u128) -> bool {
         let on = on | self.on;
         let differs =
             |(of, check): &(u128, Check)| of & on != 0 && !self.same(check, inputs).unwrap_or(false);
@@ -166,7 +166,7 @@ impl Form {
         false
     }
 
-    fn same(&self, check: &Check, inputs: &[i128]) -> Option<bool> {
+    fn same(&self, check: &Check, inputs: &[i64]) -> Option<bool> {
         Some(match check {
             Check::Sign(sum, sign) => self.length(*sum, inputs)?.n.cmp(&0) == *sign,
             Check::Same(sum, was) => {
@@ -185,14 +185,15 @@ impl Form {
     }
 
     /// One length, with the shares it is made of.
-    fn length(&self, sum: usize, inputs: &[i128]) -> Option<Part> {
+    fn length(&self, sum: usize, inputs: &[i64]) -> Option<Part> {
         self.added(self.sums.get(sum)?, inputs, &|i| self.length(i, inputs))
     }
 
-    fn added(&self, sum: &Sum, inputs: &[i128], other: &dyn Fn(usize) -> Option<Part>) -> Option<Part> {
+    fn added(&self, sum: &Sum, inputs: &[i64], other: &dyn Fn(usize) -> Option<Part>) -> Option<Part> {
         let mut n = sum.fixed;
         for (input, coef) in &sum.terms {
-            n = n.checked_add(inputs.get(*input)?.checked_mul(*coef)?)?;
+            // Two numbers of 64 bits: their product fits, and so do all that a length can have.
+            n += i128::from(*inputs.get(*input)?) * i128::from(*coef);
         }
         let mut total = Part { n, d: 1 };
         for share in &sum.shares {
@@ -210,7 +211,7 @@ impl Form {
     }
 
     /// Reckons every line for inputs for which the form [`holds`](Self::holds); `None` where a number grows too large.
-    pub(crate) fn figures(&self, inputs: &[i128], at: &mut Figures) -> Option<()> {
+    pub(crate) fn figures(&self, inputs: &[i64], at: &mut Figures) -> Option<()> {
         let mut lens = std::mem::take(&mut at.lens);
         lens.clear();
         for sum in &self.sums {

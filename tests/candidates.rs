@@ -1,0 +1,154 @@
+//! Candidates of a search: priced by forms, they come to what an estimate says, row by row; refused, to the same words.
+
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+use tankwright_geometry::Ratio;
+use tankwright_quantities::candidate::{PricedRow, Pricer};
+use tankwright_quantities::estimate::{Estimate, Failure};
+use tankwright_quantities::flow::{Settings, estimate};
+use tankwright_quantities::job::{Job, Scale};
+use tankwright_quantities::rates::{self, PriceList, Stock};
+use tankwright_tests::program::root;
+use tankwright_tests::random::{Dice, Wish, job};
+use tankwright_tests::{read, stock};
+
+/// The job's own list.
+fn prices(job: &Job) -> PriceList {
+    let (name, text) = rates::builtin_prices(job.text("job.rates")).unwrap();
+    rates::read_prices(&name, text).unwrap()
+}
+
+fn sample(name: &str) -> String {
+    std::fs::read_to_string(root().join("samples").join(name).join("job.toml")).unwrap()
+}
+
+fn rows(e: &Estimate) -> Vec<PricedRow> {
+    let all = e.bill.sections.iter().flat_map(|s| &s.rows);
+    let mut rows: Vec<_> = all
+        .map(|r| PricedRow {
+            work: r.work.id,
+            spec: r.spec.clone(),
+            quantity: r.quantity.normalize(),
+            amount: r.amount.unwrap().normalize(),
+        })
+        .collect();
+    rows.sort();
+    rows
+}
+
+/// Prices a job both ways; says whether forms did it.
+fn agree(pricer: &mut Pricer<'_>, job: &Job, stock: &Stock, prices: &PriceList) -> bool {
+    let full = estimate(job, stock, Some(prices), &Settings::default());
+    let short = pricer.price(job, &|_| true);
+    let changed = || job.inputs.iter().map(|i| format!("{} = {:?}", i.path, i.value)).collect::<Vec<_>>();
+    match (full, short) {
+        (Ok(full), Ok(short)) => {
+            assert_eq!(short.as_ref().map(|s| s.total), full.bill.total, "{:#?}", changed());
+            assert_eq!(short.map(|s| s.plan), Some(full.outer_plan));
+            if let Some(mut short) = pricer.rows() {
+                short.sort();
+                assert_eq!(short, rows(&full), "{:#?}", changed());
+                return true;
+            }
+        }
+        (Err(Failure::Job(full)), Err(Failure::Job(short)))
+        | (Err(Failure::Rates(full)), Err(Failure::Rates(short))) => assert_eq!(full, short),
+        (full, short) => panic!("{:?} against {short:?}", full.map(|e| e.bill.total)),
+    }
+    false
+}
+
+/// A walk of so many steps, each a few lengths of the base job moved by steps of 50 mm; how many forms priced.
+fn walk(text: &str, seed: u64, steps: usize, any: bool) -> usize {
+    let mut job = read(text, false).unwrap();
+    let (stock, prices, settings) = (stock(), prices(&job), Settings::default());
+    let mut pricer = Pricer::new(&stock, &prices, &settings);
+    let base: Vec<Ratio> = job.inputs.iter().map(|i| i.value).collect();
+    let paths: Vec<String> = job.inputs.iter().map(|i| i.path.clone()).collect();
+    let open = |i: &usize| {
+        let searched = ["tank.chambers[", "tank.width", "tank.height"];
+        let length = job.inputs[*i].scale == Scale::Length && !base[*i].is_zero();
+        length && (any || searched.iter().any(|s| paths[*i].starts_with(s)))
+    };
+    let open: Vec<usize> = (0..paths.len()).filter(open).collect();
+    let mut dice = Dice::new(seed);
+    let mut by_forms = 0;
+    for _ in 0..steps {
+        for (path, value) in paths.iter().zip(&base) {
+            job.change(path, *value);
+        }
+        for _ in 0..dice.roll(1, 3) {
+            let at = open[usize::try_from(dice.roll(0, open.len() as i64 - 1)).unwrap()];
+            job.change(&paths[at], base[at] + Ratio::from(dice.roll(-3, 6) * 500));
+        }
+        by_forms += usize::from(agree(&mut pricer, &job, &stock, &prices));
+    }
+    assert_eq!(pricer.counts().doubted, 0, "{:?}", pricer.counts());
+    by_forms
+}
+
+#[test]
+fn a_walk_over_each_sample() {
+    for name in ["rest-house", "clinic", "school", "smallest", "textbook"] {
+        let by_forms = walk(&sample(name), 5, 14, false);
+        // All but the first, and those that are refused.
+        assert!(by_forms >= 6, "{name}: {by_forms}");
+    }
+}
+
+#[test]
+fn any_length_of_a_sample_may_change() {
+    for name in ["rest-house", "clinic"] {
+        walk(&sample(name), 11, 25, true);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 25, rng_seed: RngSeed::Fixed(3), failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn random_jobs_and_walks_over_them(seed in any::<u64>(), profile in 0..2_usize, any in any::<bool>()) {
+        let profile = ["exact", "east-africa"][profile];
+        walk(&job(seed, Wish { profile, level: false }), seed, 5, any);
+    }
+}
+
+#[test]
+fn another_unit_face_or_flag_is_never_priced_by_the_forms_of_this_one() {
+    let text = sample("rest-house");
+    let (stock, prices) = (stock(), prices(&read(&text, false).unwrap()));
+    let settings = Settings::default();
+    let mut pricer = Pricer::new(&stock, &prices, &settings);
+    let changes = [
+        ("termite = true", "termite = false"),
+        ("face = \"tight\"", "face = \"open\""),
+        ("mortar = \"1:4\"", "mortar = \"1:3\""),
+        ("hoop_iron_every = 4", "hoop_iron_every = 3"),
+        ("thickness = \"220 mm\"", "thickness = \"230 mm\""),
+        ("short = \"Y10@150\"", "short = \"Y12@150\""),
+        ("percent = \"15\"", "percent = \"16\""),
+    ];
+    let mut totals = std::collections::BTreeSet::new();
+    for (from, to) in std::iter::once(("", "")).chain(changes) {
+        let changed = if from.is_empty() { text.clone() } else { text.replacen(from, to, 1) };
+        assert!(from.is_empty() || changed != text, "{from}");
+        let job = read(&changed, false).unwrap();
+        agree(&mut pricer, &job, &stock, &prices);
+        assert!(agree(&mut pricer, &job, &stock, &prices), "{to}: not by forms");
+        totals.insert(pricer.price(&job, &|_| true).unwrap().unwrap().total);
+        agree(&mut pricer, &read(&text, false).unwrap(), &stock, &prices);
+    }
+    assert!(totals.len() >= 7, "{totals:?}");
+    assert_eq!(pricer.counts().doubted, 0);
+}
+
+#[test]
+fn who_declines_gets_no_price() {
+    let job = read(&sample("smallest"), false).unwrap();
+    let (stock, prices, settings) = (stock(), prices(&job), Settings::default());
+    let mut pricer = Pricer::new(&stock, &prices, &settings);
+    for _ in 0..2 {
+        assert_eq!(pricer.price(&job, &|held| held.full > 1_000_000).unwrap(), None);
+    }
+    assert!(pricer.price(&job, &|held| held.full > 1_000).unwrap().is_some());
+}
