@@ -55,7 +55,10 @@ pub(crate) fn write_into(text: &str, job: &Job, what: &SoakAway) -> Result<Writt
         }
         SoakAway::Trenches { number, length, width, stone } => {
             if job.count_of("drain") > 1 {
-                return Err("it has several entries of [[drain]]: which of them is to grow is the user's to say".into());
+                return Err(
+                    "it has several entries of [[drain]]: which of them is to grow is the user's to say"
+                        .into(),
+                );
             }
             let values = [
                 ("length", metres(*length)),
@@ -67,7 +70,12 @@ pub(crate) fn write_into(text: &str, job: &Job, what: &SoakAway) -> Result<Writt
                 changed_at(text, job, "drain[0]", "[[drain]]", &values)?
             } else {
                 let lines: String = values.iter().map(|(k, v)| format!("{k} = {v}\n")).collect();
-                added(text, &format!("[[drain]]\n{lines}pipe = {{ diameter = \"110 mm\" }}\nsheet = \"geotextile\"\n"))
+                added(
+                    text,
+                    &format!(
+                        "[[drain]]\n{lines}pipe = {{ diameter = \"110 mm\" }}\nsheet = \"geotextile\"\n"
+                    ),
+                )
             };
             Ok(without(written, job.has("soak_pit"), "soak_pit", "the soak pit"))
         }
@@ -98,7 +106,10 @@ fn changed_at(
     if !missing.is_empty() {
         let below = heads(text).into_iter().find(|h| h.name == head).map(|h| h.below);
         let at = below.ok_or_else(|| format!("{head} does not stand there as a table of its own"))?;
-        edits.push((at..at, if text.get(..at).is_some_and(|t| t.ends_with('\n')) { missing } else { format!("\n{missing}") }));
+        edits.push((
+            at..at,
+            if text.get(..at).is_some_and(|t| t.ends_with('\n')) { missing } else { format!("\n{missing}") },
+        ));
     }
     edits.sort_by_key(|(span, _)| std::cmp::Reverse(span.start));
     let mut out = text.to_owned();
@@ -113,7 +124,13 @@ fn changed_at(
 
 /// A table at the end.
 fn added(text: &str, table: &str) -> String {
-    let gap = if text.is_empty() || text.ends_with("\n\n") { "" } else if text.ends_with('\n') { "\n" } else { "\n\n" };
+    let gap = if text.is_empty() || text.ends_with("\n\n") {
+        ""
+    } else if text.ends_with('\n') {
+        "\n"
+    } else {
+        "\n\n"
+    };
     format!("{text}{gap}{table}")
 }
 
@@ -131,7 +148,11 @@ fn without(text: String, there: bool, part: &str, what: &'static str) -> Written
         }
         // Blank lines and remarks before the next head belong to that.
         let end = heads.get(at + 1).map_or(text.len(), |next| next.from - next.before);
-        out.replace_range(head.from..end.max(head.below), "");
+        let end = end.max(head.below);
+        // One blank line is left where it stood, not two.
+        let blank = |at: usize| text.get(..at).is_some_and(|t| t.ends_with("\n\n"));
+        let twice = blank(head.from) && text.get(end..).is_some_and(|t| t.starts_with('\n'));
+        out.replace_range(head.from..if twice { end + 1 } else { end }, "");
     }
     Written { text: out, gone: vec![what] }
 }
@@ -207,9 +228,12 @@ mod tests {
         let done = write(&bare, &pits(5, Ratio::int(3))).unwrap();
         assert!(done.text.contains("[soak_pit]\nnumber = 5\ndiameter"), "{}", done.text);
         // At the end of a file without a line's end, and in a table that is not one of its own.
-        let (job, _) = engine::read_job("x", "soak_pit = { diameter = 2000, depth = 3000, fill_depth = 2500 }", false);
+        let (job, _) =
+            engine::read_job("x", "soak_pit = { diameter = 2000, depth = 3000, fill_depth = 2500 }", false);
         let text = "soak_pit = { diameter = 2000, depth = 3000, fill_depth = 2500 }";
-        assert!(write_into(text, &job, &pits(5, Ratio::int(3))).is_err_and(|w| w.contains("table of its own")));
+        assert!(
+            write_into(text, &job, &pits(5, Ratio::int(3))).is_err_and(|w| w.contains("table of its own"))
+        );
     }
 
     #[test]
@@ -222,7 +246,9 @@ mod tests {
         };
         let done = write(JOB, &what).unwrap();
         assert_eq!(done.gone, ["the soak pit"]);
-        assert!(!done.text.contains("[soak_pit]") && done.text.contains("vent_height = \"2.5 m\"\n\n[steel]"));
+        assert!(
+            !done.text.contains("[soak_pit]") && done.text.contains("vent_height = \"2.5 m\"\n\n[steel]")
+        );
         assert!(done.text.ends_with("\n[[drain]]\nlength = \"29.2 m\"\nnumber = 4\nwidth = \"0.6 m\"\nstone_below = \"0.3 m\"\npipe = { diameter = \"110 mm\" }\nsheet = \"geotextile\"\n"));
         // Again: the entry that is there is changed in its place.
         let more = SoakAway::Trenches {
@@ -232,9 +258,15 @@ mod tests {
             stone: Ratio::of(3, 10),
         };
         let again = write(&done.text, &more).unwrap();
-        assert_eq!(again.text, done.text.replace("29.2 m", "25 m").replace("number = 4\nwidth", "number = 5\nwidth"));
+        assert_eq!(
+            again.text,
+            done.text.replace("29.2 m", "25 m").replace("number = 4\nwidth", "number = 5\nwidth")
+        );
         let back = write(&again.text, &pits(5, Ratio::int(3))).unwrap();
         assert_eq!(back.gone, ["the drainage trenches"]);
-        assert!(!back.text.contains("[[drain]]") && back.text.contains("fill_depth = \"2.6 m\"\nsheet = true\nnumber = 5\n"));
+        assert!(
+            !back.text.contains("[[drain]]")
+                && back.text.contains("fill_depth = \"2.6 m\"\nsheet = true\nnumber = 5\n")
+        );
     }
 }
