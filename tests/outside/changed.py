@@ -66,6 +66,20 @@ WITHIN = {
         Change("base 14300.00 to 14357.25", {"rate_B2": "14357.25"}, prices=[
             ("concrete-base/1:2:4,Concrete base 1:2:4,m3,14300.00,", "concrete-base/1:2:4,Concrete base 1:2:4,m3,14357.25,")]),
     ],
+    "guest-house": [
+        # The bottom of the trenches follows the pipe from the tank: 10 mm deeper.
+        Change("pipe to the trenches 8 to 9 m", {"in_tank_pipes_outlet_length": "9"},
+               [('length = "8 m", fall = "1 in 100"', 'length = "9 m", fall = "1 in 100"')]),
+        Change("its fall 1 in 100 to 1 in 80", {"in_tank_pipes_outlet_fall": "0.0125"},
+               [('fall = "1 in 100"', 'fall = "1 in 80"')]),
+        Change("trenches 21 to 22.5 m", {"in_drain_0_length": "22.5"}, [line("length", "21 m", "22.5 m")]),
+        Change("300 to 250 mm of stone", {"in_drain_0_stone_below": "0.25"},
+               [('stone_below = "300 mm"\nstone_over', 'stone_below = "250 mm"\nstone_over')]),
+        Change("working space of chambers 150 to 175 mm", {"in_inspection_chambers_1_working_space": "0.175"},
+               [line("working_space", "150 mm", "175 mm")]),
+        Change("kitchen line from 250 to 265 mm", {"in_pipes_0_start": "0.265"}, [line("start", "250 mm", "265 mm")]),
+        Change("two bends more", {"in_pipes_0_bends": "4"}, [("\nbends = 2", "\nbends = 4")]),
+    ],
     "textbook": [
         Change("width 1.10 to 1.173 m", {"in_tank_width": "1.173"}, [line("width", "1.10 m", "1.173 m")]),
         Change("walls 300 to 335 mm", {"in_tank_walls_thickness": "0.335"}, [line("thickness", "300 mm", "335 mm")],
@@ -89,6 +103,7 @@ BEYOND = {
     ],
     "clinic": [Change("the first strip of hoop iron in a lift",
                       {"in_tank_height": "1.97", "in_tank_partitions_opening_below_top": "0.87"})],
+    "guest-house": [Change("stone up to the ground", {"in_drain_0_stone_over": "0.345"})],
     "textbook": [Change("a board through the wall", {"in_tank_boards_0_built_in": "0.3"})],
 }
 

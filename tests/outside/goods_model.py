@@ -129,9 +129,12 @@ class Kitchen:
         for material, amount in zip((sand, "aggregate-20"), amounts[1:]):
             self.use(material, stage, volume * amount, inside, extra)
 
-    def wall_of(self, work):
+    def wall_of(self, work, spec=""):
         """Unit, mortar and thickness of a wall; partitions and shafts take unit and mortar from the walls, not cells."""
         walls = self.tank.get("walls", {})
+        if work == "brickwork-chamber":  # its specification says all three
+            thick, unit, mortar = spec.split("/")
+            return unit, mortar, length(thick + " mm"), {}
         own = {"brickwork-wall": walls, "brickwork-partition": self.tank.get("partitions", {}),
                "manhole-shaft": self.tank.get("manhole_shafts", {}),
                "brickwork-soak-pit": self.job.get("soak_pit", {}).get("lining", {})}[work]
@@ -158,8 +161,8 @@ class Kitchen:
         else:
             self.use(material, stage, count, False, extra)
 
-    def masonry(self, work, stage, volume, dry=False):
-        unit, mortar, thick, cells = self.wall_of(work)
+    def masonry(self, work, spec, stage, volume, dry=False):
+        unit, mortar, thick, cells = self.wall_of(work, spec)
         thick /= 1000
         (a, b, c), joint, voids, _ = self.pieces(unit)
         # So many half-brick skins, a joint between skins only; CHOICE: the nearest number, one at least.
@@ -222,11 +225,11 @@ class Kitchen:
         elif work.startswith("concrete-"):
             self.mix("concrete", spec, stage, net, False)
             self.use("water", stage, net * self.figure("curing-concrete")[0], False, False)
-        elif work in ("brickwork-wall", "brickwork-partition", "manhole-shaft"):
-            self.masonry(work, stage, net)
+        elif work in ("brickwork-wall", "brickwork-partition", "manhole-shaft", "brickwork-chamber"):
+            self.masonry(work, spec, stage, net)
         elif work == "brickwork-soak-pit":
-            self.masonry(work, stage, net, spec.endswith("/dry"))
-        elif work in ("plaster-wall", "plaster-outside", "screed"):
+            self.masonry(work, spec, stage, net, spec.endswith("/dry"))
+        elif work in ("plaster-wall", "plaster-outside", "plaster-chamber", "screed"):
             self.coat(work, spec, stage, net)
         elif work.startswith("formwork-"):
             self.recipe(RECIPE[FORMS.get(work, "formwork-sides")], spec, stage, net, False)

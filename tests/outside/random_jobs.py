@@ -114,7 +114,38 @@ def problems(job):
                 ask(pit.inlet is not None and high < pit.inlet and (not pit.fill or pit.fill >= high), "foot too high")
     pipes = tank.get("pipes", {})
     if "trench" in pipes:
-        ask(r.length("tank.pipes.trench.bed") <= r.length("tank.pipes.trench.depth"), "bed over trench depth")
+        if "depth" in pipes["trench"]:
+            ask(r.length("tank.pipes.trench.bed") <= r.length("tank.pipes.trench.depth"), "bed over trench depth")
+        else:
+            for end in ("inlet", "outlet"):
+                ask(s.inverts(end) is not None, "trench depth not known")
+                ask(s.inverts(end) is None or s.inverts(end)[0] > 0, "pipe out of the ground")
+    if "inlet" in pipes and (inverts := s.inverts("inlet")):
+        ask(0 < inverts[0] <= inverts[1], "drain from the house rises, or comes out of the ground")
+        if {"start", "fall"} <= pipes["inlet"].keys():
+            reached = inverts[0] + r.length("tank.pipes.inlet.length") * number(pipes["inlet"]["fall"])
+            ask(abs(reached - inverts[1]) < 1, "start and fall do not lead to the inlet")
+    for drain in s.entries("drain"):
+        own = drain.table("invert") is not None
+        if not own and "outlet" not in pipes:
+            ask(drain.table("depth") is not None, "drain depth not known")
+            fed = None
+        else:
+            fed = drain.length("invert") if own else s.inverts("outlet")[1]
+            ask(own or s.inverts("outlet")[0] > 0, "pipe out of the ground")
+        if fed is not None or drain.table("depth") is not None:
+            deep = s.drain_depth(drain)
+            stone = drain.length("stone_below") + drain.length("pipe.diameter") + drain.length("stone_over")
+            ask(stone <= deep, "more stone than drain")
+            ask(fed is None or deep - drain.length("stone_below") >= fed, "drain above the pipe that feeds it")
+    for chamber in s.entries("inspection_chambers"):
+        ask(chamber.length("benching.depth") < chamber.length("depth"), "benching fills its chamber")
+    for line in s.entries("pipes"):
+        if line.table("trench.depth") is not None:
+            ask(line.length("trench.bed") <= line.length("trench.depth"), "bed over trench depth")
+            ask(line.table("start") is None or line.table("fall") is None, "depth of a line in two ways")
+        elif line.table("trench") is not None:
+            ask(line.table("start") is not None and line.table("fall") is not None, "depth of a line not known")
     return found
 
 
@@ -291,6 +322,14 @@ def draw(rng):
             pipes["trench"] = {"width": mm(250, 700), "depth": deep}
             if yes(0.5):
                 pipes["trench"]["bed"] = mm(20, min(200, deep))
+        at = Site(job).inverts("outlet")[0], length(pipes["inlet"]["below_top"]) - Site(job).masonry_top
+        if at[1] > 50 and yes(0.5):
+            if yes(0.5):
+                pipes["inlet"]["start"] = mm(10, int(at[1]))
+            else:
+                pipes["inlet"]["fall"] = f"1 in {rng.randint(40, 200)}"
+            if "trench" in pipes and at[0] > 0 and yes(0.6):
+                del pipes["trench"]["depth"]
 
     if yes(0.5):
         deep = mm(1000, 4000)
@@ -336,6 +375,62 @@ def draw(rng):
                 if not any(what.startswith(words) for what in problems(job)):
                     break
 
+    if yes(0.4):
+        fed = "pipes" in tank and Site(job).inverts("outlet")[0] > 250
+
+        def trench():
+            invert, below, over = mm(300, 900), mm(50, 500), mm(0, 120)
+            drain = {"length": mm(1000, 30000), "number": rng.choice((1, 1, 2, 3)), "width": mm(300, 900),
+                     "stone_below": below}
+            if yes(0.6):
+                drain["stone_over"] = over
+            if yes(0.5):
+                drain["pipe"] = {"diameter": mm(80, 125)}
+            if yes(0.7):
+                drain["sheet"] = rng.choice(("geotextile", "polythene", "none"))
+            if not fed or yes(0.5):
+                drain["invert"] = invert
+                if yes(0.5):
+                    drain["depth"] = invert + below + mm(0, 200)
+            return drain
+        job["drain"] = [trench() for _ in range(rng.choice((1, 1, 2)))]
+
+    if yes(0.35):
+        def chamber():
+            deep = mm(250, 1300)
+            c = {"size": [mm(300, 900), mm(300, 900)], "depth": deep, "number": rng.choice((1, 1, 2))}
+            if yes(0.6):
+                c["thickness"] = rng.choice((102, 110, 110, 150, 220))
+            for key, low, high in (("upstand", 10, 150), ("working_space", 50, 400)):
+                if yes(0.5):
+                    c[key] = mm(low, high)
+            if yes(0.4):
+                c |= {"unit": rng.choice(UNITS), "mortar": rng.choice(("1:3", "1:4"))}
+            if yes(0.5):
+                c["base"] = {"thickness": mm(50, 200), "mix": rng.choice(MIXES)}
+            if yes(0.5):
+                c["benching"] = {"depth": mm(20, deep // 2), "mix": rng.choice(MIXES)}
+            if yes(0.5):
+                c["plaster"] = {"thickness": rng.choice((12, 15, 20)), "mix": "1:3"}
+            return c
+        job["inspection_chambers"] = [chamber() for _ in range(rng.choice((1, 1, 2)))]
+
+    if yes(0.35):
+        def line(n):
+            one = {"title": f"Line {n}", "diameter": rng.choice((50, 75, 110, 110)), "length": mm(500, 30000)}
+            levels = yes(0.5)
+            if levels:
+                one |= {"start": mm(200, 900), "fall": f"1 in {rng.randint(20, 150)}"}
+            if yes(0.8):
+                one["trench"] = {"width": mm(250, 700)} | ({} if levels else {"depth": mm(200, 1300)})
+                if yes(0.5):
+                    one["trench"]["bed"] = mm(20, 150)
+            for key in ("bends", "tees"):
+                if yes(0.5):
+                    one[key] = rng.randint(0, 4)
+            return one
+        job["pipes"] = [line(n) for n in range(rng.choice((1, 1, 2)))]
+
     if yes(0.35):
         spans = Site(job).chamber_spans
 
@@ -354,8 +449,8 @@ def draw(rng):
 
 LENGTHS = {"width", "height", "cover_top", "working_space", "over_break", "thickness", "hardcore", "projection", "fall",
            "air_gap", "below_top", "pocket", "above_floor", "depth", "wall_beams", "bearing", "diameter", "length",
-           "drop", "bed", "vent_height", "fill_depth", "from_inlet", "built_in", "upstand", "invert", "spacing", "packing",
-           "soil"}
+           "drop", "bed", "vent_height", "fill_depth", "from_inlet", "built_in", "upstand", "start",
+           "invert", "stone_below", "stone_over", "spacing", "packing", "soil"}
 
 
 def dress(rng, value, key=None):

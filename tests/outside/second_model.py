@@ -55,14 +55,22 @@ DEFAULTS = {
     "tank.pipes.inlet.drop": 0,
     "tank.pipes.outlet.length": 0,
     "tank.pipes.outlet.drop": 0,
+    "tank.pipes.outlet.fall": "1 in 100",
     "tank.pipes.trench.bed": 0,
     "tank.pipes.vent_height": 0,
+    "drain.number": 1,
+    "drain.stone_over": 50,
+    "drain.pipe.diameter": 110,
+    "drain.sheet": "geotextile",
+    "inspection_chambers.number": 1,
+    "inspection_chambers.thickness": 110,
+    "inspection_chambers.base.thickness": 100,
+    "inspection_chambers.plaster.thickness": 15,
     "soak_pit.number": 1,
     "soak_pit.sheet": False,
     "soak_pit.lining.packing": 0,
     "soak_pit.cover.thickness": 150,
     "soak_pit.cover.soil": 0,
-    "tank.pipes.outlet.fall": "1 in 100",
 }
 JOINT = 10
 JOINTS = {"block-450x225x225": 25, "block-450x150x225": 25, "block-450x125x225": 25}  # units that say so themselves
@@ -126,6 +134,18 @@ class Reader:
 
     def length(self, path):
         return length(self.raw(path))
+
+
+class Entry(Reader):
+    """One entry of a list of tables, read by the keys inside it."""
+
+    def __init__(self, name, entry):
+        super().__init__(entry)
+        self.name = name
+
+    def raw(self, path):
+        value = self.table(path)
+        return value if value is not None else DEFAULTS.get(f"{self.name}.{path}", 0)
 
 
 class Site:
@@ -221,6 +241,29 @@ class Site:
             for end in ("inlet", "outlet"):
                 self.pipe_holes.append((get(f"tank.pipes.{end}.diameter"),
                                         self.masonry_top - get(f"tank.pipes.{end}.below_top")))
+
+    def inverts(self, end):
+        """Depths below ground at both ends of the pipe outside the tank, as the water goes; None where not known."""
+        r, pipe = self.reader, f"tank.pipes.{end}"
+        at_tank = r.length(f"{pipe}.below_top") - self.masonry_top
+        along = r.length(f"{pipe}.length")
+        if end == "outlet":
+            return at_tank, at_tank + along * number(r.raw(f"{pipe}.fall"))
+        if r.table(f"{pipe}.start") is not None:
+            return r.length(f"{pipe}.start"), at_tank
+        if r.table(f"{pipe}.fall") is not None:
+            return at_tank - along * number(r.raw(f"{pipe}.fall")), at_tank
+        return None
+
+    def entries(self, name):
+        return [Entry(name, entry) for entry in self.reader.table(name) or []]
+
+    def drain_depth(self, drain):
+        """From ground to the bottom: given, or the invert of the pipe that comes in and the stone below."""
+        if drain.table("depth") is not None:
+            return drain.length("depth")
+        own = drain.table("invert") is not None
+        return (drain.length("invert") if own else self.inverts("outlet")[1]) + drain.length("stone_below")
 
     def floor(self, x):
         if x >= self.length:
@@ -473,6 +516,11 @@ class SoakPit:
         return q, sheet * self.count, q["excavation-soak-pit"] - q["soil-cover"], PI * self.dig * self.deep * self.count
 
 
+def strip(inverts, along, under):
+    """Elevation of a trench that follows an invert, its bed below: half the sum of its ends, along its length."""
+    return (sum(inverts) / 2 + under) * along
+
+
 def measure(job):
     return solve(job)[0]
 
@@ -508,10 +556,61 @@ def solve(job):
         q["pipe-tee"] = Fraction(2)
         q["vent-pipe"] = r.length("tank.pipes.vent_height") * run
         if r.table("tank.pipes.trench") is not None:
-            plan = along * r.length("tank.pipes.trench.width")
-            trench = plan * r.length("tank.pipes.trench.depth")
-            bed = plan * r.length("tank.pipes.trench.bed")
-            q["excavation-trench"], q["pipe-bed"] = trench * cubic, bed * cubic
+            wide, under = r.length("tank.pipes.trench.width"), r.length("tank.pipes.trench.bed")
+            bed = along * wide * under
+            if r.table("tank.pipes.trench.depth") is not None:
+                trench = along * wide * r.length("tank.pipes.trench.depth")
+            else:
+                trench = sum(strip(site.inverts(end), r.length(f"tank.pipes.{end}.length"), under) * wide
+                             for end in ("inlet", "outlet") if r.length(f"tank.pipes.{end}.length"))
+    bends = tees = Fraction(0)
+    for line in site.entries("pipes"):
+        along = line.length("length")
+        q["pipe"] = q.get("pipe", 0) + along * run
+        bends, tees = bends + line.raw("bends"), tees + line.raw("tees")
+        if line.table("trench") is not None:
+            wide, under = line.length("trench.width"), line.length("trench.bed")
+            if line.table("trench.depth") is not None:
+                deep = along * line.length("trench.depth")
+            else:
+                start = line.length("start")
+                deep = strip((start, start + along * number(line.raw("fall"))), along, under)
+            trench, bed = trench + deep * wide, bed + along * wide * under
+    q["pipe-bend"], q["pipe-tee"] = bends, q.get("pipe-tee", 0) + tees
+    q["excavation-trench"], q["pipe-bed"] = trench * cubic, bed * cubic
+
+    # drains: what lies in the trench layer by layer
+    drain_side = drain_stone = drain_soil = Fraction(0)
+    for drain in site.entries("drain"):
+        count, along, wide = drain.raw("number"), drain.length("length"), drain.length("width")
+        deep = site.drain_depth(drain)
+        stone = drain.length("stone_below") + drain.length("pipe.diameter") + drain.length("stone_over")
+        plan = count * along * wide
+        drain_stone, drain_soil = drain_stone + plan * stone, drain_soil + plan * (deep - stone)
+        drain_side += count * 2 * (along + wide) * deep
+        q["drain-pipe"] = q.get("drain-pipe", 0) + count * along * run
+        if drain.raw("sheet") != "none":
+            q["drain-sheet"] = q.get("drain-sheet", 0) + plan * square
+    q["excavation-drain"], q["drain-stone"] = (drain_stone + drain_soil) * cubic, drain_stone * cubic
+
+    # inspection chambers: dug to the outer plan and the working space round it
+    chamber_room = chamber_back = chamber_side = Fraction(0)
+    for chamber in site.entries("inspection_chambers"):
+        count, (a, b) = chamber.raw("number"), map(length, chamber.raw("size"))
+        t, space = chamber.length("thickness"), chamber.length("working_space")
+        high = chamber.length("depth") + chamber.length("upstand")
+        base, bench = chamber.length("base.thickness"), chamber.length("benching.depth")
+        deep = chamber.length("depth") + base
+        oa, ob, da, db = a + 2 * t, b + 2 * t, a + 2 * t + 2 * space, b + 2 * t + 2 * space
+        chamber_room, chamber_back = chamber_room + count * oa * ob * deep, chamber_back + count * (da * db - oa * ob) * deep
+        chamber_side += count * 2 * (da + db) * deep
+        for work, size in (("concrete-chamber-base", oa * ob * base), ("concrete-benching", a * b * bench),
+                           ("brickwork-chamber", (oa * ob - a * b) * high)):
+            q[work] = q.get(work, 0) + count * size * cubic
+        if chamber.table("plaster") is not None:
+            q["plaster-chamber"] = q.get("plaster-chamber", 0) + count * 2 * (a + b) * (high - bench) * square
+        q["manhole-cover"] = q.get("manhole-cover", 0) + count
+    q["excavation-chamber"] = (chamber_room + chamber_back) * cubic
     soak, soak_away, support = None, Fraction(0), Fraction(0)
     if r.table("soak_pit") is not None:
         soak = SoakPit(site)
@@ -524,14 +623,16 @@ def solve(job):
         if r.raw("soak_pit.sheet"):
             q["polythene-sheet"] = sheet * square
 
+    q["soil-cover"] = q.get("soil-cover", 0) + drain_soil * cubic
+
     # earth: what is put back from the cells of earth, what goes away from the cells of everything else
     back = model.below_ground["fill"] + lean
     away = sum((v for name, v in model.below_ground.items() if name not in ("air", "fill", "ground")), Fraction(0))
-    q["backfill"] = (back + trench - bed) * cubic
-    q["disposal"] = (away + pocket + bed + soak_away) * cubic
+    q["backfill"] = (back + trench - bed + chamber_back) * cubic
+    q["disposal"] = (away + pocket + bed + soak_away + drain_stone + chamber_room) * cubic
 
     if r.raw("ground.support") != "none":
-        support += sides
+        support += sides + drain_side + chamber_side
     q["earthwork-support"] = support * square
     if r.raw("ground.keep_dry"):
         q["keep-dry"] = Fraction(1)
@@ -590,7 +691,7 @@ def solve(job):
         girth = 2 * (site.length + site.width) + 4 * site.t
         q["hoop-iron"] = strips * r.raw("tank.walls.hoop_iron_strips") * girth * run
 
-    q["manhole-cover"] = Fraction(len(site.manholes) + (soak.count if soak and all(soak.hole) else 0))
+    q["manhole-cover"] = q.get("manhole-cover", 0) + len(site.manholes) + (soak.count if soak and all(soak.hole) else 0)
     q["water-test"] = Fraction(1)
     return {work: quantity for work, quantity in sorted(q.items()) if quantity}, site, model
 

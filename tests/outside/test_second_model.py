@@ -207,6 +207,45 @@ def textbook():
     }, "textbook")
 
 
+def around(**lists):
+    """A box of a tank with pipes of 4 m and 10 m, inverts 400 and 500 mm below ground at the tank, and what else is given."""
+    pipes = {"inlet": {"diameter": 100, "below_top": 300, "length": 4000, "start": 200},
+             "outlet": {"diameter": 100, "below_top": 400, "length": 10000, "fall": "1 in 50"},
+             "trench": {"width": 500, "bed": 100}}
+    tank = {"chambers": [2000], "width": 1000, "height": 1000, "walls": {"thickness": 200, "hoop_iron_every": 0},
+            "base": {"concrete": {"thickness": 100}}, "cover": {"thickness": 100}, "pipes": pipes}
+    return measure({"tank": tank, "ground": {"support": "open"}} | lists)
+
+
+def beyond():
+    """Trenches that follow inverts, a drain, a chamber, a line: by pencil."""
+    # inlet: 200 to 400, bed 100: mean 400; outlet: 500 to 700: mean 700
+    pipes = m("0.5") * (4 * m("0.4") + 10 * m("0.7"))
+    bed = m("0.5") * 14 * m("0.1")
+    same(around(), {"excavation-trench": pipes, "pipe-bed": bed}, "trench")
+    # two trenches of 12 x 0.6, 700 + 300 deep; stone 300 + 100 + 50; 2 x (12 + 0.6) x 1.0 of sides each
+    q = around(drain=[{"length": 12000, "number": 2, "width": 600, "stone_below": 300, "pipe": {"diameter": 100}}])
+    plain = around()
+    plan = 2 * 12 * m("0.6")
+    same(q, {"excavation-drain": plan, "drain-stone": plan * m("0.45"), "soil-cover": plan * m("0.55"),
+             "drain-pipe": 24, "drain-sheet": plan, "disposal": plain["disposal"] + plan * m("0.45"),
+             "earthwork-support": plain["earthwork-support"] + 2 * 2 * m("12.6")}, "drain")
+    # 0.4 x 0.5 clear, walls 100: 0.6 x 0.7 outside; dug 200 wider all round, 0.8 + 0.1 deep; walls 50 above ground
+    q = around(inspection_chambers=[{"size": [400, 500], "depth": 800, "upstand": 50, "working_space": 200, "thickness": 100,
+                                     "benching": {"depth": 150}, "plaster": {}}])
+    outer, dug = m("0.42"), m("1.0") * m("1.1")
+    same(q, {"excavation-chamber": dug * m("0.9"), "backfill": plain["backfill"] + (dug - outer) * m("0.9"),
+             "disposal": plain["disposal"] + outer * m("0.9"), "concrete-chamber-base": outer * m("0.1"),
+             "concrete-benching": m("0.2") * m("0.15"), "brickwork-chamber": (outer - m("0.2")) * m("0.85"),
+             "plaster-chamber": m("1.8") * m("0.7"), "manhole-cover": 1,
+             "earthwork-support": plain["earthwork-support"] + m("4.2") * m("0.9")}, "chamber")
+    # 12 m from 300, 1 in 60: to 500, mean 400, bed 50; 0.4 wide
+    q = around(pipes=[{"title": "line", "diameter": 100, "length": 12000, "start": 300, "fall": "1 in 60",
+                       "trench": {"width": 400, "bed": 50}, "bends": 2, "tees": 1}])
+    same(q, {"excavation-trench": pipes + 12 * m("0.4") * m("0.45"), "pipe-bed": bed + 12 * m("0.4") * m("0.05"),
+             "pipe": 14 + 12, "pipe-bend": 2, "pipe-tee": 3}, "line")
+
+
 def box(**tables):
     """2.00 x 1.00 x 1.00 m clear, walls 200, base 100, cover 100 with its top at ground level."""
     tank = {"chambers": [2000], "width": 1000, "height": 1000, "walls": {"thickness": 200, "hoop_iron_every": 0},
@@ -309,7 +348,8 @@ def random_identities(count=300, seed=20261125):
         def v(*works):
             return sum((q.get(work, Fraction(0)) for work in works), Fraction(0))
 
-        dug = v("excavation-pit", "excavation-pocket", "excavation-trench", "excavation-soak-pit")
+        dug = v("excavation-pit", "excavation-pocket", "excavation-trench", "excavation-soak-pit",
+                "excavation-drain", "excavation-chamber")
         assert dug == v("backfill", "soil-cover", "disposal"), f"job {n}: earth"
         if site.open:
             assert v("excavation-pit") == v("excavation-pit/net", "excavation-pit/working-space"), f"job {n}: pit"
@@ -360,6 +400,6 @@ def texts():
 
 
 if __name__ == "__main__":
-    for check in (texts, rest_house, textbook, pencil, random_identities):
+    for check in (texts, rest_house, textbook, pencil, beyond, random_identities):
         check()
         print(f"{check.__name__}: holds")

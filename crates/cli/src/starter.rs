@@ -37,8 +37,9 @@ pub(crate) fn starter(tables: &[&'static [Field]]) -> String {
         if part.key.is_empty() {
             out.push('\n');
         } else {
-            let head = part.key.strip_suffix("[]");
-            let head = head.map_or_else(|| format!("[{}]", part.key), |list| format!("[[{list}]]"));
+            // A part of a list's entry belongs to the entry before it.
+            let plain = part.key.replace("[]", "");
+            let head = if part.key.ends_with("[]") { format!("[[{plain}]]") } else { format!("[{plain}]") };
             out.push('\n');
             line(&mut out, &format!("{}{head}", if part.built { "" } else { "# " }), part.help);
         }
@@ -186,8 +187,8 @@ mod tests {
     fn every_key_stands_in_it_once() {
         let text = starter(&engine::tables());
         for field in engine::tables().into_iter().flatten() {
-            let home = field.key.trim_end_matches("[]");
-            let name = home.rsplit_once('.').map_or(home, |(_, n)| n);
+            let home = field.key.replace("[]", "");
+            let name = home.rsplit_once('.').map_or(&*home, |(_, n)| n);
             let found = text.lines().any(|l| {
                 let l = l.trim_start_matches("# ");
                 l.starts_with(&format!("{name} = "))

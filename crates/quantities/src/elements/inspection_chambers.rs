@@ -7,7 +7,7 @@
 
 use tankwright_geometry::{Len, Ratio};
 
-use crate::elements::{Element, backfill, pit};
+use crate::elements::{Element, backfill, cover, pit};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, SetOut, Spec, count};
 use crate::made::Made;
@@ -184,7 +184,12 @@ fn specs(site: &Site<'_>, c: &Chamber) -> Specs {
     let plaster = format!("{}.plaster", c.path);
     Specs {
         base: Spec::of(&works::CONCRETE_CHAMBER_BASE, text("base.mix"), &[]),
-        walls: Spec::of(&works::BRICKWORK_CHAMBER, &site.mm(&c.t), &[&more[0], &more[1]]).made(made),
+        walls: {
+            // Chambers of other bricks or mortar are other items.
+            let spec = format!("{}/{}/{}", site.mm(&c.t), made.unit, made.mix);
+            let walls = Spec::of(&works::BRICKWORK_CHAMBER, &site.mm(&c.t), &[&more[0], &more[1]]);
+            Spec { spec, ..walls.made(made) }
+        },
         benching: Spec::of(&works::CONCRETE_BENCHING, text("benching.mix"), &[]),
         plaster: site.job.has(&plaster).then(|| {
             let (thickness, mix) = (site.job.len(&format!("{plaster}.thickness")), text("plaster.mix"));
@@ -284,10 +289,14 @@ impl Element for InspectionChambers {
     }
 }
 
-/// Chambers of one thickness, and covers of one size, share a row of the bill.
+/// Chambers of one thickness, and covers of one size, those of the tank too, share a row of the bill.
 fn share_rows(site: &Site<'_>, all: &[Chamber]) {
     let plaster = |c: &Chamber| site.job.len(&format!("{}.plaster.thickness", c.path));
+    let manholes = cover::manholes(site);
     for (i, c) in all.iter().enumerate() {
+        for (a, b) in manholes.iter().flat_map(|m| m.size.iter().zip(&c.size)) {
+            site.judge.cmp(a, b);
+        }
         for other in all.iter().take(i) {
             site.judge.cmp(&other.t, &c.t);
             site.judge.cmp(&plaster(other), &plaster(c));

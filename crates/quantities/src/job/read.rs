@@ -242,6 +242,10 @@ impl<'a> Reader<'a> {
         };
         let under = match part.rsplit_once('[') {
             Some((list, _)) if part.ends_with(']') => format!(" in this entry of [[{list}]]"),
+            Some((list, rest)) => {
+                let inside = rest.rsplit_once("].").map_or(rest, |(_, inside)| inside);
+                format!(" under {inside} in this entry of [[{list}]]")
+            }
             _ if part.is_empty() => String::new(),
             _ => format!(" under [{part}]"),
         };

@@ -22,7 +22,7 @@ pub(super) static FIELDS: &[Field] = &[
         "ground.support",
         Kind::Choice(&["none", "open", "close"]),
         Fallback::Default("none", OURS),
-        "boards against the sides of pit and soak pit",
+        "boards against the sides of pit, soak pit, drainage trenches and inspection chambers",
     ),
     Field::value("ground.keep_dry", Kind::Flag, Fallback::Nothing, "pumping as an item"),
     Field::value(
