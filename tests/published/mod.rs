@@ -27,5 +27,6 @@ mod tank_wall_sheet;
 mod trade_practice_2_2;
 mod trade_practice_4;
 mod us_navy_manuals_w12;
+mod us_soil_tables;
 mod vocational_textbook_8_4;
 mod who_1992;

@@ -58,6 +58,7 @@ pub(crate) enum Command {
     #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
         tankwright size samples/rest-house/job.toml --rule all\n  \
         tankwright size --rule all --persons 14 --water-use \"120 l/p/d\" --years 3 --temperature 22\n  \
+        tankwright size samples/rest-house/job.toml --soakage who-pit --write enough.toml\n  \
         tankwright size --rule ad-h2 --persons 14 --percolation \"50 min, 48 min, 52 min; 49 min, 50 min, 51 min\"")]
     Size(Box<Size>),
     /// The cheapest tank that complies with a sizing rule: every candidate measured, proved and priced
@@ -106,6 +107,9 @@ pub(crate) struct New {
     pub(crate) rule: Option<String>,
     #[command(flatten)]
     pub(crate) given: Given,
+    /// Soak pits or drainage trenches too, by this soakage method
+    #[arg(long, value_name = "ID", value_parser = said, requires = "rule")]
+    pub(crate) soakage: Option<String>,
     /// Replace the file if it exists
     #[arg(long)]
     pub(crate) force: bool,
@@ -206,6 +210,16 @@ pub(crate) struct Size {
     /// Depth of a drainage trench's bottom below ground
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub(crate) drain_depth: Option<String>,
+    /// Write the job to this file with the soak pits or drainage trenches that a soakage method asks for; `-` writes to
+    /// standard output
+    #[arg(long, value_name = "FILE", value_parser = said, requires = "job")]
+    pub(crate) write: Option<String>,
+    /// Soakage method to write by. Left out: that of --rule
+    #[arg(long, value_name = "ID", value_parser = said, requires = "write")]
+    pub(crate) soakage: Option<String>,
+    /// Replace the file if it exists
+    #[arg(long, requires = "write")]
+    pub(crate) force: bool,
     /// How to print
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
@@ -251,6 +265,9 @@ pub(crate) struct Given {
     /// Soil where water is to soak away, as loam (WHO)
     #[arg(long)]
     pub(crate) soil: Option<String>,
+    /// Class of the soil where water is to soak away, as texas-ii or upc-sand
+    #[arg(long, value_name = "CLASS")]
+    pub(crate) soil_class: Option<String>,
     /// Highest water in the ground, below its surface: "4.2 m"
     #[arg(long, value_name = "DEPTH", allow_hyphen_values = true)]
     pub(crate) water_table: Option<String>,

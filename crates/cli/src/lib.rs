@@ -23,6 +23,8 @@ mod show;
 mod sized_job;
 #[cfg(test)]
 mod slips;
+mod soak_job;
+mod soak_text;
 mod starter;
 #[cfg(test)]
 mod tests;

@@ -20,11 +20,19 @@ const OPENING: Ratio = Ratio::int(200);
 const MANHOLE: Ratio = Ratio::int(600);
 const WALL: Ratio = Ratio::int(220);
 const BRICK: &str = "brick-220x105x65";
+/// The pipe from the outlet to where the water soaks away: our own.
+const TO_SOAK: &str = ", length = \"6 m\", fall = \"1 in 100\"";
 const HALF_BRICK: Ratio = Ratio::int(110);
 
-/// Writes it; `None` where the rule proposes no chambers.
+/// Writes it; `None` where the rule proposes no chambers. `soaks`: with a pipe from the outlet to pits or trenches.
 #[must_use]
-pub(crate) fn sized_job(rule: &Rule, sized: &Sized, inputs: &Inputs, stock: &Stock) -> Option<String> {
+pub(crate) fn sized_job(
+    rule: &Rule,
+    sized: &Sized,
+    inputs: &Inputs,
+    stock: &Stock,
+    soaks: bool,
+) -> Option<String> {
     let chambers = &sized.proposal.chambers;
     let first = chambers.first()?;
     let mm = |m: Ratio| up(m * Ratio::int(1_000), STEP);
@@ -88,9 +96,10 @@ pub(crate) fn sized_job(rule: &Rule, sized: &Sized, inputs: &Inputs, stock: &Sto
     ));
     out.push_str(&format!(
         "[tank.pipes]\ninlet = {{ diameter = \"110 mm\", below_top = {} }}\n\
-         outlet = {{ diameter = \"110 mm\", below_top = {} }}\n",
+         outlet = {{ diameter = \"110 mm\", below_top = {}{} }}\n",
         said(free - drop),
-        said(free)
+        said(free),
+        if soaks { TO_SOAK } else { "" }
     ));
     Some(out)
 }

@@ -106,3 +106,109 @@ fn made(
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::fake::Fake;
+
+    const JOB: &str = include_str!("../../../samples/rest-house/job.toml");
+
+    fn with(files: &Fake, args: &[&str]) -> (i32, String, String) {
+        let args: Vec<String> = ["tankwright"].iter().chain(args).map(|a| (*a).to_owned()).collect();
+        let (mut out, mut err) = (Vec::new(), Vec::new());
+        let code = crate::run(&args, &mut out, &mut err, files);
+        (code, String::from_utf8_lossy(&out).into_owned(), String::from_utf8_lossy(&err).into_owned())
+    }
+
+    #[test]
+    fn every_method_that_can_writes_what_it_then_calls_enough() {
+        for (method, says) in [
+            ("who-pit", "drawn: 77.44 of 67.2 m2, 115.2 %: enough; 5 of this size needed, 5 drawn"),
+            ("nj-pit", "enough; 3 of this size needed, 3 drawn"),
+            ("ipsdc-603", "enough; 5 of this size needed, 5 drawn"),
+            (
+                "ad-h2-field",
+                "drains drawn: 70.08 of 70 m2 of base, 100.1 %: enough; 116.7 m needed, 116.8 m drawn",
+            ),
+            ("who-trench", "drains drawn: 67.2 of 67.2 m2 of sides, 100.0 %: enough"),
+            ("ontario", "drains drawn: 40 of 40 m, 100.0 %: enough"),
+        ] {
+            let files = Fake::with(&[("job.toml", JOB)]);
+            let (code, out, err) =
+                with(&files, &["size", "job.toml", "--soakage", method, "--write", "enough.toml"]);
+            let out = out.replace("\n  ", " ");
+            assert!(code == 0 && out.contains(says), "{method} {out} {err}");
+            assert_eq!(err, "enough.toml is written; next: tankwright size enough.toml\n");
+            // The same words again from the file itself, and it can be built.
+            let (code, again, _) = with(&files, &["size", "enough.toml", "--rule", method]);
+            assert!(code == 0 && again.replace("\n  ", " ").contains(says), "{method} {again}");
+            assert_eq!(with(&files, &["takeoff", "enough.toml"]).0, 0, "{method}");
+        }
+    }
+
+    #[test]
+    fn what_cannot_be_written_says_why_and_nothing_is_written() {
+        let inline = "[soak_pit]";
+        for (text, args, code, says) in [
+            (
+                JOB.to_owned(),
+                &["--soakage", "is-2470-2"][..],
+                2,
+                "error[U045]: nothing is proposed by is-2470-2",
+            ),
+            (JOB.to_owned(), &["--soakage", "who"], 2, "error[U040]"),
+            (JOB.to_owned(), &[], 2, "error[U043]: no soakage method is named"),
+            (JOB.to_owned(), &["--soakage", "sls-pit"], 2, "25 to 125 mm/h"),
+            (
+                JOB.replace("length = \"6 m\", ", ""),
+                &["--soakage", "who-pit"],
+                2,
+                "water enters is not known",
+            ),
+            (
+                JOB.replace("water_table = \"none\"", "water_table = \"2.5 m\""),
+                &["--soakage", "who-pit"],
+                2,
+                "trenches lie higher",
+            ),
+            (JOB.replace(inline, "[soak-pit]"), &["--soakage", "who-pit"], 3, "error[J0"),
+        ] {
+            let files = Fake::with(&[("job.toml", &text)]);
+            let args = [&["size", "job.toml", "--write", "enough.toml"], args].concat();
+            let (got, out, err) = with(&files, &args);
+            assert_eq!((got, out.as_str(), files.listing().len()), (code, "", 1), "{err}");
+            assert!(err.contains(says), "{says}\n{err}");
+        }
+        let files = Fake::with(&[("job.toml", JOB)]);
+        let over = ["size", "job.toml", "--soakage", "who-pit", "--write", "job.toml"];
+        assert_eq!(with(&files, &over).0, crate::exit::Exit::File.code());
+        let (code, out, _) = with(&files, &["size", "job.toml", "--soakage", "who-pit", "--write", "-"]);
+        assert!(code == 0 && out.starts_with("# A rest house") && out.contains("number = 5  "), "{out}");
+        assert_eq!(with(&files, &[&over[..], &["--force"]].concat()).0, 0);
+    }
+
+    #[test]
+    fn new_gets_pits_or_trenches() {
+        let new = |method: &str| {
+            let files = Fake::default();
+            let args =
+                ["--persons", "6", "--water-use", "120 l/p/d", "--soil", "loam", "--percolation", "20 s/mm"];
+            let head =
+                ["new", "job.toml", "--rule", "bs-6297-1983", "--water-table", "5 m", "--soakage", method];
+            let seen = with(&files, &[&head[..], &args].concat());
+            (seen, files)
+        };
+        for (method, part) in [("who-pit", "[soak_pit]"), ("ad-h2-field", "[[drain]]")] {
+            let ((code, _, err), files) = new(method);
+            assert_eq!(code, 0, "{err}");
+            let text = String::from_utf8_lossy(&files.get("job.toml").unwrap_or_default()).into_owned();
+            assert!(text.contains(part), "{text}");
+            let (code, out, _) = with(&files, &["size", "job.toml"]);
+            assert!(code == 0 && out.contains("COMPLIES in all that was judged"), "{out}");
+            let (_, out, _) = with(&files, &["size", "job.toml", "--rule", method]);
+            assert!(out.contains("enough;") && !out.contains("NOT enough"), "{out}");
+        }
+        let ((code, _, err), files) = new("media-1250");
+        assert!(code == 2 && err.starts_with("error[U045]") && files.listing().is_empty(), "{err}");
+    }
+}

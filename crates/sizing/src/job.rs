@@ -32,6 +32,7 @@ const ROWS: &[Row] = &[
     Row { name: "effluent", path: "sizing.effluent" },
     Row { name: "percolation", path: "sizing.percolation" },
     Row { name: "soil", path: "sizing.soil" },
+    Row { name: "soil-class", path: "sizing.soil_class" },
     Row { name: "trench-width", path: "sizing.trench_width" },
     Row { name: "trench-depth", path: "sizing.trench_depth" },
     Row { name: "trench-width", path: "drain[0].width" },

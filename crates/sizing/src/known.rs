@@ -51,6 +51,19 @@ pub const SOILS: &[&str] = &[
     "non-expansive-clay",
 ];
 
+/// Classes of soil, by the table that names them.
+pub const CLASSES: &[&str] = &[
+    "texas-ib",
+    "texas-ii",
+    "texas-iii",
+    "texas-iv",
+    "upc-sand",
+    "upc-fine-sand",
+    "upc-sandy-loam",
+    "upc-clay-with-sand",
+    "upc-clay",
+];
+
 const fn known(
     name: &'static str,
     form: Form,
@@ -96,6 +109,14 @@ pub const ALL: &[Known] = &[
     ),
     known("percolation", Form::Test, "s/mm", to(100_000), "20 s/mm", "percolation test, in any usual form"),
     known("soil", Form::Word(SOILS), "", NO, "sandy-loam", "soil at the depth where water soaks away"),
+    known(
+        "soil-class",
+        Form::Word(CLASSES),
+        "",
+        NO,
+        "texas-ii",
+        "class of the soil, by the code that names it",
+    ),
     known(
         "water-table",
         Form::Measure,

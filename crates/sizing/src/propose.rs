@@ -98,6 +98,19 @@ pub(crate) fn propose(rule: &Rule, run: &Run, wanted: Ratio) -> Proposal {
     }
     let total = volume / (width * depth);
     let mut lengths: Vec<Ratio> = shares.iter().map(|s| up(total * *s / all, STEP)).collect();
+    // A manhole stands over each chamber: the shortest is as long as the least manhole, the others in their shares.
+    let access = metres(find("access").and_then(|l| l.least.as_ref()));
+    let least_share = shares.iter().copied().min().unwrap_or(Ratio::ONE);
+    let mut depth = depth;
+    if let Some(access) = access.filter(|a| total * least_share / all < *a) {
+        lengths = shares.iter().map(|s| up(access * *s / least_share, STEP)).collect();
+        notes.push("long enough for a manhole over each chamber".into());
+        if let Some(least) = metres(find("water_depth").and_then(|l| l.least.as_ref())) {
+            let long: Ratio = lengths.iter().copied().sum();
+            depth = depth.min(up(least, STEP).max(up(volume / (width * long), STEP)));
+            notes.push(format!("and therefore {} m of water", short(depth)));
+        }
+    }
     let area = width * depth * Ratio::int(1_000);
     for (i, name) in ["first_chamber", "second_chamber"].into_iter().enumerate() {
         let least = litres(find(name).and_then(|l| l.least.as_ref()));

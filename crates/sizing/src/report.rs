@@ -98,7 +98,7 @@ pub fn report_of(
         found.sort_by_key(|r| r.kind);
         found.into_iter().map(by).collect()
     };
-    let ground = inputs.test().is_some() || inputs.word("soil").is_some();
+    let ground = inputs.test().is_some() || ["soil", "soil-class"].iter().any(|n| inputs.word(n).is_some());
     let water = inputs.number("water-table").is_some();
     let (mut main, soakage) = match rules.rules.get(asked) {
         None if asked == "all" => (of(&[Kind::Capacity, Kind::Persons]), methods(&of, ground, water)),

@@ -18,6 +18,7 @@ use crate::load::Found;
 use crate::outputs::{Output, make_folder, write_set};
 use crate::show;
 use crate::sized_job::sized_job;
+use crate::soak_job::soaked;
 use crate::starter::starter;
 use crate::trouble;
 
@@ -38,7 +39,7 @@ pub(super) fn run(args: &New, cx: &mut Context<'_>) -> Outcome {
     });
     let given = given_by(&args.given);
     let text = match (&args.rule, text) {
-        (Some(rule), _) => sized(cx, rule, &given)?,
+        (Some(rule), _) => sized(cx, rule, &given, args.soakage.as_deref())?,
         (None, _) if !given.is_empty() => {
             let hint = "add --rule NAME: `tankwright rules sizing` lists them";
             let problem = Problem::error("U043", None, "no sizing rule is named").hint(hint);
@@ -47,13 +48,20 @@ pub(super) fn run(args: &New, cx: &mut Context<'_>) -> Outcome {
         (None, Some(text)) => text,
         (None, None) => starter(&engine::tables()),
     };
-    if args.file == "-" {
+    let next = show::argument(&args.file);
+    let next = format!("{} is written; next: tankwright estimate {next} --out out\n", args.file);
+    keep(cx, &args.file, args.force, text, &next)
+}
+
+/// Writes a job file, or prints it for `-`; `note` says what comes next.
+pub(super) fn keep(cx: &mut Context<'_>, file: &str, force: bool, text: String, note: &str) -> Outcome {
+    if file == "-" {
         return cx.print(&text);
     }
-    let path = Path::new(&args.file);
+    let path = Path::new(file);
     match cx.files.kind(path) {
-        Kind::Folder => return cx.refuse(Exit::File, &[trouble::folder(&args.file)]),
-        Kind::File if !args.force => return cx.refuse(Exit::File, &[trouble::exists(&args.file)]),
+        Kind::Folder => return cx.refuse(Exit::File, &[trouble::folder(file)]),
+        Kind::File if !force => return cx.refuse(Exit::File, &[trouble::exists(file)]),
         Kind::File | Kind::Nothing => {}
     }
     let output = Output { path: PathBuf::from(path), bytes: text.into_bytes() };
@@ -62,13 +70,17 @@ pub(super) fn run(args: &New, cx: &mut Context<'_>) -> Outcome {
     if let Err(problem) = made.and_then(|()| write_set(cx.files, &[output])) {
         return cx.refuse(Exit::File, &[problem]);
     }
-    let next = show::argument(&args.file);
-    cx.note(&format!("{} is written; next: tankwright estimate {next} --out out\n", args.file));
+    cx.note(note);
     Ok(())
 }
 
 /// A job file that complies with a rule; before it is given away, the verdict on it is made as on any other.
-fn sized(cx: &mut Context<'_>, id: &str, given: &[(&'static str, &str)]) -> Outcome<String> {
+fn sized(
+    cx: &mut Context<'_>,
+    id: &str,
+    given: &[(&'static str, &str)],
+    soakage: Option<&str>,
+) -> Outcome<String> {
     let mut found = Found::default();
     let rules = data::rules(cx, &mut found);
     let stock = data::stock(cx, &mut found);
@@ -94,7 +106,7 @@ fn sized(cx: &mut Context<'_>, id: &str, given: &[(&'static str, &str)]) -> Outc
         Err(refused) => return cx.refuse(Exit::Usage, &refusal(&refused)),
     };
     let no = |why: &str| Problem::error("U044", None, format!("no tank is proposed by {id}: {why}"));
-    let Some(text) = sized_job(rule, &sized, &inputs, &stock) else {
+    let Some(text) = sized_job(rule, &sized, &inputs, &stock, soakage.is_some()) else {
         return cx.refuse(Exit::Usage, &[no(&sized.no_result)]);
     };
     let hint = "draw the tank by hand, and hold it against the rule with `tankwright size JOB`";
@@ -106,7 +118,14 @@ fn sized(cx: &mut Context<'_>, id: &str, given: &[(&'static str, &str)]) -> Outc
         e.sizing
     });
     match verdict {
-        Some(v) if v.complies == Some(true) => Ok(text),
+        Some(v) if v.complies == Some(true) => match soakage {
+            None => Ok(text),
+            // What the job says itself is not said over it again.
+            Some(method) => match soaked("proposed.toml", &text, method, &[], (&rules, &stock)) {
+                Ok(done) => Ok(done.text),
+                Err(problems) => cx.refuse(Exit::Usage, &problems),
+            },
+        },
         Some(v) => {
             let problems: Vec<_> = v.reasons.iter().map(|r| no(r).hint(hint)).collect();
             cx.refuse(Exit::Usage, &problems)

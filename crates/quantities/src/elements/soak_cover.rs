@@ -67,7 +67,7 @@ pub struct Slab {
 #[must_use]
 pub fn slab(site: &Site<'_>) -> Option<Slab> {
     let [thickness, soil] = ["thickness", "soil"].map(|k| site.job.len(&format!("{PART}.{k}")));
-    site.job.has(PART).then(|| Slab { thickness, soil })
+    site.job.has(PART).then_some(Slab { thickness, soil })
 }
 
 /// The manhole, where the job has one.

@@ -177,7 +177,7 @@ impl Element for SoakPit {
     }
 
     fn measure(&self, site: &Site<'_>, book: &mut Book<'_>) {
-        let Some(pit @ Round { .. }) = read(site) else { return };
+        let Some(pit) = read(site) else { return };
         let Round { diameter: d, depth, .. } = &pit;
         let (s, times) = (Stage::SoakPit, circles(site));
         let note = || Phrase::new("round-pit");
@@ -258,13 +258,9 @@ fn lined(site: &Site<'_>, book: &mut Book<'_>, pit: &Round, ring_of: &soak_linin
     let soak_lining::Ring { outside, inside, top, inlet, foot } = ring_of;
     let slab = soak_cover::slab(site);
     book.line(&fill(), s, Phrase::new("inside-ring"), &times, &[inside, inside, filled]);
-    if let Some(foot) = foot {
-        if site.judge.positive(filled) {
-            let less = |times: &[Times], d: &Len, book: &mut Book<'_>| {
-                book.line(&fill(), s, Phrase::new("less-foot"), times, &[d, d, &foot.thickness]);
-            };
-            less(&less_circles(site), inside, book);
-            less(&times, &foot.inside, book);
+    if let Some(foot) = foot.as_ref().filter(|_| site.judge.positive(filled)) {
+        for (times, d) in [(&less_circles(site)[..], inside), (&times[..], &foot.inside)] {
+            book.line(&fill(), s, Phrase::new("less-foot"), times, &[d, d, &foot.thickness]);
         }
     }
     let (soil, away) = (Spec::plain(&works::SOIL_COVER), backfill::disposal(site));

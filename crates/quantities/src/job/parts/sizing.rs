@@ -24,6 +24,7 @@ pub(super) static FIELDS: &[Field] = &[
     key("sizing.effluent", Kind::Choice(&["septic", "treated"]), "what is to soak away"),
     key("sizing.percolation", Kind::Text, "percolation test, as \"20 s/mm\", or its readings"),
     key("sizing.soil", Kind::Text, "soil at the depth where water soaks away, as the rules name it"),
+    key("sizing.soil_class", Kind::Text, "class of the soil, as texas-ii or upc-sand"),
     key("sizing.trench_width", Kind::Text, "width of a drainage trench"),
     key("sizing.trench_depth", Kind::Text, "depth of a trench below its pipe"),
 ];
