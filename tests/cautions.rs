@@ -89,7 +89,7 @@ const CASES: &[Case] = &[
     (
         &[],
         "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.21 m\"\nfill_depth = \"1 m\"\nsupport = \"open\"",
-        &["C008"],
+        &["C073", "C008"],
     ),
     (
         &[("firm-clay\"", "firm-clay\"\nsupport = \"open\"")],
@@ -100,43 +100,43 @@ const CASES: &[Case] = &[
     (
         &[],
         "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"1 m\"\nnumber = 2",
-        &["C008", "C066"],
+        &["C073", "C008", "C066"],
     ),
     (
         &[],
         "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"1 m\"\nnumber = 2\nspacing = \"4.50 m\"",
-        &["C008"],
+        &["C073", "C008"],
     ),
     (
         &[],
         "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"1 m\"\nnumber = 2\nspacing = \"4.49 m\"",
-        &["C008", "C065"],
+        &["C073", "C008", "C065"],
     ),
     // A lining and its cover: strength, the way in, its bars.
     (
         &[("cover = { short", "soak_pit_cover = { bars = \"Y10@150\" }\ncover = { short")],
         "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"0 mm\"\ninvert = \"400 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\n[soak_pit.cover]\nmanhole = [\"600 mm\", \"600 mm\"]",
-        &["C008", "C069"],
+        &["C073", "C008", "C069"],
     ),
     (
         &[("cover = { short", "soak_pit_cover = { bars = \"Y10@150\" }\ncover = { short")],
         "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"0 mm\"\ninvert = \"400 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\n[soak_pit.cover]",
-        &["C008", "C067", "C069"],
+        &["C073", "C008", "C067", "C069"],
     ),
     (
         &[("cover = { short", "soak_pit_cover = { bars = \"Y10@150\" }\ncover = { short")],
         "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"0 mm\"\ninvert = \"400 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\n[soak_pit.cover]\nsoil = \"100 mm\"\nmanhole = [\"600 mm\", \"600 mm\"]",
-        &["C008", "C068", "C069"],
+        &["C073", "C008", "C068", "C069"],
     ),
     (
         &[],
         "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"0 mm\"\ninvert = \"400 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\n[soak_pit.cover]\nmanhole = [\"600 mm\", \"600 mm\"]",
-        &["C008", "C069", "C042"],
+        &["C073", "C008", "C069", "C042"],
     ),
     (
         &[("cover = { short", "soak_pit_cover = { bars = \"Y10@150\" }\ncover = { short")],
         "[soak_pit]\ndiameter = \"1.5 m\"\ndepth = \"1.20 m\"\nfill_depth = \"0 mm\"\ninvert = \"400 mm\"\n[soak_pit.lining]\nthickness = \"120 mm\"\n[soak_pit.cover]\nmanhole = [\"600 mm\", \"600 mm\"]",
-        &["C008", "C069", "C011"],
+        &["C073", "C008", "C069", "C011"],
     ),
     (
         &[],

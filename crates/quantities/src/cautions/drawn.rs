@@ -47,11 +47,18 @@ pub(super) fn walls(site: &Site<'_>, found: &mut Vec<Caution>) {
         unit.walls.iter().any(|w| t.value() == Ratio::from(*w))
     };
     let own = if job.has("tank.partitions.unit") { "tank.partitions.unit" } else { "tank.walls.unit" };
+    let lining = job.len("soak_pit.lining.thickness");
+    let of_lining = if job.has("soak_pit.lining.unit") { "soak_pit.lining.unit" } else { "tank.walls.unit" };
     for (path, unit, t) in [
         ("tank.walls.thickness", "tank.walls.unit", &site.wall),
         ("tank.partitions.thickness", own, &site.partition),
+        ("soak_pit.lining.thickness", of_lining, &lining),
     ] {
-        let used = path != "tank.partitions.thickness" || !site.partitions.is_empty();
+        let used = match path {
+            "tank.partitions.thickness" => !site.partitions.is_empty(),
+            "soak_pit.lining.thickness" => job.has("soak_pit.lining"),
+            _ => true,
+        };
         if used && !fits(job.text(unit), t) {
             let says = Phrase::with("caution-unit", &[&site.mm(t), job.text(unit)]);
             add(site, found, "C011", says, OURS, path);

@@ -43,13 +43,14 @@ pub(super) fn supply(site: &Site<'_>, bill: &Bill, found: &mut Vec<Caution>) {
 }
 
 /// Members that carry, the part of the job file that builds them, and the part that gives their bars.
-const MEMBERS: [(&str, &str, &str); 6] = [
+const MEMBERS: [(&str, &str, &str); 7] = [
     ("base", "tank.base", "steel.base"),
     ("columns", "tank.columns", "steel.columns"),
     ("ring beams", "tank.ring_beams", "steel.ring_beams"),
     ("beams on walls", "tank.cover.wall_beams", "steel.wall_beams"),
     ("beam under the cover", "tank.cover.span_beam", "steel.span_beam"),
     ("cover", "tank.cover", "steel.cover"),
+    ("cover of the soak pit", "soak_pit.cover", "steel.soak_pit_cover"),
 ];
 
 /// Members without bars, bars without members, lintels and laps.
