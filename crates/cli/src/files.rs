@@ -73,6 +73,11 @@ pub trait Files {
 
     /// The path from the root, without looking at the disk.
     fn absolute(&self, path: &Path) -> PathBuf;
+
+    /// A variable of the surroundings: asked only for where people keep their own data.
+    fn variable(&self, _name: &str) -> Option<String> {
+        None
+    }
 }
 
 /// The disk itself.
@@ -154,5 +159,9 @@ impl Files for Disk {
 
     fn absolute(&self, path: &Path) -> PathBuf {
         std::path::absolute(path).unwrap_or_else(|_| path.to_owned())
+    }
+
+    fn variable(&self, name: &str) -> Option<String> {
+        std::env::var(name).ok()
     }
 }

@@ -119,7 +119,7 @@ pub(crate) fn with_job(
             if let Some(rules) = &rules {
                 engine::say_sizing(&mut e, &job, rules);
             }
-            own_data(&mut e, &stock);
+            own_data(&mut e, &stock, &data::whence(cx));
             cx.say(&found.problems);
             if idle.exit.is_some() {
                 cx.say(&idle.problems);
@@ -132,11 +132,11 @@ pub(crate) fn with_job(
 }
 
 /// Papers name what the user's own data replaced.
-fn own_data(e: &mut Estimate, stock: &Stock) {
+fn own_data(e: &mut Estimate, stock: &Stock, whence: &str) {
     e.cautions.extend(stock.overridden.iter().map(|what| Caution {
         code: "C090",
         says: Phrase { key: "plain", args: vec![format!("own data: {what}")] },
-        source: "named with --data".to_owned(),
+        source: whence.to_owned(),
         place: None,
     }));
 }

@@ -9,7 +9,7 @@ pub mod entry;
 mod find;
 mod forms;
 mod goods;
-pub(crate) mod lists;
+pub mod lists;
 mod price_read;
 #[cfg(test)]
 mod price_tests;
@@ -29,7 +29,7 @@ pub use codes::CODES;
 pub use find::Lookup;
 pub use goods::{Notice, PackEntry, StageDays, Times, Wait};
 pub use lists::{Map, Mark, Names, Unmatched, read_map, write_map};
-pub use price_read::{How, ReadList, Reading, Worked, read_list, read_prices};
+pub use price_read::{How, ReadList, Reading, Worked, heads_a_list, read_list, read_prices};
 pub use prices::{PriceKind, PriceList, PriceRow};
 pub use profile::{Profile, VoidLimit};
 pub use read::{read_fields, read_stock};

@@ -101,6 +101,12 @@ pub fn read_prices(name: &str, text: &str) -> Result<PriceList, Vec<Problem>> {
     read_list(name, text, &Reading::default()).map(|read| read.list)
 }
 
+/// Does a row of a text, parted by commas, head the columns of a price list?
+#[must_use]
+pub fn heads_a_list(text: &str) -> bool {
+    Columns::find(&rows_by(text, b',')).is_some()
+}
+
 /// Reads a price list, with what is known besides, and tells how.
 ///
 /// # Errors
