@@ -114,7 +114,10 @@ impl<'a> Context<'a> {
     /// A path as papers and messages name it: as the user did, and never by where this machine keeps it.
     pub(crate) fn shown(&self, path: &Path) -> String {
         let inside = self.home.zip(self.data.as_ref().and_then(|d| path.strip_prefix(d).ok()));
-        inside.map_or_else(|| path.display().to_string(), |(home, rest)| Path::new(home).join(rest).display().to_string())
+        inside.map_or_else(
+            || path.display().to_string(),
+            |(home, rest)| Path::new(home).join(rest).display().to_string(),
+        )
     }
 
     /// Reads the bytes of a file (`-`: standard input).

@@ -122,9 +122,12 @@ fn find(
             let Some((path, text)) = builtin_prices(name) else {
                 let message = format!("there is no built-in price list `{name}`");
                 let own = own_names(cx);
-                let own = if own.is_empty() { String::new() } else { format!("; your own: {}", own.join(", ")) };
+                let own =
+                    if own.is_empty() { String::new() } else { format!("; your own: {}", own.join(", ")) };
                 let names = list_names().join(", ");
-                let hint = format!("built in: {names}{own}; a file of your own has a name that ends in .csv or .xlsx");
+                let hint = format!(
+                    "built in: {names}{own}; a file of your own has a name that ends in .csv or .xlsx"
+                );
                 return refused(Exit::Rates, "R090", place, message, "not a built-in list", hint);
             };
             cx.quote(&path, text);
@@ -136,7 +139,8 @@ fn find(
         base.map_or_else(|| PathBuf::from(file), |b| b.join(file))
     };
     let shown = cx.shown(&path);
-    let is_book = path.extension().is_some_and(|e| e.eq_ignore_ascii_case("xlsx") || e.eq_ignore_ascii_case("xlsm"));
+    let is_book =
+        path.extension().is_some_and(|e| e.eq_ignore_ascii_case("xlsx") || e.eq_ignore_ascii_case("xlsm"));
     let map = Some(path.with_extension("map.csv"));
     let at = |mut problem: Problem| {
         // Shown where the job file names it, unless the trouble is inside the list.

@@ -57,8 +57,11 @@ pub(crate) fn cell_of(place: &Place, text: &str) -> String {
 pub(crate) fn open(shown: &str, bytes: &[u8], sheet: Option<&str>) -> Result<SheetText, Problem> {
     let sheets = read(bytes, &Limits::USUAL).map_err(|t| trouble(shown, &t))?;
     let names = || sheets.iter().map(|s| s.name.as_str()).collect::<Vec<_>>().join(", ");
-    let found: Vec<(&Sheet, String)> =
-        sheets.iter().map(|s| (s, s.csv())).filter(|(s, t)| sheet.is_some_and(|n| n == s.name) || (sheet.is_none() && heads_a_list(t))).collect();
+    let found: Vec<(&Sheet, String)> = sheets
+        .iter()
+        .map(|s| (s, s.csv()))
+        .filter(|(s, t)| sheet.is_some_and(|n| n == s.name) || (sheet.is_none() && heads_a_list(t)))
+        .collect();
     let Some((first, text)) = found.first() else {
         return Err(match sheet {
             Some(name) => Problem::error("R072", None, format!("`{shown}` has no sheet `{name}`"))
@@ -82,12 +85,16 @@ pub(crate) fn open(shown: &str, bytes: &[u8], sheet: Option<&str>) -> Result<She
 
 fn trouble(shown: &str, trouble: &Trouble) -> Problem {
     match trouble {
-        Trouble::Damaged(_) => Problem::error("R070", None, format!("`{shown}` cannot be read as a spreadsheet file"))
-            .hint("open it in a spreadsheet program and save it again as XLSX, or the sheet as CSV"),
-        Trouble::OldOrLocked => {
-            Problem::error("R092", None, format!("`{shown}` is a spreadsheet file of before 2007, or locked by a password"))
-                .hint("save it as XLSX without a password, or the sheet as CSV, UTF-8")
+        Trouble::Damaged(_) => {
+            Problem::error("R070", None, format!("`{shown}` cannot be read as a spreadsheet file"))
+                .hint("open it in a spreadsheet program and save it again as XLSX, or the sheet as CSV")
         }
+        Trouble::OldOrLocked => Problem::error(
+            "R092",
+            None,
+            format!("`{shown}` is a spreadsheet file of before 2007, or locked by a password"),
+        )
+        .hint("save it as XLSX without a password, or the sheet as CSV, UTF-8"),
         Trouble::TooLarge(what, limit) => {
             Problem::error("R071", None, format!("`{shown}` has more than {limit} {what}"))
                 .hint("keep only the sheet and the rows that jobs need")

@@ -26,7 +26,8 @@ pub fn rows(text: &str) -> Vec<PlacedRow> {
 pub fn rows_by(text: &str, sign: u8) -> Vec<PlacedRow> {
     let start = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
     let bytes = text.get(start..).unwrap_or_default().as_bytes();
-    let mut csv = csv::ReaderBuilder::new().has_headers(false).flexible(true).delimiter(sign).from_reader(bytes);
+    let mut csv =
+        csv::ReaderBuilder::new().has_headers(false).flexible(true).delimiter(sign).from_reader(bytes);
     let newline = |at: &usize| matches!(bytes.get(*at), Some(b'\r' | b'\n'));
     let at = |csv: &csv::Reader<&[u8]>| usize::try_from(csv.position().byte()).unwrap_or(bytes.len());
     let (mut rows, mut line, mut counted) = (Vec::new(), 1, 0);

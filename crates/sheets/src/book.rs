@@ -103,7 +103,8 @@ fn fill(sheet: &mut Sheet, range: &Dimensions, left: &mut Left, limits: &Limits)
     let last_column = range.end.1.min(u32::try_from(width).unwrap_or(u32::MAX).saturating_sub(1));
     for row in range.start.0..=last_row {
         for column in range.start.1..=last_column {
-            let empty = sheet.rows.get(at(row)).and_then(|r| r.get(at(column))).is_none_or(|c| c.text.is_empty());
+            let empty =
+                sheet.rows.get(at(row)).and_then(|r| r.get(at(column))).is_none_or(|c| c.text.is_empty());
             if empty {
                 left.take(&first, limits)?;
                 put(sheet, row, column, first.clone(), limits)?;

@@ -45,7 +45,8 @@ impl Sheet {
     #[must_use]
     pub fn numbers(&self) -> BTreeSet<(usize, usize)> {
         let of_row = |(i, row): (usize, &Vec<Cell>)| {
-            let at: Vec<_> = row.iter().enumerate().filter(|(_, c)| c.number).map(|(j, _)| (i + 1, j)).collect();
+            let at: Vec<_> =
+                row.iter().enumerate().filter(|(_, c)| c.number).map(|(j, _)| (i + 1, j)).collect();
             at
         };
         self.rows.iter().enumerate().flat_map(of_row).collect()

@@ -74,7 +74,8 @@ fn a_part_that_lies_about_its_size_is_found_out() -> Result<(), XlsxError> {
     let mut bytes = book.save_to_buffer()?;
     // Every size in the directory at the end of the file is set to 1.
     let mark = [b'P', b'K', 1, 2];
-    let places: Vec<usize> = bytes.windows(4).enumerate().filter(|(_, w)| *w == mark).map(|(i, _)| i).collect();
+    let places: Vec<usize> =
+        bytes.windows(4).enumerate().filter(|(_, w)| *w == mark).map(|(i, _)| i).collect();
     for at in places {
         bytes.get_mut(at + 24..at + 28).into_iter().for_each(|size| size.copy_from_slice(&[1, 0, 0, 0]));
     }
@@ -98,7 +99,10 @@ fn nonsense_is_refused_calmly() -> Result<(), XlsxError> {
         seed = seed.wrapping_mul(1_103_515_245).wrapping_add(12_345) % 2_147_483_648;
         let mut changed = bytes.clone();
         let at = seed % changed.len();
-        changed.get_mut(at).into_iter().for_each(|b| *b = b.wrapping_add(1 + u8::try_from(seed % 250).unwrap_or(0)));
+        changed
+            .get_mut(at)
+            .into_iter()
+            .for_each(|b| *b = b.wrapping_add(1 + u8::try_from(seed % 250).unwrap_or(0)));
         let _ = read(&changed, &Limits::USUAL);
     }
     Ok(())
@@ -106,6 +110,7 @@ fn nonsense_is_refused_calmly() -> Result<(), XlsxError> {
 
 #[test]
 fn addresses() {
-    let names: Vec<String> = [(7, 3), (1, 26), (1, 27), (5, 702), (5, 703)].map(|(r, c)| address(r, c)).into();
+    let names: Vec<String> =
+        [(7, 3), (1, 26), (1, 27), (5, 702), (5, 703)].map(|(r, c)| address(r, c)).into();
     assert_eq!(names, ["C7", "Z1", "AA1", "ZZ5", "AAA5"]);
 }

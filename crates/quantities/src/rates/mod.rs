@@ -9,6 +9,8 @@ pub mod entry;
 mod find;
 mod forms;
 mod goods;
+#[cfg(test)]
+mod list_tests;
 pub mod lists;
 mod price_read;
 #[cfg(test)]

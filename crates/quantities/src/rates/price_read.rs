@@ -224,7 +224,12 @@ impl Reader<'_> {
         self.how.own_form = columns.own_form;
         if table.is_empty() {
             let hint = "`tankwright rates --blank JOB` writes every row a job needs";
-            self.report("R001", head, head.span.clone(), ["the price list has no rows", "only the head", hint]);
+            self.report(
+                "R001",
+                head,
+                head.span.clone(),
+                ["the price list has no rows", "only the head", hint],
+            );
         }
         if table.len() > MOST_ROWS {
             let message = "the price list has more than 20 000 rows";
@@ -256,11 +261,16 @@ impl Reader<'_> {
         for row in &kept {
             let key = (row.kind, row.code.as_str(), row.unit.as_str());
             let Some(earlier) = seen.insert(key, row.line) else { continue };
-            let message = format!("`{}` in {} stands twice, on lines {earlier} and {}", row.code, row.unit, row.line);
+            let message =
+                format!("`{}` in {} stands twice, on lines {earlier} and {}", row.code, row.unit, row.line);
             if let Some(placed) = table.iter().find(|r| r.line == row.line) {
-                let column =
-                    if columns.own_form { Column::Code } else { Column::Description };
-                self.at("R011", &Named { row: placed, columns }, column, [&message, "again", "keep one of the two"]);
+                let column = if columns.own_form { Column::Code } else { Column::Description };
+                self.at(
+                    "R011",
+                    &Named { row: placed, columns },
+                    column,
+                    [&message, "again", "keep one of the two"],
+                );
             }
         }
         kept
@@ -273,8 +283,11 @@ impl Reader<'_> {
             let lines: Vec<String> = open.iter().take(12).map(|u| u.line.to_string()).collect();
             let more = if open.len() > lines.len() { " ..." } else { "" };
             let (rows, have) = if open.len() == 1 { ("row", "has") } else { ("rows", "have") };
-            let message =
-                format!("{} {rows} {have} no code of ours and price nothing: lines {}{more}", open.len(), lines.join(", "));
+            let message = format!(
+                "{} {rows} {have} no code of ours and price nothing: lines {}{more}",
+                open.len(),
+                lines.join(", ")
+            );
             let row = Row { line: first.line, span: first.span.clone(), ..Row::default() };
             let hint = "write our codes into a column `code`, or into the map that `tankwright rates LIST --map FILE` writes";
             self.caution("R060", &row, first.span.clone(), [&message, &first.why, hint]);

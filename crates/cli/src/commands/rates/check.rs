@@ -2,11 +2,12 @@
 
 use std::collections::BTreeSet;
 
-use tankwright_quantities::rates::lists::{Finding, doubled, far, missing, old};
+use tankwright_quantities::rates::lists::{Finding, far, missing, old};
 use tankwright_quantities::rates::{PriceList, ReadList};
 
+use super::given::Rates;
 use super::{job_args, told};
-use crate::args::{Format, Rates};
+use crate::args::Format;
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
 use crate::list::{self, List};
@@ -46,9 +47,6 @@ pub(super) fn run(args: &Rates, cx: &mut Context<'_>, names: &[String], builtin:
     let mut found: Vec<Finding> = Vec::new();
     for (_, it) in &read {
         found.extend(job.iter().flat_map(|e| missing(e, &it.list)));
-        if !builtin {
-            found.extend(doubled(&it.list));
-        }
         found.extend(date.iter().flat_map(|d| old(&it.list, d, args.older)));
     }
     let all: Vec<&PriceList> = read.iter().map(|(_, it)| &it.list).collect();
@@ -85,7 +83,9 @@ fn limits(args: &Rates, date: Option<&str>, lists: usize, nothing: bool) -> Stri
         None => text.push_str("missing: not looked for, name a job with --for\n"),
     }
     match date {
-        Some(date) => text.push_str(&format!("old: more than {} months before {date} (--older)\n", args.older)),
+        Some(date) => {
+            text.push_str(&format!("old: more than {} months before {date} (--older)\n", args.older))
+        }
         None => text.push_str("old: not looked for, name a day with --date or a job with --for\n"),
     }
     match lists {
@@ -143,7 +143,8 @@ fn as_read(read: &[(&String, ReadList)]) -> Vec<List> {
         for w in &how.worked {
             let tax = w.tax.map(|p| format!("{p} %")).unwrap_or_default();
             let many = if w.per == 1 { String::new() } else { w.per.to_string() };
-            let cells = [w.line.to_string(), w.code.clone(), w.written.clone(), many, tax, w.rate.to_string()];
+            let cells =
+                [w.line.to_string(), w.code.clone(), w.written.clone(), many, tax, w.rate.to_string()];
             worked.push([vec![(*name).clone()], cells.to_vec()].concat());
         }
     }
@@ -152,7 +153,11 @@ fn as_read(read: &[(&String, ReadList)]) -> Vec<List> {
         ("without a code", vec!["list", "line", "description", "unit", "rate", "why", "perhaps"], open),
         ("worked out", vec!["list", "line", "code", "written", "for", "tax in it", "rate"], worked),
     ];
-    lists.into_iter().filter(|(_, _, rows)| !rows.is_empty()).map(|(name, head, rows)| List { name, head, rows }).collect()
+    lists
+        .into_iter()
+        .filter(|(_, _, rows)| !rows.is_empty())
+        .map(|(name, head, rows)| List { name, head, rows })
+        .collect()
 }
 
 fn row(name: &str, list: &PriceList) -> Vec<String> {

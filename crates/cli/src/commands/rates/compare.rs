@@ -3,8 +3,8 @@
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::lists::{BillPair, Pair, Repriced, compare, reprice};
 
+use super::given::Rates;
 use super::{job_args, told};
-use crate::args::Rates;
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
 use crate::list::{self, List};
@@ -13,7 +13,10 @@ use crate::price_lists::open;
 
 pub(super) fn run(args: &Rates, cx: &mut Context<'_>) -> Outcome {
     let [a, b] = &args.check[..] else {
-        cx.note(&format!("error: --compare sets two lists side by side, and {} are named\n", args.check.len()));
+        cx.note(&format!(
+            "error: --compare sets two lists side by side, and {} are named\n",
+            args.check.len()
+        ));
         return Err(Exit::Usage);
     };
     let (mut problems, mut worst, mut read) = (Vec::new(), None, Vec::new());
@@ -29,7 +32,8 @@ pub(super) fn run(args: &Rates, cx: &mut Context<'_>) -> Outcome {
     let [x, y] = &read[..] else { return cx.refuse(worst.unwrap_or(Exit::Fault), &problems) };
     if x.currency != y.currency {
         let message = format!("{a} is in {}, {b} in {}", x.currency, y.currency);
-        let problem = Problem::error("R063", None, message).hint("name two lists of one currency: nothing is converted");
+        let problem = Problem::error("R063", None, message)
+            .hint("name two lists of one currency: nothing is converted");
         return cx.refuse(Exit::Rates, &[problem]);
     }
     let mut lists = vec![by_code(&compare(x, y))];
@@ -52,7 +56,12 @@ fn by_code(pairs: &[Pair]) -> List {
             _ => "",
         };
         let figures = [p.a, p.b, p.difference, p.percent].map(shown);
-        [vec![p.kind.id().to_owned(), p.code.clone(), p.unit.clone()], figures.to_vec(), vec![only.to_owned()]].concat()
+        [
+            vec![p.kind.id().to_owned(), p.code.clone(), p.unit.clone()],
+            figures.to_vec(),
+            vec![only.to_owned()],
+        ]
+        .concat()
     };
     let head = vec!["kind", "code", "unit", "rate a", "rate b", "b less a", "per cent", "note"];
     List { name: "rates side by side", head, rows: pairs.iter().map(row).collect() }
@@ -66,7 +75,8 @@ fn of_job(both: &Repriced) -> Vec<List> {
         let figures = [p.quantity, rate_a, rate_b, amount_a, amount_b, p.difference].map(shown);
         [vec![p.reference.clone(), p.code.clone(), p.unit.clone()], figures.to_vec()].concat()
     };
-    let head = vec!["ref", "code", "unit", "quantity", "rate a", "rate b", "amount a", "amount b", "b less a"];
+    let head =
+        vec!["ref", "code", "unit", "quantity", "rate a", "rate b", "amount a", "amount b", "b less a"];
     let rows = List { name: "rows that differ", head, rows: both.rows.iter().map(row).collect() };
     let sum = |title: &str, [a, b]: [rust_decimal::Decimal; 2]| {
         vec![title.to_owned(), shown(a), shown(b), shown(b - a)]

@@ -4,8 +4,8 @@ use std::path::Path;
 
 use tankwright_quantities::rates::write_map;
 
+use super::given::Rates;
 use super::one;
-use crate::args::Rates;
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
 use crate::files::Kind;

@@ -2,6 +2,7 @@
 
 mod check;
 mod compare;
+pub(crate) mod given;
 mod map;
 #[cfg(test)]
 mod tests;
@@ -12,7 +13,9 @@ use std::path::Path;
 use tankwright_quantities::rates::lists::own_form;
 use tankwright_quantities::rates::{Mark, ReadList, Reading, builtin_files};
 
-use crate::args::{DecimalMark, JobArgs, Rates};
+use given::{DecimalMark, Rates};
+
+use crate::args::JobArgs;
 use crate::context::{Context, Outcome};
 use crate::engine;
 use crate::exit::Exit;
@@ -63,7 +66,10 @@ fn told(args: &Rates) -> Told {
         DecimalMark::Comma => Mark::Comma,
     });
     let (currency, source, date) = (args.currency.clone(), args.source.clone(), args.of.clone());
-    Told { reading: Reading { currency, source, date, tax: args.tax, mark, ..Reading::default() }, map: args.map.clone() }
+    Told {
+        reading: Reading { currency, source, date, tax: args.tax, mark, ..Reading::default() },
+        map: args.map.clone(),
+    }
 }
 
 /// The one list that the command line names.

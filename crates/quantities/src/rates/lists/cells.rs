@@ -48,7 +48,12 @@ impl Reader<'_> {
         if self.notes.take(notes) {
             let hint = "say once whether the rates have tax in them, and how much";
             let message = "tax is said in two ways";
-            self.report("R058", row, row.span.clone(), [message, "otherwise than before, or both at once", hint]);
+            self.report(
+                "R058",
+                row,
+                row.span.clone(),
+                [message, "otherwise than before, or both at once", hint],
+            );
         }
     }
 
@@ -68,9 +73,11 @@ impl Reader<'_> {
         if texts.len() == 1 && named.row.cells.iter().filter(|c| !c.trim().is_empty()).count() > 1 {
             return Line::Heading;
         }
-        let words: String = first.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
+        let words: String =
+            first.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
         let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
-        let adds = TOTALS.iter().any(|t| words == *t || words.strip_prefix(t).is_some_and(|r| r.starts_with(' ')));
+        let adds =
+            TOTALS.iter().any(|t| words == *t || words.strip_prefix(t).is_some_and(|r| r.starts_with(' ')));
         let known = !named.cell(Column::Description).is_empty() || !named.cell(Column::Code).is_empty();
         match (unit.is_empty(), rate.is_empty()) {
             (true, _) if adds => Line::Total,
@@ -161,7 +168,8 @@ impl Reader<'_> {
 
     fn cells_differ(&mut self, row: &Row, width: usize) {
         let label = format!("{} cells, the head has {width}", row.cells.len());
-        let hint = "a comma inside a text or a rate parts it: put the text in quotes, write rates without commas";
+        let hint =
+            "a comma inside a text or a rate parts it: put the text in quotes, write rates without commas";
         let message = "a row with more or fewer cells than the head";
         self.report("R005", row, row.span.clone(), [message, &label, hint]);
     }
@@ -216,7 +224,12 @@ impl Reader<'_> {
         let kind = PriceKind::ALL.into_iter().find(|k| k.id() == text);
         if kind.is_none() {
             let hint = "one of: work, material, labour, plant";
-            self.at("R006", named, Column::Kind, [&format!("`{text}` is not a kind of price"), "not known", hint]);
+            self.at(
+                "R006",
+                named,
+                Column::Kind,
+                [&format!("`{text}` is not a kind of price"), "not known", hint],
+            );
         }
         kind
     }
@@ -273,7 +286,8 @@ impl Reader<'_> {
             (Err(NoDay::Other), _) => {
                 if (priced || !written.is_empty()) && named.columns.at(Column::Date).is_some() {
                     let label = if written.is_empty() { "empty" } else { "" };
-                    let hint = "year-month-day, as 2026-10-01; a spreadsheet may have changed how it is written";
+                    let hint =
+                        "year-month-day, as 2026-10-01; a spreadsheet may have changed how it is written";
                     self.at("R013", named, Column::Date, ["a date that is not year-month-day", label, hint]);
                 }
                 written.to_owned()
@@ -301,7 +315,11 @@ impl Reader<'_> {
         let of_list = self.notes.currency.clone().or_else(|| self.reading.currency.clone());
         let own = named.cell(Column::Currency);
         let of_head = named.columns.head(Column::Rate).and_then(|h| h.currency.clone());
-        let code = if own.is_empty() && !named.columns.own_form { of_head.or(of_list) } else { Some(own.to_owned()) };
+        let code = if own.is_empty() && !named.columns.own_form {
+            of_head.or(of_list)
+        } else {
+            Some(own.to_owned())
+        };
         let code = code.unwrap_or_default();
         if !is_currency(&code) {
             let message = "a currency is three capital letters";
@@ -318,7 +336,12 @@ impl Reader<'_> {
         if *earlier != code {
             let label = format!("{earlier} on line {line}");
             let column = if own.is_empty() { Column::Rate } else { Column::Currency };
-            self.at("R012", named, column, ["two currencies in one list", &label, "one list for each currency"]);
+            self.at(
+                "R012",
+                named,
+                column,
+                ["two currencies in one list", &label, "one list for each currency"],
+            );
         }
         code
     }
@@ -333,9 +356,15 @@ impl Reader<'_> {
         let known = of_head.or(self.notes.currency.as_ref()).or(self.reading.currency.as_ref());
         if columns.at(Column::Currency).is_none() && known.is_none() {
             let hint = "write a line `Currency: UGX` above the table, or a column `currency`";
-            self.report("R019", head, span.clone(), ["nothing says in what currency the rates are", "", hint]);
+            self.report(
+                "R019",
+                head,
+                span.clone(),
+                ["nothing says in what currency the rates are", "", hint],
+            );
         }
-        let day = self.reading.date.is_some() || self.notes.date.as_ref().is_some_and(|d| *d != Err(NoDay::Other));
+        let day =
+            self.reading.date.is_some() || self.notes.date.as_ref().is_some_and(|d| *d != Err(NoDay::Other));
         if columns.at(Column::Date).is_none() && !day {
             let hint = "write a line `Date: 2026-10-01` above the table, or a column `date`";
             self.report("R013", head, span.clone(), ["nothing says of what day the rates are", "", hint]);

@@ -44,14 +44,20 @@ impl Columns {
     pub(in crate::rates) fn find(rows: &[Row]) -> Option<usize> {
         rows.iter().take(LOOKED_AT).position(|row| {
             let seen: Vec<Column> = row.cells.iter().filter_map(heads::read).map(|h| h.column).collect();
-            seen.contains(&Column::Rate) && (seen.contains(&Column::Description) || seen.contains(&Column::Code))
+            seen.contains(&Column::Rate)
+                && (seen.contains(&Column::Description) || seen.contains(&Column::Code))
         })
     }
 }
 
 impl Reader<'_> {
     /// The columns of a head; true where the row below belongs to it.
-    pub(in crate::rates) fn columns(&mut self, head: &Row, below: Option<&Row>, first: bool) -> Option<(Columns, bool)> {
+    pub(in crate::rates) fn columns(
+        &mut self,
+        head: &Row,
+        below: Option<&Row>,
+        first: bool,
+    ) -> Option<(Columns, bool)> {
         let texts: Vec<String> = head.cells.iter().map(|c| c.trim().to_owned()).collect();
         let own = |column: Column| texts.iter().any(|t| t.to_lowercase() == column.name());
         let own_form = first && Column::own().all(own);
@@ -87,7 +93,12 @@ impl Reader<'_> {
         self.unread(head, &columns);
         if columns.at(Column::Unit).is_none() {
             let hint = "a column headed `unit` says for how much each rate is: m3, m2, m, kg, nr, item, bag";
-            self.report("R002", head, head.span.clone(), ["columns missing: unit", "the head of the list", hint]);
+            self.report(
+                "R002",
+                head,
+                head.span.clone(),
+                ["columns missing: unit", "the head of the list", hint],
+            );
             return None;
         }
         Some((columns, below.is_some()))
@@ -108,7 +119,12 @@ impl Reader<'_> {
             let cell = |i: usize| head.cells.get(i).unwrap_or_default().trim().to_owned();
             // Two of one name are told as such.
             if cell(first) != cell(*again) {
-                let message = format!("two columns may be the {}: `{}` and `{}`", column.name(), cell(first), cell(*again));
+                let message = format!(
+                    "two columns may be the {}: `{}` and `{}`",
+                    column.name(),
+                    cell(first),
+                    cell(*again)
+                );
                 let hint = format!("call the one that counts `{}`", column.name());
                 let span = self.cell_span(head, *again);
                 self.report("R059", head, span, [&message, "or this one", &hint]);
@@ -121,7 +137,10 @@ impl Reader<'_> {
     pub(in crate::rates) fn twice(&mut self, head: &Row, all: bool) {
         let names: Vec<String> = head.cells.iter().map(|c| c.trim().to_lowercase()).collect();
         for (i, name) in names.iter().enumerate() {
-            if (all || heads::read(name).is_some()) && names.iter().take(i).any(|n| n == name) && !name.is_empty() {
+            if (all || heads::read(name).is_some())
+                && names.iter().take(i).any(|n| n == name)
+                && !name.is_empty()
+            {
                 let span = self.cell_span(head, i);
                 let message = format!("two columns are called `{name}`");
                 self.report("R004", head, span, [&message, "again", "keep one of the two"]);

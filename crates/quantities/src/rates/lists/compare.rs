@@ -157,10 +157,15 @@ mod tests {
             let text = format!("kind,code,description,unit,rate,currency,date,source\n{rows}");
             read_prices("p.csv", &text).map_err(|p| format!("{p:?}"))
         };
-        let a = list("work,x,,m2,80,UGX,2026-10-01,s\nwork,y,,m,3,UGX,2026-10-01,s\nwork,z,,m,0,UGX,2026-10-01,s\n")?;
-        let b = list("work,x,,m2,90,UGX,2026-10-01,s\nwork,y,,m2,3,UGX,2026-10-01,s\nwork,z,,m,1,UGX,2026-10-01,s\n")?;
+        let a = list(
+            "work,x,,m2,80,UGX,2026-10-01,s\nwork,y,,m,3,UGX,2026-10-01,s\nwork,z,,m,0,UGX,2026-10-01,s\n",
+        )?;
+        let b = list(
+            "work,x,,m2,90,UGX,2026-10-01,s\nwork,y,,m2,3,UGX,2026-10-01,s\nwork,z,,m,1,UGX,2026-10-01,s\n",
+        )?;
         let pairs = compare(&a, &b);
-        let seen: Vec<_> = pairs.iter().map(|p| (p.code.as_str(), p.a, p.b, p.difference, p.percent)).collect();
+        let seen: Vec<_> =
+            pairs.iter().map(|p| (p.code.as_str(), p.a, p.b, p.difference, p.percent)).collect();
         let some = |t: &str| Some(d(t));
         assert_eq!(
             seen,

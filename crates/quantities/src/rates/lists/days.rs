@@ -11,7 +11,8 @@ pub(crate) enum NoDay {
     Other,
 }
 
-const MONTHS: [&str; 12] = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
+const MONTHS: [&str; 12] =
+    ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
 
 /// Reads a day: `2026-10-01`, `2026/10/1`, `1 Oct 2026`, `October 1, 2026`, `25/10/2026`.
 pub(crate) fn read(text: &str) -> Result<String, NoDay> {
@@ -21,8 +22,7 @@ pub(crate) fn read(text: &str) -> Result<String, NoDay> {
     }
     // A spreadsheet's midnight.
     let text = text.strip_suffix("00:00:00").map_or(text, |t| t.trim_end_matches([' ', 'T']));
-    let parts: Vec<&str> =
-        text.split(['-', '/', '.', ' ', ',']).filter(|p| !p.is_empty()).collect();
+    let parts: Vec<&str> = text.split(['-', '/', '.', ' ', ',']).filter(|p| !p.is_empty()).collect();
     let [a, b, c] = parts[..] else { return Err(NoDay::Other) };
     let number = |t: &str, most: usize| {
         let good = (1..=most).contains(&t.len()) && t.bytes().all(|b| b.is_ascii_digit());
@@ -87,14 +87,27 @@ mod tests {
     #[test]
     fn days_as_people_write_them() {
         for text in [
-            "2026-10-25", "2026/10/25", "2026.10.25", "25 Oct 2026", "25-Oct-2026", "25-oct-26", "Oct 25, 2026",
-            "25th October 2026", "25/10/2026", "10/25/2026", "25.10.2026", "2026-10-25 00:00:00", "2026-10-25T00:00:00",
+            "2026-10-25",
+            "2026/10/25",
+            "2026.10.25",
+            "25 Oct 2026",
+            "25-Oct-2026",
+            "25-oct-26",
+            "Oct 25, 2026",
+            "25th October 2026",
+            "25/10/2026",
+            "10/25/2026",
+            "25.10.2026",
+            "2026-10-25 00:00:00",
+            "2026-10-25T00:00:00",
         ] {
             assert_eq!(read(text), Ok("2026-10-25".to_owned()), "{text}");
         }
         assert_eq!(read("5/5/2026"), Ok("2026-05-05".to_owned()));
         assert_eq!(read("1/10/2026"), Err(NoDay::Order));
-        for text in ["", "2026", "Oct 2026", "31 Feb 2026", "2026-02-29", "1/10/26", "32/13/2026", "soon", "a b c"] {
+        for text in
+            ["", "2026", "Oct 2026", "31 Feb 2026", "2026-02-29", "1/10/26", "32/13/2026", "soon", "a b c"]
+        {
             assert_eq!(read(text), Err(NoDay::Other), "{text}");
         }
     }

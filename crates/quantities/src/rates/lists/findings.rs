@@ -20,8 +20,6 @@ pub enum Fault {
     Empty,
     /// The list has it for another unit or pack.
     Unit,
-    /// One thing is priced in rows of several units; one of them may be forgotten.
-    Doubled,
     /// Its day is too long ago.
     Old,
     /// Another list has a rate far from it.
@@ -36,7 +34,6 @@ impl Fault {
             Self::Missing => "missing",
             Self::Empty => "empty",
             Self::Unit => "unit",
-            Self::Doubled => "doubled",
             Self::Old => "old",
             Self::Far => "far",
         }
@@ -91,7 +88,9 @@ pub fn missing(e: &Estimate, list: &PriceList) -> Vec<Finding> {
     }
     if list.rows.iter().any(|r| r.kind == PriceKind::Material) {
         for total in &e.orders.totals {
-            let Some(material) = e.materials.materials.iter().find(|m| m.id == total.material) else { continue };
+            let Some(material) = e.materials.materials.iter().find(|m| m.id == total.material) else {
+                continue;
+            };
             let bought = format!("bought as {}", total.pack.title);
             let finding = match cost::rate(list, material, &total.pack) {
                 Ok(_) | Err(NoRate::TooLarge) => continue,
@@ -118,25 +117,6 @@ fn none(list: &PriceList, code: &str, unit: &str, says: String) -> Finding {
         rate: None,
         says,
     }
-}
-
-/// Rows that price one code in several units: meant where a thing is sold in both.
-#[must_use]
-pub fn doubled(list: &PriceList) -> Vec<Finding> {
-    let mut first: BTreeMap<(PriceKind, &str), &PriceRow> = BTreeMap::new();
-    let mut told = Vec::new();
-    for row in &list.rows {
-        match first.get(&(row.kind, row.code.as_str())) {
-            Some(earlier) => {
-                let says = format!("line {} has it for {}", earlier.line, earlier.unit);
-                told.push(of_row(Fault::Doubled, list, row, says));
-            }
-            None => {
-                first.insert((row.kind, &row.code), row);
-            }
-        }
-    }
-    told
 }
 
 /// Rows with a rate whose day is more than so many months before a date.
@@ -173,7 +153,8 @@ pub fn far(lists: &[&PriceList], limit: Decimal) -> Vec<Finding> {
                 if over(here, there) || over(there, here) {
                     let times = match ratio(here) / ratio(there) {
                         _ if there.is_zero() => String::new(),
-                        times => crate::decimal::rounded(times, 2).map_or_else(String::new, |t| format!(", {} times", shown(t, 2))),
+                        times => crate::decimal::rounded(times, 2)
+                            .map_or_else(String::new, |t| format!(", {} times", shown(t, 2))),
                     };
                     let says = format!("{there} on line {} of {}{times}", other.line, b.name);
                     told.push(of_row(Fault::Far, a, row, says));
@@ -217,12 +198,11 @@ mod tests {
     }
 
     #[test]
-    fn old_far_and_doubled() {
-        let a = list("a.csv", &[("x", "m2", "100", "2026-08-24"), ("y", "m", "10", "2026-08-25"), ("y", "m2", "1", "2026-10-01")]);
+    fn old_and_far() {
+        let a = list("a.csv", &[("x", "m2", "100", "2026-08-24"), ("y", "m", "10", "2026-08-25")]);
         let b = list("b.csv", &[("x", "m2", "201", "2026-10-01"), ("y", "m", "20", "2026-10-01")]);
         assert_eq!(told(&old(&a, "2026-11-25", 3)), ["old Some(2) x: of 2026-08-24, before 2026-08-25"]);
         // 201 is more than 2 x 100; 20 is not more than 2 x 10.
         assert_eq!(told(&far(&[&a, &b], d("2"))), ["far Some(2) x: 201 on line 2 of b.csv, 0.50 times"]);
-        assert_eq!(told(&doubled(&a)), ["doubled Some(4) y: line 3 has it for m"]);
     }
 }

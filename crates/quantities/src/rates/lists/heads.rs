@@ -60,26 +60,85 @@ impl Column {
     const fn words(self) -> (&'static [&'static str], &'static [&'static str]) {
         match self {
             Self::Kind => (&["type", "category", "class"], &[]),
-            Self::Code => (&["our code", "work code", "item code", "price code"], &["ref", "reference", "sku"]),
+            Self::Code => {
+                (&["our code", "work code", "item code", "price code"], &["ref", "reference", "sku"])
+            }
             Self::Description => (
-                &["desc", "item description", "description of work", "description of works", "particulars", "item name",
-                  "description of item", "description of goods", "product", "product name", "product description"],
-                &["item", "items", "material", "materials", "name", "goods", "article", "work", "works", "details", "trade"],
+                &[
+                    "desc",
+                    "item description",
+                    "description of work",
+                    "description of works",
+                    "particulars",
+                    "item name",
+                    "description of item",
+                    "description of goods",
+                    "product",
+                    "product name",
+                    "product description",
+                ],
+                &[
+                    "item",
+                    "items",
+                    "material",
+                    "materials",
+                    "name",
+                    "goods",
+                    "article",
+                    "work",
+                    "works",
+                    "details",
+                    "trade",
+                ],
             ),
-            Self::Unit => (&["units", "uom", "unit of measure", "unit of measurement", "u m", "measure"], &["qty unit", "pack"]),
+            Self::Unit => (
+                &["units", "uom", "unit of measure", "unit of measurement", "u m", "measure"],
+                &["qty unit", "pack"],
+            ),
             Self::Rate => (
-                &["unit rate", "price", "unit price", "rates", "prices", "price per unit", "rate per unit", "unit cost",
-                  "cost per unit", "selling price", "basic price", "basic rate"],
+                &[
+                    "unit rate",
+                    "price",
+                    "unit price",
+                    "rates",
+                    "prices",
+                    "price per unit",
+                    "rate per unit",
+                    "unit cost",
+                    "cost per unit",
+                    "selling price",
+                    "basic price",
+                    "basic rate",
+                ],
                 &["cost"],
             ),
             Self::Currency => (&["curr", "ccy"], &[]),
             Self::Date => (
-                &["price date", "date of price", "dated", "as of", "as at", "valid from", "effective date", "effective from",
-                  "quotation date", "date of quotation"],
+                &[
+                    "price date",
+                    "date of price",
+                    "dated",
+                    "as of",
+                    "as at",
+                    "valid from",
+                    "effective date",
+                    "effective from",
+                    "quotation date",
+                    "date of quotation",
+                ],
                 &["updated", "last updated"],
             ),
             Self::Source => (
-                &["supplier", "shop", "vendor", "merchant", "quoted by", "quotation", "dealer", "source of price"],
+                &[
+                    "supplier",
+                    "shop",
+                    "vendor",
+                    "merchant",
+                    "quoted by",
+                    "quotation",
+                    "dealer",
+                    "source of price",
+                ],
                 &["from", "where", "obtained from", "supplied by", "remarks on source"],
             ),
             Self::Tax => (&["tax rate", "tax included"], &[]),
@@ -111,11 +170,13 @@ pub(crate) fn read(text: &str) -> Option<HeadCell> {
     let tax = tax_said(text);
     let mut currency = None;
     let mut words = Vec::new();
-    let spaced: String = text.chars().map(|c| if c.is_alphanumeric() || c == '%' { c } else { ' ' }).collect();
+    let spaced: String =
+        text.chars().map(|c| if c.is_alphanumeric() || c == '%' { c } else { ' ' }).collect();
     for word in spaced.split_whitespace() {
         let capitals = word.len() == 3 && word.bytes().all(|b| b.is_ascii_uppercase());
         let lower = word.to_lowercase();
-        let of_tax = tax.named && (is_tax_word(&lower) || word.starts_with(|c: char| c.is_ascii_digit() || c == '%'));
+        let of_tax =
+            tax.named && (is_tax_word(&lower) || word.starts_with(|c: char| c.is_ascii_digit() || c == '%'));
         if capitals && !is_ours(&lower) && !is_tax_word(&lower) {
             currency = Some(word.to_owned());
         } else if !of_tax {
@@ -169,9 +230,32 @@ fn is_ours(word: &str) -> bool {
 }
 
 fn is_tax_word(word: &str) -> bool {
-    ["vat", "gst", "tax", "taxes", "incl", "inc", "inclusive", "including", "included", "excl", "exc", "ex", "excluding",
-     "exclusive", "excluded", "with", "without", "of", "net", "gross", "before", "after", "plus"]
-        .contains(&word)
+    [
+        "vat",
+        "gst",
+        "tax",
+        "taxes",
+        "incl",
+        "inc",
+        "inclusive",
+        "including",
+        "included",
+        "excl",
+        "exc",
+        "ex",
+        "excluding",
+        "exclusive",
+        "excluded",
+        "with",
+        "without",
+        "of",
+        "net",
+        "gross",
+        "before",
+        "after",
+        "plus",
+    ]
+    .contains(&word)
 }
 
 /// The per cent that a cell of a tax column states: `18`, `18 %`.
@@ -218,7 +302,8 @@ mod tests {
     fn what_else_a_head_says() {
         let rate = read("Rate (UGX) excl. VAT").map(|h| (h.column, h.currency, h.tax.included));
         assert_eq!(rate, Some((Column::Rate, Some("UGX".to_owned()), Some(false))));
-        let rate = read("Unit price in KES, incl. 16 % VAT").map(|h| (h.column, h.currency, h.tax.included, h.tax.percent));
+        let rate = read("Unit price in KES, incl. 16 % VAT")
+            .map(|h| (h.column, h.currency, h.tax.included, h.tax.percent));
         assert_eq!(rate, Some((Column::Rate, Some("KES".to_owned()), Some(true), Some(Decimal::from(16)))));
         assert_eq!(read("Price per 1000").map(|h| (h.column, h.per)), Some((Column::Rate, Some(1000))));
         assert_eq!(read("UGX").map(|h| (h.column, h.currency)), Some((Column::Rate, Some("UGX".to_owned()))));

@@ -83,7 +83,13 @@ pub fn read_map(name: &str, text: &str, names: &Names) -> Result<Map, Vec<Proble
         };
         let key = key(cell(description), &unit);
         if entries.insert(key, entry.clone()).is_some_and(|earlier| earlier != entry) {
-            report(row.line, span(description), "the map names these words twice", "again", "keep one of the two");
+            report(
+                row.line,
+                span(description),
+                "the map names these words twice",
+                "again",
+                "keep one of the two",
+            );
         }
     }
     in_order(&mut problems);
@@ -153,7 +159,8 @@ pub fn write_map(old: Option<&str>, open: &[Unmatched]) -> String {
             continue;
         }
         told.push(key);
-        let perhaps = row.perhaps.as_ref().map(|(kind, code)| format!("{} {code}", kind.id())).unwrap_or_default();
+        let perhaps =
+            row.perhaps.as_ref().map(|(kind, code)| format!("{} {code}", kind.id())).unwrap_or_default();
         let cells = [row.description.as_str(), row.unit.as_str(), "", "", &perhaps];
         text.push_str(&cells.map(crate::bill::cell).join(","));
         text.push('\n');
@@ -164,7 +171,10 @@ pub fn write_map(old: Option<&str>, open: &[Unmatched]) -> String {
 /// The words and units that a map names already.
 fn keys(text: &str) -> Vec<(Vec<String>, String)> {
     let rows: Vec<PlacedRow> = rows(text);
-    rows.iter().skip(1).map(|r| key(r.cells.get(0).unwrap_or_default(), r.cells.get(1).unwrap_or_default())).collect()
+    rows.iter()
+        .skip(1)
+        .map(|r| key(r.cells.get(0).unwrap_or_default(), r.cells.get(1).unwrap_or_default()))
+        .collect()
 }
 
 #[cfg(test)]
@@ -180,11 +190,16 @@ mod tests {
 
     #[test]
     fn a_map_gives_codes_by_words_and_unit() {
-        let map = read("OPC 32.5,Bag,material,cement,\nHinges,pcs,,-,\nRiver sand,cu.m,,sand-building,\nGlue,tin,,,\n");
+        let map = read(
+            "OPC 32.5,Bag,material,cement,\nHinges,pcs,,-,\nRiver sand,cu.m,,sand-building,\nGlue,tin,,,\n",
+        );
         let map = map.unwrap_or_default();
         let cement = Entry::Prices(PriceKind::Material, "cement".to_owned());
         assert_eq!(map.get("opc (32.5)", "Bag"), Some(&cement));
-        assert_eq!(map.get("River Sand", "m3"), Some(&Entry::Prices(PriceKind::Material, "sand-building".to_owned())));
+        assert_eq!(
+            map.get("River Sand", "m3"),
+            Some(&Entry::Prices(PriceKind::Material, "sand-building".to_owned()))
+        );
         assert_eq!(map.get("hinge", "nr"), Some(&Entry::LeftOut));
         assert_eq!(map.get("glue", "tin"), Some(&Entry::Open));
         assert_eq!(map.get("opc 32.5", "nr"), None);
@@ -192,9 +207,14 @@ mod tests {
 
     #[test]
     fn what_no_map_may_say() {
-        let told = read("OPC,bag,stuff,cement,\nX,bag,material,cemnt,\nY,bag,,cemnt,\nZ,m,,-,\nz,m,,cement,\n");
-        let want = ["`stuff` is not a kind of price", "`cemnt` is not a code of ours", "`cemnt` is not a code of ours",
-            "the map names these words twice"];
+        let told =
+            read("OPC,bag,stuff,cement,\nX,bag,material,cemnt,\nY,bag,,cemnt,\nZ,m,,-,\nz,m,,cement,\n");
+        let want = [
+            "`stuff` is not a kind of price",
+            "`cemnt` is not a code of ours",
+            "`cemnt` is not a code of ours",
+            "the map names these words twice",
+        ];
         assert_eq!(told.err().unwrap_or_default(), want);
         let none = read_map("m.csv", "a,b\n", &Names::default());
         assert_eq!(none.err().map(|p| p.len()), Some(1));
@@ -216,7 +236,8 @@ mod tests {
             text,
             "description,unit,kind,code,perhaps\n\"OPC, white\",bag,,,material cement\nLime,bag,,,material cement\n"
         );
-        let more = write_map(Some(&text.replace("Lime,bag,,,", "Lime,bag,,-,")), &[row("Lime"), row("Gypsum")]);
+        let more =
+            write_map(Some(&text.replace("Lime,bag,,,", "Lime,bag,,-,")), &[row("Lime"), row("Gypsum")]);
         assert!(more.ends_with("Lime,bag,,-,material cement\nGypsum,bag,,,material cement\n"), "{more}");
     }
 }

@@ -14,7 +14,7 @@ pub(super) mod numbers;
 pub(crate) mod units;
 
 pub use compare::{BillPair, Pair, Repriced, compare, own_form, reprice};
-pub use findings::{Fault, Finding, doubled, far, missing, old};
+pub use findings::{Fault, Finding, far, missing, old};
 pub use map::{Map, Unmatched, read_map, write_map};
 pub use names::Names;
 pub use numbers::Mark;

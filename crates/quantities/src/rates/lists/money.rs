@@ -16,8 +16,20 @@ use crate::rates::price_read::{Named, Reader, Worked};
 const PLACES: u32 = 6;
 
 /// What people write where there is no price yet.
-const LATER: [&str; 12] =
-    ["-", "\u{2013}", "\u{2014}", "poa", "on request", "price on request", "call", "ask", "tba", "tbc", "n/a", "na"];
+const LATER: [&str; 12] = [
+    "-",
+    "\u{2013}",
+    "\u{2014}",
+    "poa",
+    "on request",
+    "price on request",
+    "call",
+    "ask",
+    "tba",
+    "tbc",
+    "n/a",
+    "na",
+];
 
 /// A rate, and what is said of it beside its source.
 pub(super) struct Rate {
@@ -35,7 +47,9 @@ impl Reader<'_> {
                 continue;
             }
             let currency = self.notes.currency.clone().unwrap_or_default();
-            let Ok(Seen::With(_, mark)) = numbers::read(named.cell(Column::Rate), &currency) else { continue };
+            let Ok(Seen::With(_, mark)) = numbers::read(named.cell(Column::Rate), &currency) else {
+                continue;
+            };
             match first {
                 None => first = Some((mark, row.line)),
                 Some((other, line)) if other != mark => {
@@ -164,13 +178,16 @@ impl Reader<'_> {
         let mut said: Vec<u32> = [unit.per, of_cell, of_head].into_iter().filter(|n| *n > 1).collect();
         said.dedup();
         let words = named.cell(Column::Description).to_lowercase();
-        let in_words = ["per 1000", "per 1,000", "per thousand", "per 100", "per hundred", "%o"].into_iter().find(|w| words.contains(w));
+        let in_words = ["per 1000", "per 1,000", "per thousand", "per 100", "per hundred", "%o"]
+            .into_iter()
+            .find(|w| words.contains(w));
         match (&said[..], in_words) {
             ([], None) => Some(1),
             ([one], _) => Some(*one),
             ([], Some(word)) => {
                 let message = format!("its words say `{word}`, its unit is `{}`", named.cell(Column::Unit));
-                let hint = "write what the rate is for as the unit: `1000 nr`, or `nr` and the words without it";
+                let hint =
+                    "write what the rate is for as the unit: `1000 nr`, or `nr` and the words without it";
                 self.at("R057", named, Column::Unit, [&message, "one, or many?", hint]);
                 None
             }
@@ -205,7 +222,8 @@ impl Reader<'_> {
             .or(tax_head.included)
             .or(self.notes.tax.included)
             .or_else(|| option.map(|_| true));
-        let percent = cell_percent.or(rate_head.percent).or(tax_head.percent).or(self.notes.tax.percent).or(option);
+        let percent =
+            cell_percent.or(rate_head.percent).or(tax_head.percent).or(self.notes.tax.percent).or(option);
         let named_somewhere = rate_head.named || self.notes.tax.named || !text.is_empty();
         self.how.tax_said |= included.is_some();
         let (message, label, hint) = match (included, percent) {
@@ -222,7 +240,8 @@ impl Reader<'_> {
                 ("tax is in the rate, and nothing says how much", "", hint)
             }
             (None, _) => {
-                let hint = "say it in a line above the table: `Prices exclude VAT`, or `Prices include 18 % VAT`";
+                let hint =
+                    "say it in a line above the table: `Prices exclude VAT`, or `Prices include 18 % VAT`";
                 ("tax is named, and nothing says whether the rate has it in it", "", hint)
             }
         };

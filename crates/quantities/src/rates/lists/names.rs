@@ -34,10 +34,14 @@ impl Names {
     pub fn new(stock: &Stock) -> Self {
         let works = works::all().iter().filter(|w| !w.void).map(|w| w.id).collect();
         let materials = stock.recipes.goods.iter().map(|g| g.id.clone()).collect();
-        let whole = stock.currencies.values().filter(|(c, _)| c.digits == 0).map(|(c, _)| c.code.clone()).collect();
+        let whole =
+            stock.currencies.values().filter(|(c, _)| c.digits == 0).map(|(c, _)| c.code.clone()).collect();
         let mut names = Self { works, materials, words: BTreeMap::new(), whole };
         for goods in stock.recipes.goods.iter().filter(|g| !g.title.contains('{')) {
-            names.add(&goods.title, Named { kind: PriceKind::Material, code: goods.id.clone(), unit: goods.unit.clone() });
+            names.add(
+                &goods.title,
+                Named { kind: PriceKind::Material, code: goods.id.clone(), unit: goods.unit.clone() },
+            );
         }
         for (path, text) in builtin_files().iter().filter(|(path, _)| path.starts_with("prices/")) {
             for row in read_prices(path, text).map(|list| list.rows).unwrap_or_default() {
@@ -68,12 +72,15 @@ impl Names {
             (true, false) => Some(PriceKind::Work),
             (false, true) => Some(PriceKind::Material),
             (false, false) => {
-                let same = |n: &&Named| n.code == code && matches!(n.kind, PriceKind::Labour | PriceKind::Plant);
+                let same =
+                    |n: &&Named| n.code == code && matches!(n.kind, PriceKind::Labour | PriceKind::Plant);
                 self.words.values().flatten().find(same).map(|n| n.kind)
             }
             (true, true) => {
                 let mut kinds: Vec<PriceKind> = Vec::new();
-                for named in self.words.values().flatten().filter(|n| n.code.split('/').next() == Some(family)) {
+                for named in
+                    self.words.values().flatten().filter(|n| n.code.split('/').next() == Some(family))
+                {
                     if named.unit == unit && !kinds.contains(&named.kind) {
                         kinds.push(named.kind);
                     }
@@ -94,17 +101,25 @@ impl Names {
     }
 
     /// Whom the words name, where they name one: all words, or all but the size of a bag. The unit decides between two.
-    pub(crate) fn by_words(&self, description: &str, unit: &str, kind: Option<PriceKind>) -> Option<(PriceKind, String)> {
+    pub(crate) fn by_words(
+        &self,
+        description: &str,
+        unit: &str,
+        kind: Option<PriceKind>,
+    ) -> Option<(PriceKind, String)> {
         let fits = |n: &&Named| kind.is_none_or(|k| n.kind == k);
-        [words(description), without_packs(description)].into_iter().filter(|key| !key.is_empty()).find_map(|key| {
-            let whom: Vec<&Named> = self.words.get(&key)?.iter().filter(fits).collect();
-            let in_unit: Vec<&Named> = whom.iter().copied().filter(|n| n.unit == unit).collect();
-            let whom = if in_unit.is_empty() { whom } else { in_unit };
-            let mut codes: Vec<(PriceKind, &str)> = whom.iter().map(|n| (n.kind, n.code.as_str())).collect();
-            codes.sort_unstable();
-            codes.dedup();
-            if let [(kind, code)] = codes[..] { Some((kind, code.to_owned())) } else { None }
-        })
+        [words(description), without_packs(description)].into_iter().filter(|key| !key.is_empty()).find_map(
+            |key| {
+                let whom: Vec<&Named> = self.words.get(&key)?.iter().filter(fits).collect();
+                let in_unit: Vec<&Named> = whom.iter().copied().filter(|n| n.unit == unit).collect();
+                let whom = if in_unit.is_empty() { whom } else { in_unit };
+                let mut codes: Vec<(PriceKind, &str)> =
+                    whom.iter().map(|n| (n.kind, n.code.as_str())).collect();
+                codes.sort_unstable();
+                codes.dedup();
+                if let [(kind, code)] = codes[..] { Some((kind, code.to_owned())) } else { None }
+            },
+        )
     }
 
     /// Who might be meant: the name that shares most of its words, half of them at least.
@@ -112,7 +127,8 @@ impl Names {
         let mine = words(description);
         let mut best: Option<(usize, usize, &Named)> = None;
         for (theirs, whom) in &self.words {
-            let shared = theirs.iter().filter(|w| mine.contains(w) && w.chars().any(char::is_alphabetic)).count();
+            let shared =
+                theirs.iter().filter(|w| mine.contains(w) && w.chars().any(char::is_alphabetic)).count();
             let all = theirs.len() + mine.len() - shared;
             let Some(named) = whom.iter().find(|n| kind.is_none_or(|k| n.kind == k)) else { continue };
             if shared == 0 || shared * 2 < theirs.len().min(mine.len()) {
@@ -187,7 +203,8 @@ mod tests {
     #[test]
     fn words_of_ours_name_a_code() {
         let names = names();
-        let by = |text: &str, unit: &str| names.by_words(text, unit, None).map(|(k, c)| format!("{} {c}", k.id()));
+        let by =
+            |text: &str, unit: &str| names.by_words(text, unit, None).map(|(k, c)| format!("{} {c}", k.id()));
         let some = |text: &str| Some(text.to_owned());
         for text in ["Cement, bag of 50 kg", "CEMENT 50KG BAG", "cement", "Cement (25 kg)"] {
             assert_eq!(by(text, "bag"), some("material cement"), "{text}");
@@ -217,7 +234,10 @@ mod tests {
     #[test]
     fn near_words_are_suggested_only() {
         let names = names();
-        assert_eq!(names.perhaps("White cement 40 kg", None), Some((PriceKind::Material, "cement".to_owned())));
+        assert_eq!(
+            names.perhaps("White cement 40 kg", None),
+            Some((PriceKind::Material, "cement".to_owned()))
+        );
         assert_eq!(names.perhaps("Wheelbarrow", None), None);
     }
 }

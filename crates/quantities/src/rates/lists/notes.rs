@@ -21,8 +21,21 @@ pub(crate) struct TaxSaid {
 const IN: [&str; 9] =
     ["inclusive", "including", "included", "includes", "include", "incl", "inc", "with", "gross"];
 const OUT: [&str; 15] = [
-    "exclusive", "excluding", "excluded", "excludes", "exclude", "excl", "exc", "ex", "without", "plus", "net", "before",
-    "extra", "added", "no",
+    "exclusive",
+    "excluding",
+    "excluded",
+    "excludes",
+    "exclude",
+    "excl",
+    "exc",
+    "ex",
+    "without",
+    "plus",
+    "net",
+    "before",
+    "extra",
+    "added",
+    "no",
 ];
 
 /// What a text says of tax, clause by clause: `Prices include 18 % VAT`, `excl. of GST`.
@@ -32,8 +45,10 @@ pub(crate) fn tax_said(text: &str) -> TaxSaid {
     let mut said = TaxSaid::default();
     // A point ends a clause unless it stands in a number or behind a short word (`incl.`).
     for clause in lower.split([';', ',', '(', ')']).flat_map(|c| c.split(". ")) {
-        let words: Vec<&str> =
-            clause.split(|c: char| !c.is_alphanumeric() && c != '%' && c != '.').filter(|w| !w.is_empty()).collect();
+        let words: Vec<&str> = clause
+            .split(|c: char| !c.is_alphanumeric() && c != '%' && c != '.')
+            .filter(|w| !w.is_empty())
+            .collect();
         let words: Vec<&str> = words.iter().map(|w| w.trim_matches('.')).collect();
         said.percent = said.percent.or_else(|| {
             let pair = words.windows(2).find(|w| w.get(1) == Some(&"%"))?;
@@ -84,10 +99,10 @@ impl Notes {
         let mut notes = Self { tax: tax_said(&text), ..Self::default() };
         match label.as_str() {
             "currency" | "prices in" | "all prices in" => notes.currency = capitals(&value),
-            "source" | "supplier" | "shop" | "quotation" | "quoted by" | "quotation from" | "prices from" | "merchant"
-            | "vendor" | "dealer" => notes.source = Some(value).filter(|v| !v.is_empty()),
-            "date" | "dated" | "price date" | "date of prices" | "prices of" | "as of" | "as at" | "valid from" | "effective"
-            | "effective from" | "effective date" => {
+            "source" | "supplier" | "shop" | "quotation" | "quoted by" | "quotation from" | "prices from"
+            | "merchant" | "vendor" | "dealer" => notes.source = Some(value).filter(|v| !v.is_empty()),
+            "date" | "dated" | "price date" | "date of prices" | "prices of" | "as of" | "as at"
+            | "valid from" | "effective" | "effective from" | "effective date" => {
                 notes.date = Some(days::find(&value).unwrap_or(Err(NoDay::Other)));
             }
             _ => {
@@ -98,7 +113,8 @@ impl Notes {
                 }
                 if says(&["price", "prices", "rate", "rates", "amounts"]) {
                     let mut words = text.split_whitespace();
-                    notes.currency = words.position(|w| w == "in").and_then(|_| words.next()).and_then(capitals);
+                    notes.currency =
+                        words.position(|w| w == "in").and_then(|_| words.next()).and_then(capitals);
                 }
             }
         }
@@ -126,7 +142,9 @@ fn label(cells: &[&str]) -> (String, String) {
     let first = cells.first().copied().unwrap_or_default();
     let rest = cells.get(1..).unwrap_or_default().join(" ");
     match first.split_once(':') {
-        Some((label, value)) => (label.trim().to_lowercase(), format!("{} {rest}", value.trim()).trim().to_owned()),
+        Some((label, value)) => {
+            (label.trim().to_lowercase(), format!("{} {rest}", value.trim()).trim().to_owned())
+        }
         None if rest.is_empty() => (String::new(), String::new()),
         None => (first.to_lowercase(), rest),
     }
@@ -148,10 +166,23 @@ mod tests {
             (said.named, said.included, said.percent.map(|p| p.to_string()))
         };
         let percent = |p: &str| Some(p.to_owned());
-        for text in ["Prices include 18 % VAT", "incl. VAT 18%", "All rates inclusive of V.A.T. (18 %)", "With 18 per cent tax"] {
+        for text in [
+            "Prices include 18 % VAT",
+            "incl. VAT 18%",
+            "All rates inclusive of V.A.T. (18 %)",
+            "With 18 per cent tax",
+        ] {
             assert_eq!(of(text), (true, Some(true), percent("18")), "{text}");
         }
-        for text in ["VAT not included", "excl. VAT", "Prices are exclusive of GST", "ex VAT", "VAT extra", "plus VAT", "net of tax"] {
+        for text in [
+            "VAT not included",
+            "excl. VAT",
+            "Prices are exclusive of GST",
+            "ex VAT",
+            "VAT extra",
+            "plus VAT",
+            "net of tax",
+        ] {
             assert_eq!(of(text), (true, Some(false), None), "{text}");
         }
         assert_eq!(of("VAT 7.5%"), (true, None, percent("7.5")));
@@ -167,7 +198,10 @@ mod tests {
         assert_eq!(of(&["Currency", "", "UGX"]).currency.as_deref(), Some("UGX"));
         assert_eq!(of(&["All prices in KES and net of VAT"]).currency.as_deref(), Some("KES"));
         assert_eq!(of(&["Supplier", "Hill Road Hardware"]).source.as_deref(), Some("Hill Road Hardware"));
-        assert_eq!(of(&["Source: Hill Road, by telephone"]).source.as_deref(), Some("Hill Road, by telephone"));
+        assert_eq!(
+            of(&["Source: Hill Road, by telephone"]).source.as_deref(),
+            Some("Hill Road, by telephone")
+        );
         assert_eq!(of(&["Date: 1 Oct 2026"]).date, Some(Ok("2026-10-01".to_owned())));
         assert_eq!(of(&["Prices as of 2026-10-01"]).date, Some(Ok("2026-10-01".to_owned())));
         assert_eq!(of(&["Date", "1/10/2026"]).date, Some(Err(NoDay::Order)));

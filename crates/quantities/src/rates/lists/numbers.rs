@@ -49,8 +49,10 @@ const PART: usize = 6;
 const BLANKS: [char; 6] = [' ', '\u{a0}', '\u{202f}', '\'', '\u{2019}', '_'];
 
 /// Words of money beside a number that say nothing more, without points, lower case.
-const MONEY: [&str; 15] =
-    ["sh", "shs", "ush", "ugsh", "ksh", "kshs", "tsh", "tshs", "rs", "\u{20b9}", "\u{20a6}", "$", "birr", "br", "only"];
+const MONEY: [&str; 15] = [
+    "sh", "shs", "ush", "ugsh", "ksh", "kshs", "tsh", "tshs", "rs", "\u{20b9}", "\u{20a6}", "$", "birr",
+    "br", "only",
+];
 
 /// Reads a number; `currency` may stand beside it.
 pub(crate) fn read(text: &str, currency: &str) -> Result<Seen, NoNumber> {
@@ -214,7 +216,10 @@ mod tests {
             let (whole, part) = value.split_once('.').unwrap_or((value, ""));
             let threes = |sign: &str| -> String {
                 let at = |i: usize| i > 0 && (whole.len() - i).is_multiple_of(3);
-                whole.char_indices().map(|(i, c)| if at(i) { format!("{sign}{c}") } else { c.to_string() }).collect()
+                whole
+                    .char_indices()
+                    .map(|(i, c)| if at(i) { format!("{sign}{c}") } else { c.to_string() })
+                    .collect()
             };
             for text in [
                 format!("{}.{part}", threes(",")),

@@ -17,20 +17,65 @@ pub(crate) struct TwoMeanings(pub(crate) &'static str);
 const SPELLINGS: [(&str, &[&str]); 9] = [
     (
         "m3",
-        &["m3", "m³", "m^3", "cum", "cbm", "cubm", "cubicm", "cubicmetre", "cubicmetres", "cubicmeter", "cubicmeters", "mcube"],
+        &[
+            "m3",
+            "m³",
+            "m^3",
+            "cum",
+            "cbm",
+            "cubm",
+            "cubicm",
+            "cubicmetre",
+            "cubicmetres",
+            "cubicmeter",
+            "cubicmeters",
+            "mcube",
+        ],
     ),
     (
         "m2",
-        &["m2", "m²", "m^2", "sqm", "sm", "sqmtr", "squarem", "squaremetre", "squaremetres", "squaremeter", "squaremeters"],
+        &[
+            "m2",
+            "m²",
+            "m^2",
+            "sqm",
+            "sm",
+            "sqmtr",
+            "squarem",
+            "squaremetre",
+            "squaremetres",
+            "squaremeter",
+            "squaremeters",
+        ],
     ),
     (
         "m",
         &[
-            "m", "lm", "rm", "rmt", "rmtr", "lmtr", "mtr", "mtrs", "metre", "metres", "meter", "meters", "linm",
-            "linmetre", "linearmetre", "linearmeter", "runm", "runningmetre", "runningmeter",
+            "m",
+            "lm",
+            "rm",
+            "rmt",
+            "rmtr",
+            "lmtr",
+            "mtr",
+            "mtrs",
+            "metre",
+            "metres",
+            "meter",
+            "meters",
+            "linm",
+            "linmetre",
+            "linearmetre",
+            "linearmeter",
+            "runm",
+            "runningmetre",
+            "runningmeter",
         ],
     ),
-    ("nr", &["nr", "nrs", "no", "nos", "number", "each", "ea", "pc", "pcs", "pce", "pces", "piece", "pieces"]),
+    (
+        "nr",
+        &["nr", "nrs", "no", "nos", "number", "each", "ea", "pc", "pcs", "pce", "pces", "piece", "pieces"],
+    ),
     ("kg", &["kg", "kgs", "kilo", "kilos", "kilogram", "kilograms", "kilogramme"]),
     ("item", &["item", "items", "sum", "ls", "lumpsum", "lsum"]),
     ("l", &["l", "lt", "ltr", "ltrs", "litre", "litres", "liter", "liters"]),
@@ -94,10 +139,13 @@ fn counted(rest: &str) -> bool {
 
 /// The unit and the number before or behind it.
 fn split(text: &str) -> (&str, Option<u32>) {
-    let free = |t: &str| t.is_empty() || t.starts_with(|c: char| !c.is_alphanumeric() && c != ',' && c != '.');
+    let free =
+        |t: &str| t.is_empty() || t.starts_with(|c: char| !c.is_alphanumeric() && c != ',' && c != '.');
     let lower = text.to_ascii_lowercase();
-    let start = ["per ", "/", "a "].iter().find_map(|p| lower.strip_prefix(p)).map_or(0, |r| lower.len() - r.len());
-    let (text, lower) = (text.get(start..).unwrap_or_default().trim_start(), lower.get(start..).unwrap_or_default());
+    let start =
+        ["per ", "/", "a "].iter().find_map(|p| lower.strip_prefix(p)).map_or(0, |r| lower.len() - r.len());
+    let (text, lower) =
+        (text.get(start..).unwrap_or_default().trim_start(), lower.get(start..).unwrap_or_default());
     let lower = lower.trim_start();
     for (word, per) in PER {
         if let Some(rest) = lower.strip_prefix(word).filter(|r| free(r) || word.starts_with('%')) {
@@ -132,7 +180,8 @@ fn spelling(text: &str) -> Result<Option<(&'static str, u32)>, TwoMeanings> {
     if TONNE.contains(&bare.as_str()) {
         return Ok(Some(("kg", 1000)));
     }
-    let of = |(unit, written): &(&'static str, &[&str])| written.contains(&bare.as_str()).then_some((*unit, 1));
+    let of =
+        |(unit, written): &(&'static str, &[&str])| written.contains(&bare.as_str()).then_some((*unit, 1));
     Ok(SPELLINGS.iter().find_map(of))
 }
 
@@ -174,9 +223,19 @@ mod tests {
 
     #[test]
     fn rates_for_many() {
-        for text in
-            ["1000 nr", "per 1000", "%o nr", "%o", "‰", "nr/1000", "per thousand", "1,000 nr", "1000 bricks", "No per 1000", "1000"]
-        {
+        for text in [
+            "1000 nr",
+            "per 1000",
+            "%o nr",
+            "%o",
+            "‰",
+            "nr/1000",
+            "per thousand",
+            "1,000 nr",
+            "1000 bricks",
+            "No per 1000",
+            "1000",
+        ] {
             assert_eq!(seen(text), ("nr".to_owned(), 1000), "{text}");
         }
         for text in ["100 nr", "per 100", "% nr", "%", "hundred", "100 No."] {
