@@ -9,7 +9,7 @@ fn book() -> Result<Vec<u8>, XlsxError> {
     let sheet = book.add_worksheet().set_name("Prices")?;
     sheet.merge_range(0, 0, 0, 2, "Hill Road Hardware", &Format::new())?;
     sheet.write(2, 0, "Item")?.write(2, 1, "Unit")?.write(2, 2, "Price")?;
-    sheet.write(3, 0, "Cement, \"grey\"")?.write(3, 1, "bag")?.write(3, 2, 0.1 + 0.2)?;
+    sheet.write(3, 0, "Cement, \"grey\"")?.write(3, 1, "bag")?.write(3, 2, 0.300_000_000_000_000_04)?;
     let day = Format::new().set_num_format("yyyy-mm-dd");
     sheet.write_with_format(3, 3, &ExcelDateTime::from_ymd(2026, 10, 1)?, &day)?;
     sheet.write(4, 2, 18_000)?.write(4, 4, "two\nlines")?.write(4, 5, true)?;

@@ -304,7 +304,7 @@ impl Reader<'_> {
         };
         self.twice(head, true);
         let hint = format!(
-            "one row must head a column each for the description or code, the unit and the rate; our own form is {form}"
+            "one row must head a column each for the description or code, the unit and the rate, parted by commas, semicolons or tabs; our own form is {form}"
         );
         let message = "columns missing: no row heads a description or code and a rate";
         self.report("R002", head, head.span.clone(), [message, "the first row", &hint]);

@@ -2,6 +2,8 @@
 
 use rust_xlsxwriter::{ExcelDateTime, Format, Workbook, XlsxError};
 
+use rust_decimal::Decimal;
+
 use crate::fake::Fake;
 
 const JOB: &str = include_str!("../../../../../samples/rest-house/job.toml");
@@ -113,7 +115,7 @@ fn book() -> Result<Vec<u8>, XlsxError> {
     for (row, item, unit, with, without) in [
         (4, "Cement", "bag", 42_480.0, 36_000.0),
         (6, "Water", "l", 1.452, 1.234),
-        (7, "Nails", "kg", 0.354, 0.1 + 0.2),
+        (7, "Nails", "kg", 0.354, 0.300_000_000_000_000_04),
     ] {
         sheet.write(row, 0, item)?.write(row, 1, unit)?.write(row, 2, with)?.write(row, 3, without)?;
         sheet.write_with_format(row, 4, &date, &day)?.write(row, 5, "Hill Road")?;
@@ -228,10 +230,10 @@ fn two_lists_and_a_job_under_both() {
     assert_eq!(code, 0, "{err}");
     let json: serde_json::Value = serde_json::from_str(&out).unwrap_or_default();
     let text = |path: &str| json.pointer(path).and_then(|v| v.as_str()).unwrap_or_default().to_owned();
-    let number = |path: &str| text(path).parse::<f64>().unwrap_or(f64::NAN);
+    let number = |path: &str| text(path).parse::<Decimal>().unwrap_or(Decimal::MIN);
     assert_eq!(text("/rows that differ/0/rate b"), "10000");
-    let more = number("/rows that differ/0/quantity") * 1000.0;
-    assert_eq!(number("/rows that differ/0/b less a"), more.round(), "{out}");
+    let more = number("/rows that differ/0/quantity") * Decimal::from(1000);
+    assert_eq!(number("/rows that differ/0/b less a"), more.normalize(), "{out}");
     assert!(json.pointer("/rows that differ/1").is_none(), "{out}");
     assert_eq!(text("/the job/3/sum"), "total");
     assert_eq!(number("/the job/3/b less a"), number("/the job/3/b") - number("/the job/3/a"));
@@ -252,6 +254,16 @@ fn lists_kept_at_home_are_found_by_name() {
     assert!(out.contains("~/.local/share/tankwright/prices/mine.csv") && !out.contains("/home/me"), "{out}");
     let (_, out, _) = with(&files, "rates");
     assert!(out.lines().any(|l| l.trim_start().starts_with("mine ")), "{out}");
+    // Soils, units, packs and profiles too; papers say where they lay.
+    let soils = concat!(include_str!("../../../../../rates/soils.toml"), "# mine\n");
+    files.put("/home/me/.local/share/tankwright/soils.toml", soils.as_bytes());
+    let (_, out, _) = with(&files, "takeoff job.toml");
+    let out = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        out.contains("own data: soil firm-clay") && out.contains("found in ~/.local/share/tankwright"),
+        "{out}"
+    );
+    assert!(!out.contains("/home/me"), "{out}");
     // What XDG says goes before, a folder on the command line before both.
     files.variables.insert("XDG_DATA_HOME".into(), "/data".into());
     assert_eq!(with(&files, "bill job.toml --rates mine").0, 4);

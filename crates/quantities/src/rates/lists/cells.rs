@@ -68,16 +68,11 @@ impl Reader<'_> {
         }
         let (unit, rate) = (named.cell(Column::Unit), named.cell(Column::Rate));
         let mut texts: Vec<&str> = named.row.cells.iter().map(str::trim).filter(|c| !c.is_empty()).collect();
-        let first = texts.first().copied().unwrap_or_default();
+        let adds = texts.iter().any(|t| adds_up(t));
         texts.dedup();
         if texts.len() == 1 && named.row.cells.iter().filter(|c| !c.trim().is_empty()).count() > 1 {
             return Line::Heading;
         }
-        let words: String =
-            first.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
-        let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
-        let adds =
-            TOTALS.iter().any(|t| words == *t || words.strip_prefix(t).is_some_and(|r| r.starts_with(' ')));
         let known = !named.cell(Column::Description).is_empty() || !named.cell(Column::Code).is_empty();
         match (unit.is_empty(), rate.is_empty()) {
             (true, _) if adds => Line::Total,
@@ -376,6 +371,14 @@ impl Reader<'_> {
         }
         debug_assert!(self.reading.date.as_ref().is_none_or(|d| is_date(d)), "checked on the command line");
     }
+}
+
+/// Does a text name a sum of rows?
+fn adds_up(text: &str) -> bool {
+    let words: String =
+        text.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
+    let words = words.split_whitespace().collect::<Vec<_>>().join(" ");
+    TOTALS.iter().any(|t| words.strip_prefix(t).is_some_and(|r| r.is_empty() || r.starts_with(' ')))
 }
 
 /// Materials, labour, plant: a heading of one of these words says what stands below it.

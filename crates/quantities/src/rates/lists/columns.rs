@@ -150,12 +150,18 @@ impl Reader<'_> {
 
     /// Columns that nothing reads: each for itself in our own form, else all in one line.
     fn unread(&mut self, head: &Row, columns: &Columns) {
+        // One of two that may be meant is an error already.
+        let told: Vec<_> =
+            self.problems.iter().filter(|p| p.code == "R059").filter_map(|p| p.place.clone()).collect();
+        let of_two = |i: usize| told.iter().any(|place| place.span == self.cell_span(head, i));
         let unread: Vec<(usize, &str)> = head
             .cells
             .iter()
             .map(str::trim)
             .enumerate()
-            .filter(|(i, name)| !columns.at.contains(&Some(*i)) && (columns.own_form || !name.is_empty()))
+            .filter(|(i, name)| {
+                !columns.at.contains(&Some(*i)) && !of_two(*i) && (columns.own_form || !name.is_empty())
+            })
             .collect();
         let hint = "it may stay; a misspelt name should be mended";
         if columns.own_form {
