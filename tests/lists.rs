@@ -4,7 +4,7 @@ use proptest::prelude::*;
 use rust_decimal::Decimal;
 
 use tankwright_quantities::rates::{
-    Names, PriceKind, PriceList, Reading, builtin, builtin_prices, read_list, read_prices,
+    Names, PriceList, PriceRow, Reading, builtin, builtin_prices, read_list, read_prices,
 };
 
 /// Spellings of our units, the first our own.
@@ -85,19 +85,10 @@ fn kept(list: &PriceList, how: &Spelling) -> String {
     text
 }
 
-fn plain(list: &PriceList) -> Vec<(PriceKind, String, String, String, Option<Decimal>, String, String)> {
-    let row = |r: &tankwright_quantities::rates::PriceRow| {
-        let rate = r.rate.map(|r| r.normalize());
-        (
-            r.kind,
-            r.code.clone(),
-            r.description.clone(),
-            r.unit.clone(),
-            rate,
-            r.date.clone(),
-            r.source.clone(),
-        )
-    };
+/// The rows without where they stand.
+fn plain(list: &PriceList) -> Vec<PriceRow> {
+    let row =
+        |r: &PriceRow| PriceRow { rate: r.rate.map(|r| r.normalize()), line: 0, span: 0..0, ..r.clone() };
     list.rows.iter().map(row).collect()
 }
 

@@ -9,7 +9,6 @@ use super::map::{Entry, Unmatched};
 use super::notes::Notes;
 use super::units::{self, TwoMeanings, UnitSeen};
 use crate::placed::PlacedRow as Row;
-use crate::rates::entry::is_date;
 use crate::rates::price_read::{Named, Reader};
 use crate::rates::read::is_currency;
 use crate::rates::{PriceKind, PriceRow};
@@ -60,6 +59,11 @@ impl Reader<'_> {
     /// A line without unit and rate: words for people.
     pub(in crate::rates) fn is_heading(&self, named: &Named<'_>) -> bool {
         self.line(named) == Line::Heading
+    }
+
+    /// A row that may price something: no heading, no sum.
+    pub(in crate::rates) fn is_row(&self, named: &Named<'_>) -> bool {
+        named.columns.own_form || self.line(named) == Line::Row
     }
 
     fn line(&self, named: &Named<'_>) -> Line {
@@ -369,7 +373,6 @@ impl Reader<'_> {
             let hint = "write a line `Source: who said so` above the table, or a column `source`";
             self.report("R018", head, span, ["nothing says where the rates come from", "", hint]);
         }
-        debug_assert!(self.reading.date.as_ref().is_none_or(|d| is_date(d)), "checked on the command line");
     }
 }
 

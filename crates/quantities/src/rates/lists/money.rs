@@ -43,7 +43,7 @@ impl Reader<'_> {
         let mut first: Option<(Mark, usize)> = self.mark.map(|m| (m, 0));
         for row in table {
             let named = Named { row, columns };
-            if self.is_number(&named) {
+            if self.is_number(&named) || !self.is_row(&named) {
                 continue;
             }
             let currency = self.notes.currency.clone().unwrap_or_default();
