@@ -282,12 +282,11 @@ impl Reader<'_> {
         if let Some(first) = open.first() {
             let lines: Vec<String> = open.iter().take(12).map(|u| u.line.to_string()).collect();
             let more = if open.len() > lines.len() { " ..." } else { "" };
-            let (rows, have) = if open.len() == 1 { ("row", "has") } else { ("rows", "have") };
-            let message = format!(
-                "{} {rows} {have} no code of ours and price nothing: lines {}{more}",
-                open.len(),
-                lines.join(", ")
-            );
+            let words = match open.len() {
+                1 => "row has no code of ours and prices nothing: line",
+                _ => "rows have no code of ours and price nothing: lines",
+            };
+            let message = format!("{} {words} {}{more}", open.len(), lines.join(", "));
             let row = Row { line: first.line, span: first.span.clone(), ..Row::default() };
             let hint = "write our codes into a column `code`, or into the map that `tankwright rates LIST --map FILE` writes";
             self.caution("R060", &row, first.span.clone(), [&message, &first.why, hint]);
