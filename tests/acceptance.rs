@@ -10,6 +10,7 @@ mod checked;
 mod drawn;
 mod flotation;
 mod labour;
+mod lists;
 mod nonsense;
 mod properties;
 mod published;

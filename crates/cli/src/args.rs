@@ -5,6 +5,7 @@ use tankwright_quantities::job;
 
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
+use crate::commands::rates::given::Rates;
 use crate::exit::Exit;
 
 /// Measures, proves and prices small below-ground masonry tanks.
@@ -72,7 +73,8 @@ pub(crate) enum Command {
     Rules(Rules),
     /// Lists and checks price lists; writes the rows a job needs, or the built-in data
     #[command(after_help = "Example:\n  tankwright rates --blank job.toml > prices.csv\n  \
-        tankwright rates prices.csv")]
+        tankwright rates prices.csv\n  tankwright rates supplier.xlsx --map supplier.map.csv\n  \
+        tankwright rates prices.csv demo-ugx --compare --for job.toml")]
     Rates(Rates),
 }
 
@@ -82,7 +84,7 @@ pub(crate) struct JobArgs {
     /// Job file; `-` reads standard input
     #[arg(value_parser = said)]
     pub(crate) job: String,
-    /// Price list in place of the job file's: a built-in name, or a path to a CSV file
+    /// Price list in place of the job file's: a name, or a path to a CSV or XLSX file
     #[arg(long, value_name = "NAME_OR_PATH", value_parser = said)]
     pub(crate) rates: Option<String>,
     /// Measurement profile in place of the job file's
@@ -304,33 +306,6 @@ pub(crate) struct Rules {
     pub(crate) format: Format,
 }
 
-/// `rates`.
-#[derive(Args, Debug)]
-#[command(group = clap::ArgGroup::new("doing").multiple(false))]
-pub(crate) struct Rates {
-    /// Price lists to check: built-in names or paths. None: the built-in lists are listed
-    #[arg(group = "doing", value_name = "CHECK", value_parser = said)]
-    pub(crate) check: Vec<String>,
-    /// Writes every row this job needs, without rates, as a price list
-    #[arg(long, group = "doing", value_name = "JOB", value_parser = said)]
-    pub(crate) blank: Option<String>,
-    /// Writes the built-in data into this folder
-    #[arg(long, group = "doing", value_name = "DIR", value_parser = said)]
-    pub(crate) export: Option<String>,
-    /// Replace files that exist
-    #[arg(long, requires = "export")]
-    pub(crate) force: bool,
-    /// Measurement profile in place of the job file's (with --blank)
-    #[arg(long, value_name = "NAME", requires = "blank", value_parser = said)]
-    pub(crate) profile: Option<String>,
-    /// Date in place of the job file's (with --blank)
-    #[arg(long, value_parser = date, requires = "blank")]
-    pub(crate) date: Option<String>,
-    /// How to print the list of lists
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: Format,
-}
-
 /// How to print.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Format {
@@ -369,7 +344,7 @@ pub(crate) fn said(text: &str) -> Result<String, String> {
 }
 
 /// A calendar date.
-fn date(text: &str) -> Result<String, String> {
+pub(crate) fn date(text: &str) -> Result<String, String> {
     match job::date::check(text) {
         Ok(()) => Ok(text.to_owned()),
         Err(job::date::DateError::Form) => Err("a date is year-month-day, as 2026-11-25".to_owned()),

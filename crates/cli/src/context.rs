@@ -25,12 +25,14 @@ pub(crate) struct Context<'a> {
     pub(crate) files: &'a dyn Files,
     /// The user's own data.
     pub(crate) data: Option<PathBuf>,
+    /// How papers name that folder, where nobody has named it on the command line.
+    pub(crate) home: Option<&'static str>,
     texts: Texts,
 }
 
 impl<'a> Context<'a> {
     pub(crate) fn new(out: &'a mut dyn Write, err: &'a mut dyn Write, files: &'a dyn Files) -> Self {
-        Self { out, err, files, data: None, texts: Texts::new() }
+        Self { out, err, files, data: None, home: None, texts: Texts::new() }
     }
 
     /// Data to standard output. A closed pipe ends the run as done.
@@ -114,8 +116,17 @@ impl<'a> Context<'a> {
         self.texts.get(name).map(String::as_str)
     }
 
-    /// Reads a text file (`-`: standard input) without its byte order mark.
-    pub(crate) fn read(&mut self, name: &str, path: &Path) -> Result<String, Problem> {
+    /// A path as papers and messages name it: as the user did, and never by where this machine keeps it.
+    pub(crate) fn shown(&self, path: &Path) -> String {
+        let inside = self.home.zip(self.data.as_ref().and_then(|d| path.strip_prefix(d).ok()));
+        inside.map_or_else(
+            || path.display().to_string(),
+            |(home, rest)| Path::new(home).join(rest).display().to_string(),
+        )
+    }
+
+    /// Reads the bytes of a file (`-`: standard input).
+    pub(crate) fn read_bytes(&self, name: &str, path: &Path) -> Result<Vec<u8>, Problem> {
         let bytes = if name == "-" {
             self.files.read_stdin(LONGEST)
         } else if self.files.kind(path) == Kind::Folder {
@@ -127,6 +138,12 @@ impl<'a> Context<'a> {
         if u64::try_from(bytes.len()).unwrap_or(u64::MAX) > LONGEST {
             return Err(trouble::too_large(name));
         }
+        Ok(bytes)
+    }
+
+    /// Reads a text file (`-`: standard input) without its byte order mark.
+    pub(crate) fn read(&mut self, name: &str, path: &Path) -> Result<String, Problem> {
+        let bytes = self.read_bytes(name, path)?;
         let text = String::from_utf8(bytes).map_err(|e| {
             let valid = e.utf8_error().valid_up_to();
             trouble::not_text(name, e.as_bytes(), valid)

@@ -1,4 +1,4 @@
-//! The built-in data, and the user's own over them.
+//! The built-in data, and the user's own over them: those of the folder named with `--data`, else those kept at home.
 
 use std::path::Path;
 
@@ -8,8 +8,32 @@ use tankwright_sizing::{Rules, read_rules};
 use crate::context::Context;
 use crate::engine;
 use crate::exit::Exit;
+use crate::files::Kind;
 use crate::load::Found;
 use crate::trouble;
+
+/// Where data are kept at home: the variable that says so, what stands below it, and how papers name the folder.
+const HOMES: [(&str, &str, &str); 2] = [
+    ("XDG_DATA_HOME", "tankwright", "$XDG_DATA_HOME/tankwright"),
+    ("HOME", ".local/share/tankwright", "~/.local/share/tankwright"),
+];
+
+/// Takes the user's own data from home, where there are any. The first variable that is set counts (XDG Base Directory
+/// Specification: relative paths in it are passed over).
+pub(crate) fn home(cx: &mut Context<'_>) {
+    let set = HOMES.iter().find_map(|(variable, below, shown)| {
+        let folder = cx.files.variable(variable).filter(|v| Path::new(v).is_absolute())?;
+        Some((Path::new(&folder).join(below), *shown))
+    });
+    if let Some((folder, shown)) = set.filter(|(folder, _)| cx.files.kind(folder) == Kind::Folder) {
+        (cx.data, cx.home) = (Some(folder), Some(shown));
+    }
+}
+
+/// Where the user's own data lie, in words.
+pub(crate) fn whence(cx: &Context<'_>) -> String {
+    cx.home.map_or_else(|| "named with --data".to_owned(), |home| format!("found in {home}"))
+}
 
 /// The data of this run. A problem in the built-in ones is a fault of the program.
 pub(crate) fn stock(cx: &mut Context<'_>, found: &mut Found) -> Stock {
@@ -48,13 +72,13 @@ fn read_folder(
         Ok(names) => names,
         Err(_) if !must => return,
         Err(e) => {
-            let problem = trouble::reading_folder(&folder.display().to_string(), &e);
+            let problem = trouble::reading_folder(&cx.shown(folder), &e);
             return found.add(Exit::File, vec![problem]);
         }
     };
     for name in names.iter().filter(|n| n.ends_with(".toml")) {
         let path = folder.join(name);
-        let shown = path.display().to_string();
+        let shown = cx.shown(&path);
         match cx.read(&shown, &path) {
             // An untouched copy of a built-in file replaces nothing.
             Ok(text) if builtin_files().iter().any(|(p, t)| p.ends_with(name.as_str()) && *t == text) => {}

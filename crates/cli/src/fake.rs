@@ -13,6 +13,8 @@ pub(crate) struct Fake {
     files: RefCell<BTreeMap<PathBuf, Vec<u8>>>,
     folders: RefCell<BTreeSet<PathBuf>>,
     failing: RefCell<BTreeSet<String>>,
+    /// Variables of the surroundings.
+    pub(crate) variables: BTreeMap<String, String>,
     /// What standard input holds.
     pub(crate) stdin: Vec<u8>,
 }
@@ -124,5 +126,9 @@ impl Files for Fake {
 
     fn absolute(&self, path: &Path) -> PathBuf {
         Path::new("/somewhere/here").join(path)
+    }
+
+    fn variable(&self, name: &str) -> Option<String> {
+        self.variables.get(name).cloned()
     }
 }

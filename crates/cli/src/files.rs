@@ -78,6 +78,11 @@ pub trait Files {
     fn watched(&self) -> bool {
         false
     }
+
+    /// A variable of the surroundings: asked only for where people keep their own data.
+    fn variable(&self, _name: &str) -> Option<String> {
+        None
+    }
 }
 
 /// The disk itself.
@@ -163,5 +168,9 @@ impl Files for Disk {
 
     fn watched(&self) -> bool {
         io::stderr().is_terminal()
+    }
+
+    fn variable(&self, name: &str) -> Option<String> {
+        std::env::var(name).ok()
     }
 }

@@ -19,6 +19,7 @@ mod list;
 mod load;
 mod outputs;
 mod price_lists;
+mod sheets;
 mod show;
 mod sized_job;
 #[cfg(test)]
@@ -105,7 +106,10 @@ fn ended(args: &[String], mut cx: Context<'_>) -> Exit {
 fn told(args: &[String], cx: &mut Context<'_>) -> Outcome {
     match Cli::try_parse_from(args) {
         Ok(cli) => {
-            cx.data = cli.data.as_ref().map(std::path::PathBuf::from);
+            match &cli.data {
+                Some(folder) => cx.data = Some(folder.into()),
+                None => data::home(cx),
+            }
             commands::run(&cli.command, cx)
         }
         Err(e) => {

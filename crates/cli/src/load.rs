@@ -141,7 +141,7 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
             if let Some(rules) = &rules {
                 engine::say_sizing(&mut e, &job, rules);
             }
-            own_data(&mut e, &stock);
+            own_data(&mut e, &stock, &data::whence(cx));
             cx.say(&found.problems);
             if idle.exit.is_some() {
                 cx.say(&idle.problems);
@@ -154,10 +154,10 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
 }
 
 /// Papers name what the user's own data replaced.
-fn own_data(e: &mut Estimate, stock: &Stock) {
+fn own_data(e: &mut Estimate, stock: &Stock, whence: &str) {
     e.cautions.extend(stock.overridden.iter().map(|what| {
         let says = Phrase { key: "plain", args: vec![format!("own data: {what}")] };
-        Caution::new("C090", says, "named with --data")
+        Caution::new("C090", says, whence)
     }));
 }
 

@@ -1,16 +1,19 @@
 //! Price lists by name and by path.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use tankwright_quantities::problem::{Place, Problem, Severity};
 use tankwright_quantities::rates::{
-    PriceKind, PriceList, PriceRow, builtin_files, builtin_prices, read_prices,
+    Map, Names, PriceKind, PriceList, PriceRow, ReadList, Reading, builtin_files, builtin_prices, read_list,
+    read_map,
 };
 use tankwright_quantities::works::{self, Section};
 
 use crate::context::Context;
 use crate::exit::Exit;
 use crate::files::Kind;
+use crate::{data, load, sheets};
 
 /// Names of the built-in price lists.
 pub(crate) fn list_names() -> Vec<&'static str> {
@@ -25,43 +28,153 @@ pub(crate) fn open_list(
     base: Option<&Path>,
     place: Option<Place>,
 ) -> Result<PriceList, (Exit, Vec<Problem>)> {
+    open(cx, name, base, place, &Told::default()).map(|read| read.list)
+}
+
+/// What the command line says of a list besides.
+#[derive(Debug, Default)]
+pub(crate) struct Told {
+    /// Currency, date, source, tax, decimal mark.
+    pub(crate) reading: Reading<'static>,
+    /// A map in place of the one beside the list.
+    pub(crate) map: Option<String>,
+}
+
+/// A list as found: its name on papers, its text, what is known of it.
+struct Found {
+    shown: String,
+    text: String,
+    numbers: BTreeSet<(usize, usize)>,
+    caution: Option<Problem>,
+    /// Where its map would lie.
+    map: Option<PathBuf>,
+}
+
+/// The same, with how it was read.
+pub(crate) fn open(
+    cx: &mut Context<'_>,
+    name: &str,
+    base: Option<&Path>,
+    place: Option<Place>,
+    told: &Told,
+) -> Result<ReadList, (Exit, Vec<Problem>)> {
+    let found = find(cx, name, base, place)?;
+    let mut reading = Reading { numbers: found.numbers, ..told.reading.clone() };
+    // A list in our own form needs no names.
+    let read = match read_list(&found.shown, &found.text, &reading) {
+        Ok(read) if read.how.own_form => Ok(read),
+        _ => {
+            let names = Names::new(&data::stock(cx, &mut load::Found::default()));
+            let map = open_map(cx, told.map.as_deref(), found.map.as_deref(), &names)?;
+            (reading.names, reading.map) = (Some(&names), map.as_ref());
+            read_list(&found.shown, &found.text, &reading)
+        }
+    };
+    match read {
+        Ok(mut read) => {
+            read.list.cautions.extend(found.caution);
+            Ok(read)
+        }
+        Err(mut problems) => {
+            problems.extend(found.caution);
+            Err((Exit::Rates, problems))
+        }
+    }
+}
+
+/// The map named on the command line, else the one beside the list, where it is there.
+fn open_map(
+    cx: &mut Context<'_>,
+    named: Option<&str>,
+    beside: Option<&Path>,
+    names: &Names,
+) -> Result<Option<Map>, (Exit, Vec<Problem>)> {
+    let path = named.map(Path::new).or(beside).map(Path::to_owned);
+    let Some(path) = path.filter(|p| cx.files.kind(p) != Kind::Nothing) else { return Ok(None) };
+    let shown = cx.shown(&path);
+    let text = cx.read(&shown, &path).map_err(|problem| (Exit::File, vec![problem]))?;
+    read_map(&shown, &text, names).map(Some).map_err(|problems| (Exit::Rates, problems))
+}
+
+/// Finds a list and reads its text.
+fn find(
+    cx: &mut Context<'_>,
+    name: &str,
+    base: Option<&Path>,
+    place: Option<Place>,
+) -> Result<Found, (Exit, Vec<Problem>)> {
     let lower = name.to_lowercase();
     let refused = |exit, code, place: Option<Place>, message: String, label: &str, hint: String| {
         // A label stands beside carets; without a place there are none.
         let label = if place.is_some() { label } else { "" };
         Err((exit, vec![Problem::error(code, place, message).label(label).hint(hint)]))
     };
-    if [".xlsx", ".xls", ".ods"].iter().any(|e| lower.ends_with(e)) {
-        let message = format!("`{name}`: price lists from spreadsheet files come later");
-        let hint = "save the sheet as CSV, UTF-8, and name that file".to_owned();
-        return refused(Exit::Rates, "R092", place, message, "a spreadsheet file", hint);
+    if [".xls", ".ods"].iter().any(|e| lower.ends_with(e)) {
+        let message = format!("`{name}`: spreadsheet files of this kind are not read");
+        let hint = "save it as XLSX, or the sheet as CSV, UTF-8".to_owned();
+        return refused(Exit::Rates, "R092", place, message, "not XLSX", hint);
     }
-    let named = !name.contains(['/', '\\']) && !lower.ends_with(".csv");
-    let own = cx.data.as_ref().filter(|_| named).map(|d| d.join("prices").join(format!("{name}.csv")));
-    let own = own.filter(|path| cx.files.kind(path) != Kind::Nothing);
-    let path = match (own, named) {
-        (Some(path), _) => path,
-        (None, false) => base.map_or_else(|| PathBuf::from(name), |b| b.join(name)),
-        (None, true) => {
+    let book = sheets::parts(name);
+    let named = !name.contains(['/', '\\']) && !lower.ends_with(".csv") && book.is_none();
+    let (file, sheet) = book.unwrap_or((name, None));
+    let path = if named {
+        let Some(path) = own_list(cx, name) else {
             let Some((path, text)) = builtin_prices(name) else {
                 let message = format!("there is no built-in price list `{name}`");
+                let own = own_names(cx);
+                let own =
+                    if own.is_empty() { String::new() } else { format!("; your own: {}", own.join(", ")) };
                 let names = list_names().join(", ");
-                let hint = format!("built in: {names}; a file of your own has a name that ends in .csv");
+                let hint = format!(
+                    "built in: {names}{own}; a file of your own has a name that ends in .csv or .xlsx"
+                );
                 return refused(Exit::Rates, "R090", place, message, "not a built-in list", hint);
             };
             cx.quote(&path, text);
-            return read_prices(&path, text).map_err(|problems| (Exit::Rates, problems));
-        }
+            let (numbers, caution) = (BTreeSet::new(), None);
+            return Ok(Found { shown: path, text: text.to_owned(), numbers, caution, map: None });
+        };
+        path
+    } else {
+        base.map_or_else(|| PathBuf::from(file), |b| b.join(file))
     };
-    let shown = path.display().to_string();
-    match cx.read(&shown, &path) {
-        Ok(text) => read_prices(&shown, &text).map_err(|problems| (Exit::Rates, problems)),
-        Err(mut problem) => {
-            // Shown where the job file names it, unless the trouble is inside the list.
-            problem.place = problem.place.or(place);
-            Err((Exit::File, vec![problem]))
-        }
+    let shown = cx.shown(&path);
+    let is_book =
+        path.extension().is_some_and(|e| e.eq_ignore_ascii_case("xlsx") || e.eq_ignore_ascii_case("xlsm"));
+    let map = Some(path.with_extension("map.csv"));
+    let at = |mut problem: Problem| {
+        // Shown where the job file names it, unless the trouble is inside the list.
+        problem.place = problem.place.or_else(|| place.clone());
+        problem
+    };
+    if is_book {
+        let bytes = cx.read_bytes(&shown, &path).map_err(|p| (Exit::File, vec![at(p)]))?;
+        let sheet = sheets::open(&shown, &bytes, sheet).map_err(|p| (Exit::Rates, vec![at(p)]))?;
+        cx.quote(&sheet.name, &sheet.text);
+        let sheets::SheetText { name, text, numbers, caution } = sheet;
+        return Ok(Found { shown: name, text, numbers, caution, map });
     }
+    let text = cx.read(&shown, &path).map_err(|p| (Exit::File, vec![at(p)]))?;
+    Ok(Found { shown, text, numbers: BTreeSet::new(), caution: None, map })
+}
+
+/// A list of the user's own by its name: CSV before XLSX.
+fn own_list(cx: &Context<'_>, name: &str) -> Option<PathBuf> {
+    let folder = cx.data.as_ref()?.join("prices");
+    let paths = ["csv", "xlsx"].into_iter().map(|e| folder.join(format!("{name}.{e}")));
+    paths.into_iter().find(|path| cx.files.kind(path) != Kind::Nothing)
+}
+
+/// Names of the user's own lists, as far as they are no built-in ones.
+pub(crate) fn own_names(cx: &Context<'_>) -> Vec<String> {
+    let files = cx.data.as_ref().and_then(|d| cx.files.list(&d.join("prices")).ok()).unwrap_or_default();
+    let plain = |f: &String| {
+        let name = f.strip_suffix(".csv").or_else(|| f.strip_suffix(".xlsx"))?;
+        (!name.ends_with(".map") && !list_names().contains(&name)).then(|| name.to_owned())
+    };
+    let mut names: Vec<String> = files.iter().filter_map(plain).collect();
+    names.dedup();
+    names
 }
 
 /// A work that the price lists know and no bill asks for yet.
@@ -105,6 +218,8 @@ fn doubt(code: &'static str, list: &PriceList, row: &PriceRow, text: String, hin
 
 #[cfg(test)]
 mod tests {
+    use tankwright_quantities::rates::read_prices;
+
     use super::*;
 
     #[test]
@@ -120,15 +235,15 @@ mod tests {
     fn rows_that_nothing_asks_for_are_doubted() {
         let text = "kind,code,description,unit,rate,currency,date,source\n\
             work,excavation-trenc,,m3,1,UGX,2026-10-01,me\n\
-            work,excavation-trench,,cum,1,UGX,2026-10-01,me\n\
+            work,excavation-trench,,cft,1,UGX,2026-10-01,me\n\
             work,brickwork-wall/220,,m2,1,UGX,2026-10-01,me\n\
             work,brickwork-wall/110,,m3,1,UGX,2026-10-01,me\n\
-            work,brickwork-wall/330,,sqm,1,UGX,2026-10-01,me\n\
+            work,brickwork-wall/330,,cft,1,UGX,2026-10-01,me\n\
             work,hoop-iron,,m2,1,UGX,2026-10-01,me\n\
             material,cement,,bag,1,UGX,2026-10-01,me\n";
         let found = read_prices("my.csv", text).map(|list| doubts(&list)).unwrap_or_default();
         let walls = found.get(2).map(|p| p.message.as_str());
-        assert_eq!(walls, Some("`brickwork-wall/330` is measured in m2 or m3, this rate is for sqm"));
+        assert_eq!(walls, Some("`brickwork-wall/330` is measured in m2 or m3, this rate is for cft"));
         let seen: Vec<_> = found.iter().map(|p| (p.code, p.place.as_ref().map_or(0, |p| p.line))).collect();
         assert_eq!(seen, [("R093", 2), ("R094", 3), ("R094", 6), ("R094", 7)]);
     }

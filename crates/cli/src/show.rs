@@ -6,6 +6,8 @@ use std::ops::Range;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use tankwright_quantities::problem::{Place, Problem, Severity};
 
+use crate::sheets;
+
 /// Texts of the run by the names that places use.
 pub(crate) type Texts = BTreeMap<String, String>;
 
@@ -25,6 +27,9 @@ pub(crate) fn problem(problem: &Problem, texts: &Texts) -> String {
     let label = clean(&problem.label);
     let excerpt = problem.place.as_ref().and_then(|place| Excerpt::of(place, texts.get(&place.file)?));
     let place = problem.place.as_ref().map(|place| {
+        if let Some(text) = texts.get(&place.file).filter(|_| sheets::is_sheet(&place.file)) {
+            return format!("  {}, {}\n", clean(&place.file), sheets::cell_of(place, text));
+        }
         let column = excerpt.as_ref().map_or_else(String::new, |it| format!(":{}", it.column));
         format!("  {}:{}{column}\n", clean(&place.file), place.line)
     });

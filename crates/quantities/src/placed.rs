@@ -18,9 +18,16 @@ pub struct PlacedRow {
 /// Every row that is not blank. A byte-order mark is passed over; text after the last good record is left out.
 #[must_use]
 pub fn rows(text: &str) -> Vec<PlacedRow> {
+    rows_by(text, b',')
+}
+
+/// The same, of cells that another sign parts.
+#[must_use]
+pub fn rows_by(text: &str, sign: u8) -> Vec<PlacedRow> {
     let start = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
     let bytes = text.get(start..).unwrap_or_default().as_bytes();
-    let mut csv = csv::ReaderBuilder::new().has_headers(false).flexible(true).from_reader(bytes);
+    let mut csv =
+        csv::ReaderBuilder::new().has_headers(false).flexible(true).delimiter(sign).from_reader(bytes);
     let newline = |at: &usize| matches!(bytes.get(*at), Some(b'\r' | b'\n'));
     let at = |csv: &csv::Reader<&[u8]>| usize::try_from(csv.position().byte()).unwrap_or(bytes.len());
     let (mut rows, mut line, mut counted) = (Vec::new(), 1, 0);
@@ -49,13 +56,19 @@ pub fn rows(text: &str) -> Vec<PlacedRow> {
 /// Bytes of one cell, quotes and all; the row's where it has no such cell.
 #[must_use]
 pub fn cell_span(text: &str, row: &PlacedRow, position: usize) -> Range<usize> {
+    cell_span_by(text, row, position, b',')
+}
+
+/// The same, of cells that another sign parts.
+#[must_use]
+pub fn cell_span_by(text: &str, row: &PlacedRow, position: usize, sign: u8) -> Range<usize> {
     let cells = text.get(row.span.clone()).unwrap_or_default();
     let (mut quoted, mut from, mut nth) = (false, 0, 0);
     for (i, b) in cells.bytes().enumerate() {
         match b {
             // Only a cell that begins with a quote is quoted; a doubled one closes and opens it again.
             b'"' if cells.as_bytes().get(from) == Some(&b'"') => quoted = !quoted,
-            b',' if !quoted => {
+            b if b == sign && !quoted => {
                 if nth == position {
                     return row.span.start + from..row.span.start + i;
                 }

@@ -9,7 +9,7 @@ mod explain;
 mod materials;
 pub(crate) mod new;
 mod orders;
-mod rates;
+pub(crate) mod rates;
 mod rules;
 mod size;
 mod store;

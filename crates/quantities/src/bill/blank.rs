@@ -56,7 +56,7 @@ pub(crate) fn code(row: &BillRow) -> String {
 
 /// A cell of a CSV file. Text that a spreadsheet would take for a formula gets a blank before it: the reader of
 /// price lists drops it again, where an apostrophe would stay in the text for good.
-fn cell(text: &str) -> String {
+pub(crate) fn cell(text: &str) -> String {
     let flat: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     let flat = flat.trim();
     let safe = if flat.starts_with(['=', '+', '-', '@']) { format!(" {flat}") } else { flat.to_owned() };

@@ -78,7 +78,7 @@ fn problem(currency: &str, row: &BillRow, seen: Lookup<'_>, prices: &PriceList, 
         Lookup::WrongUnit { row: at } => {
             let message = format!("`{code}` is measured in {unit}, its rate is for {}", at.unit);
             Problem::error("R041", place(prices, at), message).label(format!("the bill wants {unit}")).hint(
-                if same_unit(&at.unit, unit) {
+                if crate::rates::lists::units::same(&at.unit, unit) {
                     format!("if that is meant, write the unit as {unit}")
                 } else {
                     format!("nothing is converted: ask for a price per {unit}, and {add}")
@@ -94,21 +94,6 @@ fn problem(currency: &str, row: &BillRow, seen: Lookup<'_>, prices: &PriceList, 
             Problem::error("R040", None, format!("{list} has no rate for `{code}` in {unit}")).hint(add)
         }
     }
-}
-
-/// Is it the bill's unit in another spelling?
-fn same_unit(written: &str, unit: &str) -> bool {
-    let bare: String = written.to_lowercase().chars().filter(|c| c.is_alphanumeric()).collect();
-    let names: &[&str] = match unit {
-        "m3" => &["m3", "m³", "cum", "cbm", "cubicm", "cubicmetre", "cubicmetres", "cubicmeter"],
-        "m2" => &["m2", "m²", "sqm", "squarem", "squaremetre", "squaremetres", "squaremeter"],
-        "m" => &["m", "lm", "rm", "mtr", "metre", "metres", "meter", "meters"],
-        "nr" => &["nr", "no", "nos", "number", "each", "ea", "pc", "pcs", "piece", "pieces"],
-        "kg" => &["kg", "kgs", "kilogram", "kilograms"],
-        "item" => &["item", "items", "sum", "ls", "lumpsum"],
-        _ => &[],
-    };
-    names.contains(&bare.as_str())
 }
 
 /// The list that a row is added to, in words.

@@ -9,6 +9,9 @@ pub mod entry;
 mod find;
 mod forms;
 mod goods;
+#[cfg(test)]
+mod list_tests;
+pub mod lists;
 mod price_read;
 #[cfg(test)]
 mod price_tests;
@@ -28,7 +31,8 @@ pub use builtin::{builtin, builtin_files, builtin_prices};
 pub use codes::CODES;
 pub use find::Lookup;
 pub use goods::{Notice, PackEntry, StageDays, Times, Wait};
-pub use price_read::read_prices;
+pub use lists::{Map, Mark, Names, Unmatched, read_map, write_map};
+pub use price_read::{How, ReadList, Reading, Worked, heads_a_list, read_list, read_prices};
 pub use prices::{PriceKind, PriceList, PriceRow};
 pub use profile::{Profile, VoidLimit};
 pub use read::{read_fields, read_stock};

@@ -1,14 +1,23 @@
-//! Reads a price list from CSV (RFC 4180), collecting every problem with its row and cell.
+//! Reads a price list: in our own form, or as people keep theirs. Every problem is told with its row and cell.
+//!
+//! A list in our own form has the eight columns of [`Column::own`] in its first row; each row says all of itself. Any
+//! other list has a row somewhere that heads a description or code, a unit and a rate. What lines outside the table say
+//! (currency, day, source, tax) holds for all of it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 
 use rust_decimal::Decimal;
 
-use super::entry::is_date;
-use super::read::is_currency;
+use super::lists::cells::Given;
+use super::lists::columns::Columns;
+use super::lists::heads::Column;
+use super::lists::map::{Map, Unmatched};
+use super::lists::names::Names;
+use super::lists::notes::Notes;
+use super::lists::numbers::Mark;
 use super::{PriceKind, PriceList, PriceRow};
-use crate::placed::{PlacedRow as Row, cell_span, rows};
+use crate::placed::{PlacedRow as Row, cell_span_by, rows_by};
 use crate::problem::{Place, Problem, Severity, in_order};
 
 /// The longest price list read, in bytes.
@@ -16,55 +25,147 @@ const LONGEST: usize = 10_000_000;
 /// The most rows read.
 const MOST_ROWS: usize = 20_000;
 
-const COLUMNS: [&str; 8] = ["kind", "code", "description", "unit", "rate", "currency", "date", "source"];
-// Positions in COLUMNS.
-const KIND: usize = 0;
-const CODE: usize = 1;
-const DESCRIPTION: usize = 2;
-const UNIT: usize = 3;
-const RATE: usize = 4;
-const CURRENCY: usize = 5;
-const DATE: usize = 6;
-const SOURCE: usize = 7;
+/// What is known of a list besides its text.
+#[derive(Clone, Debug, Default)]
+pub struct Reading<'a> {
+    /// Line and place in the row (from 0) of cells that a spreadsheet holds as numbers: no spelling to doubt.
+    pub numbers: BTreeSet<(usize, usize)>,
+    /// ISO 4217 code, where the list names none.
+    pub currency: Option<String>,
+    /// Day, where the list names none.
+    pub date: Option<String>,
+    /// Source, where the list names none.
+    pub source: Option<String>,
+    /// Its rates have this per cent of tax in them, where the list says nothing.
+    pub tax: Option<Decimal>,
+    /// Its decimal mark, where the list does not show it.
+    pub mark: Option<Mark>,
+    /// What rows may price.
+    pub names: Option<&'a Names>,
+    /// The user's map from words to codes.
+    pub map: Option<&'a Map>,
+}
+
+/// A price list with how it was read.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ReadList {
+    /// The list.
+    pub list: PriceList,
+    /// How.
+    pub how: How,
+}
+
+/// How a list was read: what is in it and prices nothing, and which rates were worked out.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct How {
+    /// In our own form.
+    pub own_form: bool,
+    /// Lines outside the table and headings in it.
+    pub headings: usize,
+    /// Totals and subtotals.
+    pub totals: usize,
+    /// Rows that the map leaves out.
+    pub left_out: usize,
+    /// Rows that price nothing for want of a code.
+    pub unmatched: Vec<Unmatched>,
+    /// Rates that are not what the list writes.
+    pub worked: Vec<Worked>,
+    /// The list says whether its rates have tax in them.
+    pub tax_said: bool,
+}
+
+/// A rate worked out from what the list writes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Worked {
+    /// Line of the list.
+    pub line: usize,
+    /// Code of the row.
+    pub code: String,
+    /// As the list writes it.
+    pub written: String,
+    /// For how many units.
+    pub per: u32,
+    /// Per cent of tax in it.
+    pub tax: Option<Decimal>,
+    /// For one unit, without tax; rounded to six places where it does not end before.
+    pub rate: Decimal,
+}
 
 /// Reads a price list. `name` is the built-in path or the path as the user gave it.
 ///
 /// Columns may stand in any order. An empty rate is kept as `None`: it counts only when the row is used.
 ///
 /// # Errors
-/// All problems of the list, codes `R001` to `R019` (see [`super::CODES`]).
+/// All problems of the list, codes `R001` to `R019` and `R056` to `R064` (see [`super::CODES`]).
 pub fn read_prices(name: &str, text: &str) -> Result<PriceList, Vec<Problem>> {
-    let mut reader = Reader { name, text, problems: Vec::new() };
+    read_list(name, text, &Reading::default()).map(|read| read.list)
+}
+
+/// Does a row of a text, parted by commas, head the columns of a price list?
+#[must_use]
+pub fn heads_a_list(text: &str) -> bool {
+    Columns::find(&rows_by(text, b',')).is_some()
+}
+
+/// Reads a price list, with what is known besides, and tells how.
+///
+/// # Errors
+/// As [`read_prices`].
+pub fn read_list(name: &str, text: &str, reading: &Reading<'_>) -> Result<ReadList, Vec<Problem>> {
+    let mut reader = Reader {
+        name,
+        text,
+        reading,
+        sign: b',',
+        problems: Vec::new(),
+        how: How::default(),
+        notes: Notes::default(),
+        mark: reading.mark,
+        kind: None,
+        unit: String::new(),
+    };
     let list = reader.list();
-    let mut problems = reader.problems;
+    let Reader { mut problems, how, .. } = reader;
     in_order(&mut problems);
     let cautions_only = problems.iter().all(|p| p.severity == Severity::Caution);
     match list {
-        Some(list) if cautions_only => Ok(PriceList { cautions: problems, ..list }),
+        Some(list) if cautions_only => Ok(ReadList { list: PriceList { cautions: problems, ..list }, how }),
         _ => Err(problems),
     }
 }
 
-struct Reader<'a> {
+pub(super) struct Reader<'a> {
     name: &'a str,
-    text: &'a str,
-    problems: Vec<Problem>,
+    pub(super) text: &'a str,
+    pub(super) reading: &'a Reading<'a>,
+    /// What parts the cells.
+    sign: u8,
+    pub(super) problems: Vec<Problem>,
+    pub(super) how: How,
+    /// What is said of the whole list.
+    pub(super) notes: Notes,
+    /// The decimal mark of the list, where known.
+    pub(super) mark: Option<Mark>,
+    /// The kind that the last heading names.
+    pub(super) kind: Option<PriceKind>,
+    /// The unit of the row before: `ditto`.
+    pub(super) unit: String,
 }
 
 /// The row's own cells, by our columns.
-struct Named<'r> {
-    row: &'r Row,
-    columns: &'r [usize; 8],
+pub(super) struct Named<'r> {
+    pub(super) row: &'r Row,
+    pub(super) columns: &'r Columns,
 }
 
 impl<'r> Named<'r> {
-    fn cell(&self, column: usize) -> &'r str {
-        self.columns.get(column).and_then(|i| self.row.cells.get(*i)).unwrap_or_default().trim()
+    pub(super) fn cell(&self, column: Column) -> &'r str {
+        self.columns.at(column).and_then(|i| self.row.cells.get(i)).unwrap_or_default().trim()
     }
 }
 
 impl Reader<'_> {
-    fn report(&mut self, code: &'static str, row: &Row, span: Range<usize>, words: [&str; 3]) {
+    pub(super) fn report(&mut self, code: &'static str, row: &Row, span: Range<usize>, words: [&str; 3]) {
         let [message, label, hint] = words;
         let place = Place { file: self.name.to_owned(), span, line: row.line };
         let mut problem = Problem::error(code, Some(place), message).label(label);
@@ -72,11 +173,27 @@ impl Reader<'_> {
         self.problems.push(problem);
     }
 
+    pub(super) fn caution(&mut self, code: &'static str, row: &Row, span: Range<usize>, words: [&str; 3]) {
+        self.report(code, row, span, words);
+        if let Some(last) = self.problems.last_mut() {
+            last.severity = Severity::Caution;
+        }
+    }
+
+    /// Where a cell of a row stands; the row, where the list has no such column.
+    pub(super) fn span(&self, named: &Named<'_>, column: Column) -> Range<usize> {
+        let at = named.columns.at(column);
+        at.map_or_else(|| named.row.span.clone(), |i| self.cell_span(named.row, i))
+    }
+
     /// Reports at one cell of a row.
-    fn at(&mut self, code: &'static str, named: &Named<'_>, column: usize, words: [&str; 3]) {
-        let position = named.columns.get(column).copied().unwrap_or_default();
-        let span = self.cell_span(named.row, position);
+    pub(super) fn at(&mut self, code: &'static str, named: &Named<'_>, column: Column, words: [&str; 3]) {
+        let span = self.span(named, column);
         self.report(code, named.row, span, words);
+    }
+
+    pub(super) fn cell_span(&self, row: &Row, position: usize) -> Range<usize> {
+        cell_span_by(self.text, row, position, self.sign)
     }
 
     fn list(&mut self) -> Option<PriceList> {
@@ -86,257 +203,109 @@ impl Reader<'_> {
             self.report("R015", &top, 0..0, [message, "", "keep only the rows that jobs need"]);
             return None;
         }
-        let mut rows = rows(self.text);
-        if rows.is_empty() {
-            let hint =
-                "the first row names the columns: kind,code,description,unit,rate,currency,date,source";
-            self.report("R001", &top, 0..0, ["the price list is empty", "", hint]);
-            return None;
+        // Commas first; semicolons and tabs where no row so parted heads the columns.
+        let comma = rows_by(self.text, b',');
+        let others = [b';', b'\t'].into_iter().map(|sign| (sign, rows_by(self.text, sign)));
+        let mut found = Columns::find(&comma).map(|at| (b',', comma.clone(), at));
+        for (sign, rows) in others {
+            found = found.or_else(|| Columns::find(&rows).map(|at| (sign, rows, at)));
         }
-        let head = rows.remove(0);
-        let columns = self.head(&head)?;
-        if rows.is_empty() {
+        let Some((sign, rows, at)) = found else {
+            self.no_head(&comma, &top);
+            return None;
+        };
+        self.sign = sign;
+        let (head, table) = (rows.get(at)?, rows.get(at + 1..).unwrap_or_default());
+        for row in rows.get(..at).unwrap_or_default() {
+            self.note(row);
+        }
+        let (columns, second) = self.columns(head, table.first(), at == 0)?;
+        let table = table.get(usize::from(second)..).unwrap_or_default();
+        self.how.own_form = columns.own_form;
+        if table.is_empty() {
             let hint = "`tankwright rates --blank JOB` writes every row a job needs";
             self.report(
                 "R001",
-                &head,
+                head,
                 head.span.clone(),
                 ["the price list has no rows", "only the head", hint],
             );
         }
-        if rows.len() > MOST_ROWS {
+        if table.len() > MOST_ROWS {
             let message = "the price list has more than 20 000 rows";
-            self.report("R016", &head, head.span.clone(), [message, "", "keep only the rows that jobs need"]);
+            self.report("R016", head, head.span.clone(), [message, "", "keep only the rows that jobs need"]);
             return None;
         }
+        // Notes below the table hold for all of it too: they are read before its rows.
+        for row in table.iter().filter(|_| !columns.own_form) {
+            if self.is_heading(&Named { row, columns: &columns }) {
+                self.note(row);
+            }
+        }
+        self.marks(table, &columns);
+        self.said(head, &columns);
+        let mut given = Given::default();
+        let mut kept = Vec::with_capacity(table.len());
+        for row in table {
+            kept.extend(self.row(row, head, &columns, &mut given));
+        }
+        self.without_a_code();
+        let rows = self.once(kept, &columns, table);
+        let currency = given.currency.map(|(code, _)| code).unwrap_or_default();
+        Some(PriceList { name: self.name.to_owned(), currency, rows, cautions: Vec::new() })
+    }
+
+    /// Tells of rows that price the same thing twice.
+    fn once(&mut self, kept: Vec<PriceRow>, columns: &Columns, table: &[Row]) -> Vec<PriceRow> {
         let mut seen = BTreeMap::new();
-        let mut currency: Option<(String, usize)> = None;
-        let mut kept = Vec::with_capacity(rows.len());
-        for row in &rows {
-            kept.extend(self.row(row, head.cells.len(), &columns, &mut seen, &mut currency));
-        }
-        let currency = currency.map(|(code, _)| code).unwrap_or_default();
-        Some(PriceList { name: self.name.to_owned(), currency, rows: kept, cautions: Vec::new() })
-    }
-
-    fn cell_span(&self, row: &Row, position: usize) -> Range<usize> {
-        cell_span(self.text, row, position)
-    }
-
-    /// Where each of our columns stands.
-    fn head(&mut self, head: &Row) -> Option<[usize; 8]> {
-        let names: Vec<String> = head.cells.iter().map(|c| c.trim().to_lowercase()).collect();
-        for (i, name) in names.iter().enumerate() {
-            let span = self.cell_span(head, i);
-            if names.iter().take(i).any(|n| n == name) && !name.is_empty() {
-                let hint = "keep one of the two";
-                self.report("R004", head, span, [&format!("two columns are called `{name}`"), "again", hint]);
-            } else if !COLUMNS.contains(&name.as_str()) && names.len() > 1 {
-                let message = format!("nothing reads the column `{name}`");
-                self.report(
-                    "R003",
-                    head,
-                    span,
-                    [&message, "", "it may stay; a misspelt name should be mended"],
+        for row in &kept {
+            let key = (row.kind, row.code.as_str(), row.unit.as_str());
+            let Some(earlier) = seen.insert(key, row.line) else { continue };
+            let message =
+                format!("`{}` in {} stands twice, on lines {earlier} and {}", row.code, row.unit, row.line);
+            if let Some(placed) = table.iter().find(|r| r.line == row.line) {
+                let column = if columns.own_form { Column::Code } else { Column::Description };
+                self.at(
+                    "R011",
+                    &Named { row: placed, columns },
+                    column,
+                    [&message, "again", "keep one of the two"],
                 );
-                if let Some(last) = self.problems.last_mut() {
-                    last.severity = Severity::Caution;
-                }
             }
         }
-        let mut columns = [0; 8];
-        let mut missing = Vec::new();
-        for (slot, column) in columns.iter_mut().zip(COLUMNS) {
-            match names.iter().position(|n| n == column) {
-                Some(i) => *slot = i,
-                None => missing.push(column),
-            }
+        kept
+    }
+
+    /// One caution for all rows that price nothing.
+    fn without_a_code(&mut self) {
+        let open = std::mem::take(&mut self.how.unmatched);
+        if let Some(first) = open.first() {
+            let lines: Vec<String> = open.iter().take(12).map(|u| u.line.to_string()).collect();
+            let more = if open.len() > lines.len() { " ..." } else { "" };
+            let words = match open.len() {
+                1 => "row has no code of ours and prices nothing: line",
+                _ => "rows have no code of ours and price nothing: lines",
+            };
+            let message = format!("{} {words} {}{more}", open.len(), lines.join(", "));
+            let row = Row { line: first.line, span: first.span.clone(), ..Row::default() };
+            let hint = "write our codes into a column `code`, or into the map that `tankwright rates LIST --map FILE` writes";
+            self.caution("R060", &row, first.span.clone(), [&message, &first.why, hint]);
         }
-        if missing.is_empty() {
-            return Some(columns);
-        }
-        let separator = head.cells.iter().next().filter(|c| names.len() == 1 && c.contains([';', '\t']));
-        let hint = match separator {
-            Some(_) => {
-                "cells here are parted by semicolons or tabs: save it as CSV again and choose the comma between cells"
-            }
-            None => "the first row names them: kind,code,description,unit,rate,currency,date,source",
+        self.how.unmatched = open;
+    }
+
+    /// Nothing heads the columns.
+    fn no_head(&mut self, rows: &[Row], top: &Row) {
+        let form = "kind,code,description,unit,rate,currency,date,source";
+        let Some(head) = rows.first() else {
+            let hint = format!("the first row names the columns: {form}");
+            return self.report("R001", top, 0..0, ["the price list is empty", "", &hint]);
         };
-        let message = format!("columns missing: {}", missing.join(", "));
-        self.report("R002", head, head.span.clone(), [&message, "the head of the list", hint]);
-        None
+        self.twice(head, true);
+        let hint = format!(
+            "one row must head a column each for the description or code, the unit and the rate, parted by commas, semicolons or tabs; our own form is {form}"
+        );
+        let message = "columns missing: no row heads a description or code and a rate";
+        self.report("R002", head, head.span.clone(), [message, "the first row", &hint]);
     }
-
-    fn row(
-        &mut self,
-        row: &Row,
-        width: usize,
-        columns: &[usize; 8],
-        seen: &mut BTreeMap<(PriceKind, String, String), usize>,
-        currency: &mut Option<(String, usize)>,
-    ) -> Option<PriceRow> {
-        if row.cells.iter().any(|c| c.contains(char::is_control)) {
-            let label = "one cell goes on over the end of the line, or holds a control character";
-            let hint =
-                "write each cell on one line; a quotation mark that is not closed also looks like this";
-            let end =
-                self.text.get(row.span.clone()).and_then(|t| t.find(['\r', '\n'])).unwrap_or(row.span.len());
-            let first_line = row.span.start..row.span.start + end;
-            self.report("R014", row, first_line, ["a line break inside a cell", label, hint]);
-            return None;
-        }
-        if row.cells.len() != width {
-            let label = format!("{} cells, the head has {width}", row.cells.len());
-            let hint = "a comma inside a text or a rate parts it: put the text in quotes, write rates without commas";
-            let message = "a row with more or fewer cells than the head";
-            self.report("R005", row, row.span.clone(), [message, &label, hint]);
-            return None;
-        }
-        let named = Named { row, columns };
-        let (kind, rate) = (self.kind(&named), self.rate(&named));
-        let code = self.code(&named);
-        let unit = named.cell(UNIT).to_owned();
-        if unit.is_empty() {
-            self.at(
-                "R017",
-                &named,
-                UNIT,
-                ["a row without a unit", "empty", "m3, m2, m, kg, nr, item; or a pack, as bag"],
-            );
-        }
-        let priced = !matches!(rate, Some(None));
-        self.dated(&named, priced);
-        self.currency(&named, currency);
-        let (kind, code, rate) = (kind?, code?, rate?);
-        if let Some(earlier) = seen.insert((kind, code.clone(), unit.clone()), row.line) {
-            let message = format!("`{code}` in {unit} stands twice, on lines {earlier} and {}", row.line);
-            self.at("R011", &named, CODE, [&message, "again", "keep one of the two"]);
-        }
-        Some(PriceRow {
-            kind,
-            code,
-            description: named.cell(DESCRIPTION).to_owned(),
-            unit,
-            rate,
-            date: named.cell(DATE).to_owned(),
-            source: named.cell(SOURCE).to_owned(),
-            line: row.line,
-            span: row.span.clone(),
-        })
-    }
-
-    fn kind(&mut self, named: &Named<'_>) -> Option<PriceKind> {
-        let text = named.cell(KIND).to_lowercase();
-        let kind = PriceKind::ALL.into_iter().find(|k| k.id() == text);
-        if kind.is_none() {
-            let hint = "one of: work, material, labour, plant";
-            self.at("R006", named, KIND, [&format!("`{text}` is not a kind of price"), "not known", hint]);
-        }
-        kind
-    }
-
-    fn code(&mut self, named: &Named<'_>) -> Option<String> {
-        let code = named.cell(CODE);
-        if code.is_empty() || code.contains(char::is_whitespace) {
-            let message = if code.is_empty() { "a row without a code" } else { "a code with blanks in it" };
-            let hint = "a work, or a work and its specification: concrete-base/1:2:4";
-            self.at("R007", named, CODE, [message, "", hint]);
-            return None;
-        }
-        Some(code.to_owned())
-    }
-
-    /// `None`: wrong and reported. `Some(None)`: left empty.
-    fn rate(&mut self, named: &Named<'_>) -> Option<Option<Decimal>> {
-        let text = named.cell(RATE);
-        if text.is_empty() {
-            return Some(None);
-        }
-        match number(text) {
-            Ok(rate) => Some(Some(rate)),
-            Err((code, message, label)) => {
-                let hint = "digits and at most one point: 12500 or 12500.50";
-                self.at(code, named, RATE, [message, label, hint]);
-                None
-            }
-        }
-    }
-
-    /// Date and source: asked of a row with a rate; a date that is given must be one.
-    fn dated(&mut self, named: &Named<'_>, priced: bool) {
-        let date = named.cell(DATE);
-        if (priced || !date.is_empty()) && !is_date(date) {
-            let label = if date.is_empty() { "empty" } else { "" };
-            let hint = "year-month-day, as 2026-10-01; a spreadsheet may have changed how it is written";
-            self.at("R013", named, DATE, ["a date that is not year-month-day", label, hint]);
-        }
-        if priced && named.cell(SOURCE).is_empty() {
-            let hint = "who said so: a shop, a quotation, your last job";
-            self.at("R018", named, SOURCE, ["a row without a source", "empty", hint]);
-        }
-    }
-
-    fn currency(&mut self, named: &Named<'_>, first: &mut Option<(String, usize)>) {
-        let code = named.cell(CURRENCY);
-        if !is_currency(code) {
-            let message = "a currency is three capital letters";
-            self.at(
-                "R019",
-                named,
-                CURRENCY,
-                [message, if code.is_empty() { "empty" } else { "" }, "as UGX (ISO 4217)"],
-            );
-            return;
-        }
-        let Some((earlier, line)) = first else {
-            *first = Some((code.to_owned(), named.row.line));
-            return;
-        };
-        if earlier.as_str() != code {
-            let label = format!("{earlier} on line {line}");
-            self.at(
-                "R012",
-                named,
-                CURRENCY,
-                ["two currencies in one list", &label, "one list for each currency"],
-            );
-        }
-    }
-}
-
-/// A rate: digits with at most one point.
-fn number(text: &str) -> Result<Decimal, (&'static str, &'static str, &'static str)> {
-    let digits =
-        |t: &str, most: usize| (1..=most).contains(&t.len()) && t.bytes().all(|b| b.is_ascii_digit());
-    let (whole, part) = text.split_once('.').unwrap_or((text, "0"));
-    if digits(whole, 15) && digits(part, 6) {
-        return Decimal::from_str_exact(text).map_err(|_| ("R008", "a rate that is not a number", ""));
-    }
-    if let Some(rest) = text
-        .strip_prefix(['-', '\u{2212}'])
-        .filter(|r| r.trim_start().starts_with(|c: char| c.is_ascii_digit()))
-    {
-        let zero = rest.bytes().all(|b| !b.is_ascii_digit() || b == b'0');
-        let label = if zero { "write 0 without a sign" } else { "less than nothing" };
-        return Err(("R010", "a negative rate", label));
-    }
-    let separators = [',', ' ', '\u{a0}', '\u{202f}', '\'', '\u{2019}', '_'];
-    let points = text.matches('.').count();
-    if text.starts_with(|c: char| c.is_ascii_digit())
-        && text.chars().all(|c| c.is_ascii_digit() || c == '.' || separators.contains(&c))
-        && (points > 1 || text.contains(separators))
-    {
-        return Err((
-            "R009",
-            "a rate with a thousands separator",
-            "thousands and decimals cannot be told apart",
-        ));
-    }
-    let numeric = text.bytes().all(|b| b.is_ascii_digit() || b == b'.') && points < 2;
-    let label = if numeric {
-        "at most 15 digits before the point and 6 behind it, one at least"
-    } else {
-        "not digits alone"
-    };
-    Err(("R008", "a rate that is not a number", label))
 }

@@ -42,8 +42,13 @@ fn each_mistake_has_its_code_and_its_cell() {
         with("work,a,\"x, \"\"y\"\"\",m2,\"12,500\",UGX,2026-10-01,s\n"),
         one("R009", 3, "\"12,500\"")
     );
-    assert_eq!(with("work,a,,m2,12 500,UGX,2026-10-01,s\n"), one("R009", 3, "12 500"));
-    assert_eq!(with("work,a,,m2,1.234.567,UGX,2026-10-01,s\n"), one("R009", 3, "1.234.567"));
+    assert_eq!(with("work,a,,m2,12 50,UGX,2026-10-01,s\n"), one("R008", 3, "12 50"));
+    assert_eq!(with("work,a,,m2,1.234.56,UGX,2026-10-01,s\n"), one("R008", 3, "1.234.56"));
+    assert_eq!(
+        with("work,a,,m2,1.50,UGX,2026-10-01,s\nwork,b,,m2,\"1,50\",UGX,2026-10-01,s\n"),
+        one("R056", 4, "\"1,50\"")
+    );
+    assert_eq!(with("work,a,,cm,1,UGX,2026-10-01,s\n"), one("R057", 3, "cm"));
     assert_eq!(with("work,a,,m2,-5,UGX,2026-10-01,s\n"), one("R010", 3, "-5"));
     assert_eq!(with(&format!("\n{GOOD}")), one("R011", 4, "screed"));
     assert_eq!(with("work,a,,m2,1,KES,2026-10-01,s\n"), one("R012", 3, "KES"));
@@ -74,7 +79,7 @@ fn all_mistakes_of_a_row_are_told_together() {
 
 #[test]
 fn messages_name_both_lines_and_give_a_way_out() {
-    let text = format!("{HEAD}{GOOD}work,a,,m2,\"1,5\",UGX,2026-10-01,s\n{GOOD}");
+    let text = format!("{HEAD}{GOOD}work,a,,m2,\"1,500\",UGX,2026-10-01,s\n{GOOD}");
     let problems = refused(&text);
     let messages: Vec<&str> = problems.iter().map(|p| p.message.as_str()).collect();
     let twice = "`screed` in m2 stands twice, on lines 2 and 4";
@@ -138,6 +143,10 @@ fn no_text_makes_it_fall_over() {
 fn the_codes_in_the_list_are_the_codes_in_the_source() {
     let source = [
         include_str!("price_read.rs"),
+        include_str!("lists/columns.rs"),
+        include_str!("lists/cells.rs"),
+        include_str!("lists/money.rs"),
+        include_str!("lists/map.rs"),
         include_str!("entry.rs"),
         include_str!("read.rs"),
         include_str!("read_profile.rs"),

@@ -1,0 +1,125 @@
+//! `rates` on the command line.
+
+use clap::{Args, ValueEnum};
+use rust_decimal::Decimal;
+
+use crate::args::{Format, date, said};
+
+/// `rates`.
+#[derive(Args, Debug)]
+#[command(group = clap::ArgGroup::new("doing").multiple(false))]
+pub(crate) struct Rates {
+    /// Price lists to check: built-in names or your own, paths to CSV or XLSX files (prices.xlsx#Sheet). None: the
+    /// lists that are known by name
+    #[arg(group = "doing", value_name = "CHECK", value_parser = said)]
+    pub(crate) check: Vec<String>,
+    /// Writes every row this job needs, without rates, as a price list
+    #[arg(long, group = "doing", value_name = "JOB", value_parser = said)]
+    pub(crate) blank: Option<String>,
+    /// Writes the built-in data into this folder
+    #[arg(long, group = "doing", value_name = "DIR", value_parser = said)]
+    pub(crate) export: Option<String>,
+    /// Replace files that exist
+    #[arg(long, requires = "export")]
+    pub(crate) force: bool,
+    /// What this job misses in the lists; with --compare, its price under both
+    #[arg(long = "for", value_name = "JOB", requires = "check", value_parser = said)]
+    pub(crate) for_job: Option<String>,
+    /// Two lists side by side: both rates, the difference, per cent
+    #[arg(long, requires = "check")]
+    pub(crate) compare: bool,
+    /// Rates more than so many months before the date are old
+    #[arg(long, value_name = "MONTHS", default_value_t = 3, value_parser = clap::value_parser!(u32).range(1..=600))]
+    pub(crate) older: u32,
+    /// Rates of two lists that differ more than so many times are far from each other
+    #[arg(long, value_name = "TIMES", default_value = "2", value_parser = times)]
+    pub(crate) ratio: Decimal,
+    /// A map from the list's words to our codes: read where it is there, else written to be filled in
+    #[arg(long, value_name = "FILE", requires = "check", conflicts_with = "compare", value_parser = said)]
+    pub(crate) map: Option<String>,
+    /// Prints the list in our own form, everything worked out
+    #[arg(long, requires = "check", conflicts_with_all = ["compare", "map", "for_job"])]
+    pub(crate) plain: bool,
+    /// Currency of a list that names none
+    #[arg(long, value_name = "CODE", requires = "check", value_parser = currency)]
+    pub(crate) currency: Option<String>,
+    /// Source of a list that names none
+    #[arg(long, value_name = "WORDS", requires = "check", value_parser = said)]
+    pub(crate) source: Option<String>,
+    /// Day of a list that names none
+    #[arg(long, value_name = "DATE", requires = "check", value_parser = date)]
+    pub(crate) of: Option<String>,
+    /// Per cent of tax that is in the rates of a list that says nothing of it
+    #[arg(long, value_name = "PERCENT", requires = "check", value_parser = percent)]
+    pub(crate) tax: Option<Decimal>,
+    /// Decimal mark of a list that does not show it
+    #[arg(long, value_enum, requires = "check")]
+    pub(crate) decimal: Option<DecimalMark>,
+    /// Measurement profile in place of the job file's (with --blank or --for)
+    #[arg(long, value_name = "NAME", value_parser = said)]
+    pub(crate) profile: Option<String>,
+    /// Date in place of the job file's; without a job, the day against which rates are old
+    #[arg(long, value_parser = date)]
+    pub(crate) date: Option<String>,
+    /// How to print the list of lists
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// A decimal mark.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DecimalMark {
+    /// 1,234.50
+    Point,
+    /// 1.234,50
+    Comma,
+}
+
+/// A currency.
+fn currency(text: &str) -> Result<String, String> {
+    let good = text.len() == 3 && text.bytes().all(|b| b.is_ascii_uppercase());
+    if good {
+        Ok(text.to_owned())
+    } else {
+        Err("a currency is three capital letters, as UGX (ISO 4217)".to_owned())
+    }
+}
+
+/// A plain number of few digits.
+fn number(text: &str) -> Option<Decimal> {
+    let (whole, part) = text.split_once('.').unwrap_or((text, "0"));
+    let digits = |t: &str| (1..=6).contains(&t.len()) && t.bytes().all(|b| b.is_ascii_digit());
+    if digits(whole) && digits(part) { Decimal::from_str_exact(text).ok() } else { None }
+}
+
+/// How many times: more than 1.
+fn times(text: &str) -> Result<Decimal, String> {
+    let many = number(text).filter(|n| *n > Decimal::ONE);
+    many.ok_or_else(|| "a number above 1, as 2 or 1.5".to_owned())
+}
+
+/// Per cent of a tax.
+fn percent(text: &str) -> Result<Decimal, String> {
+    let good = |n: &Decimal| *n >= Decimal::ONE && *n <= Decimal::ONE_HUNDRED;
+    let percent = number(text.trim_end_matches('%').trim_end()).filter(good);
+    percent.ok_or_else(|| "per cent from 1 to 100, as 18".to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn limits_per_cents_and_currencies() {
+        assert_eq!(times("1.5"), Ok(Decimal::new(15, 1)));
+        assert_eq!(percent("7.5 %"), Ok(Decimal::new(75, 1)));
+        assert_eq!(currency("KES"), Ok("KES".to_owned()));
+        for text in ["1", "0.5", "-2", "", "2,0", "two"] {
+            assert!(times(text).is_err(), "{text}");
+        }
+        for text in ["0.18", "0", "101", "-18", "", "%"] {
+            assert!(percent(text).is_err(), "{text}");
+        }
+        assert!(currency("kes").is_err() && currency("KESH").is_err());
+    }
+}

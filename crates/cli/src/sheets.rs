@@ -1,0 +1,128 @@
+//! A price list in a spreadsheet file: which sheet, and its rows as a text that messages can quote.
+
+use std::collections::BTreeSet;
+
+use tankwright_quantities::problem::{Place, Problem, Severity};
+use tankwright_quantities::rates::heads_a_list;
+use tankwright_sheets::{Limits, Sheet, Trouble, address, read};
+
+/// A sheet as text: its name in messages, its lines, which of its cells are numbers.
+pub(crate) struct SheetText {
+    /// `prices.xlsx#Materials`.
+    pub(crate) name: String,
+    /// Line n is row n.
+    pub(crate) text: String,
+    /// Line and place in the row.
+    pub(crate) numbers: BTreeSet<(usize, usize)>,
+    /// Other sheets that may be price lists.
+    pub(crate) caution: Option<Problem>,
+}
+
+/// `prices.xlsx#Materials` in file and sheet; nothing where the name is not that of a spreadsheet file.
+pub(crate) fn parts(name: &str) -> Option<(&str, Option<&str>)> {
+    let lower = name.to_ascii_lowercase();
+    let is_book = |n: &str| [".xlsx", ".xlsm"].iter().any(|e| n.ends_with(e));
+    if is_book(&lower) {
+        return Some((name, None));
+    }
+    let at = [".xlsx#", ".xlsm#"].iter().find_map(|e| lower.find(e).map(|i| i + e.len()))?;
+    Some((name.get(..at - 1)?, Some(name.get(at..)?)))
+}
+
+/// Is a place's file a sheet?
+pub(crate) fn is_sheet(file: &str) -> bool {
+    matches!(parts(file), Some((_, Some(_))))
+}
+
+/// The cell, or the row, that a place of a sheet points at: `C7`, `row 7`.
+pub(crate) fn cell_of(place: &Place, text: &str) -> String {
+    let start = text.get(..place.span.start).map_or(0, |t| t.rfind('\n').map_or(0, |i| i + 1));
+    let before = text.get(start..place.span.start).unwrap_or_default();
+    let pointed = text.get(place.span.clone()).unwrap_or_default();
+    let commas = |t: &str| {
+        let mut quoted = false;
+        let outside = |c: &char| {
+            quoted ^= *c == '"';
+            *c == ',' && !quoted
+        };
+        t.chars().filter(outside).count()
+    };
+    if commas(pointed) > 0 || place.span.is_empty() && before.is_empty() {
+        return format!("row {}", place.line);
+    }
+    address(place.line, commas(before) + 1)
+}
+
+/// Reads the sheet that is asked for, else the first that holds a price list.
+pub(crate) fn open(shown: &str, bytes: &[u8], sheet: Option<&str>) -> Result<SheetText, Problem> {
+    let sheets = read(bytes, &Limits::USUAL).map_err(|t| trouble(shown, &t))?;
+    let names = || sheets.iter().map(|s| s.name.as_str()).collect::<Vec<_>>().join(", ");
+    let found: Vec<(&Sheet, String)> = sheets
+        .iter()
+        .map(|s| (s, s.csv()))
+        .filter(|(s, t)| sheet.is_some_and(|n| n == s.name) || (sheet.is_none() && heads_a_list(t)))
+        .collect();
+    let Some((first, text)) = found.first() else {
+        return Err(match sheet {
+            Some(name) => Problem::error("R072", None, format!("`{shown}` has no sheet `{name}`"))
+                .hint(format!("its sheets: {}", names())),
+            None => Problem::error("R073", None, format!("no sheet of `{shown}` is a price list"))
+                .hint(format!(
+                    "one row must head a column each for the description or code, the unit and the rate; its sheets: {}",
+                    names()
+                )),
+        });
+    };
+    let others: Vec<&str> = found.iter().skip(1).map(|(s, _)| s.name.as_str()).collect();
+    let caution = (!others.is_empty()).then(|| {
+        let text = format!("of `{shown}` the sheet `{}` is read, and not {}", first.name, others.join(", "));
+        let hint = format!("another is named as {shown}#{}", others.first().copied().unwrap_or_default());
+        Problem { severity: Severity::Caution, ..Problem::error("R074", None, text).hint(hint) }
+    });
+    let name = format!("{shown}#{}", first.name);
+    Ok(SheetText { name, text: text.clone(), numbers: first.numbers(), caution })
+}
+
+fn trouble(shown: &str, trouble: &Trouble) -> Problem {
+    match trouble {
+        Trouble::Damaged(_) => {
+            Problem::error("R070", None, format!("`{shown}` cannot be read as a spreadsheet file"))
+                .hint("open it in a spreadsheet program and save it again as XLSX, or the sheet as CSV")
+        }
+        Trouble::OldOrLocked => Problem::error(
+            "R092",
+            None,
+            format!("`{shown}` is a spreadsheet file of before 2007, or locked by a password"),
+        )
+        .hint("save it as XLSX without a password, or the sheet as CSV, UTF-8"),
+        Trouble::TooLarge(what, limit) => {
+            Problem::error("R071", None, format!("`{shown}` has more than {limit} {what}"))
+                .hint("keep only the sheet and the rows that jobs need")
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn files_and_sheets() {
+        assert_eq!(parts("a/b.xlsx"), Some(("a/b.xlsx", None)));
+        assert_eq!(parts("b.XLSX#My list"), Some(("b.XLSX", Some("My list"))));
+        assert_eq!(parts("b.csv"), None);
+        assert_eq!(parts("xlsx"), None);
+        assert!(is_sheet("b.xlsx#x") && !is_sheet("b.xlsx"));
+    }
+
+    #[test]
+    fn cells_by_name() {
+        let text = "a,b\n\"x, y\",2,z\n";
+        let place = |span| Place { file: "p.xlsx#s".into(), span, line: 2 };
+        assert_eq!(cell_of(&place(4..10), text), "A2");
+        assert_eq!(cell_of(&place(11..12), text), "B2");
+        assert_eq!(cell_of(&place(13..14), text), "C2");
+        assert_eq!(cell_of(&place(4..14), text), "row 2");
+        assert_eq!(cell_of(&place(90..99), text), "A2");
+    }
+}

@@ -1,0 +1,20 @@
+//! Price lists as people keep them: spellings of numbers, units, days and heads, read exactly or refused.
+
+pub(super) mod cells;
+pub(super) mod columns;
+pub(super) mod compare;
+pub(super) mod days;
+pub(super) mod findings;
+pub(super) mod heads;
+pub(super) mod map;
+pub(super) mod money;
+pub(super) mod names;
+pub(super) mod notes;
+pub(super) mod numbers;
+pub(crate) mod units;
+
+pub use compare::{BillPair, Pair, Repriced, compare, own_form, reprice};
+pub use findings::{Fault, Finding, far, missing, old};
+pub use map::{Map, Unmatched, read_map, write_map};
+pub use names::Names;
+pub use numbers::Mark;
