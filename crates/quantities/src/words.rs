@@ -55,7 +55,9 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-size.toml"),
         "\n",
-        include_str!("../words/en-checks.toml")
+        include_str!("../words/en-checks.toml"),
+        "\n",
+        include_str!("../words/en-cross.toml")
     ))
 });
 
