@@ -13,6 +13,7 @@ use tankwright_sizing::Inputs;
 use tankwright_sizing::sized::Worked;
 
 pub mod goods;
+pub mod planted;
 pub mod program;
 pub mod random;
 

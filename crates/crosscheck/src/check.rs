@@ -41,12 +41,13 @@ pub fn crosscheck(
     report.arithmetic = arithmetic::check(&theirs.entries);
     let works = matching::works(sheet);
     let mut groups: Vec<Group<'_>> = Vec::new();
-    for entry in theirs.entries.iter().filter(|e| e.kind == Kind::Line) {
+    let all: Vec<&Entry> = theirs.entries.iter().filter(|e| e.kind == Kind::Line).collect();
+    for entry in all.iter().copied() {
         let said = map.get(&entry.line);
         let found = match said {
             Some(Some(picks)) => Match::Sure(picks.clone()),
             Some(None) => Match::Unknown,
-            None => matching::of(entry, words, &works),
+            None => matching::of(entry, words, &works, &all),
         };
         report.map.push(mapped(entry, &found, said));
         let figure = quantity(entry);
@@ -64,6 +65,7 @@ pub fn crosscheck(
         };
         report.unmatched.push(unmatched(entry, why, perhaps(&found)));
     }
+    rest(&mut groups, &works);
     let mut covered = Vec::new();
     for group in &groups {
         match compare(world, group) {
@@ -118,6 +120,28 @@ fn join<'a>(groups: &mut Vec<Group<'a>>, picks: &[Pick], entry: &'a Entry, figur
             unit: entry.unit.clone(),
             entries: vec![(entry, figure)],
         }),
+    }
+}
+
+/// A line that says no specification is for those that no other line names.
+fn rest(groups: &mut [Group<'_>], works: &matching::Works<'_>) {
+    let named: Vec<Pick> = groups.iter().flat_map(|g| g.picks.clone()).filter(|p| p.spec.is_some()).collect();
+    for group in groups {
+        let split = |p: &Pick| -> Vec<Pick> {
+            if p.spec.is_some() || !named.iter().any(|n| n.work == p.work) {
+                return vec![p.clone()];
+            }
+            let mut specs: Vec<&String> =
+                works.get(p.work.as_str()).into_iter().flatten().map(|i| &i.spec).collect();
+            specs.dedup();
+            let open = |s: &&String| !named.iter().any(|n| n.work == p.work && n.spec.as_ref() == Some(*s));
+            let left = specs.into_iter().filter(open);
+            left.map(|s| Pick { work: p.work.clone(), spec: Some(s.clone()) }).collect()
+        };
+        let picks: Vec<Pick> = group.picks.iter().flat_map(split).collect();
+        if !picks.is_empty() {
+            group.picks = picks;
+        }
     }
 }
 

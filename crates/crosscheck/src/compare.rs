@@ -52,12 +52,15 @@ pub(crate) fn compare(world: &World<'_>, group: &Group<'_>) -> Option<Compared> 
         let says = vec![Phrase::new("cross-extension-only")];
         explained.push(Explanation { mistakes: vec!["extension-wrong"], says });
     }
-    let of = |pick: &Pick| pick.work.clone();
+    let mut works: Vec<String> = group.picks.iter().map(|p| p.work.clone()).collect();
+    works.dedup();
     Some(Compared {
         lines: group.entries.iter().map(|(e, _)| e.line).collect(),
         text: group.entries.first().map(|(e, _)| e.text.clone()).unwrap_or_default(),
-        works: group.picks.iter().map(of).collect(),
-        spec: group.picks.first().and_then(|p| p.spec.clone()).unwrap_or_default(),
+        works,
+        spec: spec(&group.picks),
+        picks: group.picks.clone(),
+        drop,
         ours,
         theirs: figure.decimal(),
         places: figure.places,
@@ -68,6 +71,13 @@ pub(crate) fn compare(world: &World<'_>, group: &Group<'_>) -> Option<Compared> 
         tried,
         worth: worth(&world.estimate.bill, &items, (figure.value - exact, exact, factor), drop),
     })
+}
+
+/// The specification, where all picks are of one.
+fn spec(picks: &[Pick]) -> String {
+    let mut specs: Vec<&str> = picks.iter().filter_map(|p| p.spec.as_deref()).collect();
+    specs.dedup();
+    if let [one] = specs[..] { one.to_owned() } else { String::new() }
 }
 
 /// Our own word for a unit that is one of ours, theirs for another.

@@ -31,14 +31,15 @@ pub(crate) type Works<'a> = BTreeMap<&'static str, Vec<&'a Item>>;
 /// The billed works of a sheet.
 pub(crate) fn works(sheet: &Sheet) -> Works<'_> {
     let mut all: Works<'_> = BTreeMap::new();
-    for item in &sheet.items {
+    // What is in the rate of another item is no row of anybody's bill.
+    for item in sheet.items.iter().filter(|i| !i.unbilled) {
         all.entry(item.work.id).or_default().push(item);
     }
     all
 }
 
 /// Understands a line.
-pub(crate) fn of(entry: &Entry, words: &Wording, works: &Works<'_>) -> Match {
+pub(crate) fn of(entry: &Entry, words: &Wording, works: &Works<'_>, all: &[&Entry]) -> Match {
     let own = spaced(if entry.own.is_empty() { &entry.text } else { &entry.own });
     let text = spaced(&entry.text);
     let over = spaced(&entry.heading);
@@ -75,7 +76,7 @@ pub(crate) fn of(entry: &Entry, words: &Wording, works: &Works<'_>) -> Match {
     top.retain(|(_, w)| fits(w));
     match top.as_slice() {
         [(_, only)] => {
-            let spec = |id: &String| specification(&entry.own, &entry.text, works.get(id.as_str())?);
+            let spec = |id: &String| specification(entry, works.get(id.as_str())?, all);
             Match::Sure(only.iter().map(|id| Pick { work: id.clone(), spec: spec(id) }).collect())
         }
         _ => Match::Unsure(names(&top)),
@@ -117,36 +118,45 @@ pub(crate) fn comparable(item: &Item, unit: &TheirUnit) -> Option<crate::measure
 }
 
 /// The one specification a line's sizes point at; nothing where it says none, or there is only one.
-fn specification(own: &str, text: &str, items: &[&Item]) -> Option<String> {
+fn specification(entry: &Entry, items: &[&Item], all: &[&Entry]) -> Option<String> {
     let mut specs: Vec<&str> = items.iter().map(|i| i.spec.as_str()).collect();
     specs.sort_unstable();
     specs.dedup();
     if specs.len() < 2 {
         return None;
     }
+    // Words of a specification (working space) that other lines name set those that do not name them apart.
+    let named = |t: &str| all.iter().any(|e| stands(&compact(&e.text), &compact(t)));
     let by = |text: &str| {
-        let found = |spec: &&str| shared(spec, &specs, text);
+        let found = |spec: &&str| shared(spec, &specs, text, &named);
         let best = specs.iter().map(found).max().unwrap_or(0);
+        let least = specs.iter().map(found).min().unwrap_or(0);
         let mut at_best = specs.iter().filter(|s| found(s) == best);
-        match (best, at_best.next(), at_best.next()) {
-            (1.., Some(one), None) => Some((*one).to_owned()),
+        match (best > least, at_best.next(), at_best.next()) {
+            (true, Some(one), None) => Some((*one).to_owned()),
             _ => None,
         }
     };
-    by(own).or_else(|| by(text))
+    by(&entry.own).or_else(|| by(&entry.text))
 }
 
 /// How many sizes of a specification, that not all others have, stand in a text.
-fn shared(spec: &str, all: &[&str], text: &str) -> usize {
-    let compact: String = text.to_lowercase().chars().filter(|c| !c.is_whitespace()).collect();
+fn shared(spec: &str, all: &[&str], text: &str, named: &dyn Fn(&str) -> bool) -> i32 {
+    let line = compact(text);
     let own = spec.split('/').filter(|t| !all.iter().all(|s| s.split('/').any(|o| o == *t)));
     let numbers = numbers(text);
     let token = |t: &str| match band(t) {
-        Some((from, to)) if numbers.contains(&to) => 1 + usize::from(numbers.contains(&from)),
+        Some((from, to)) if numbers.contains(&to) => 2 + 2 * i32::from(numbers.contains(&from)),
         Some(_) => 0,
-        None => usize::from(stands(&compact, &t.to_lowercase())),
+        None if stands(&line, &compact(t)) => 2,
+        None => -i32::from(t.bytes().all(|b| b.is_ascii_lowercase() || b == b'-') && named(t)),
     };
     own.map(token).sum()
+}
+
+/// Lower case without blanks and dashes, so that sizes and words are found however they are parted.
+fn compact(text: &str) -> String {
+    text.to_lowercase().chars().filter(|c| !c.is_whitespace() && *c != '-').collect()
 }
 
 /// A depth band: `1.5-3.0`.
@@ -200,11 +210,12 @@ mod tests {
             let sheet = &case.world.estimate.sheet;
             let theirs = read("x.csv", &of_csv(csv), builtin()).unwrap_or_default();
             let lines = theirs.entries.iter().filter(|e| e.kind == crate::read::Kind::Line);
+            let all: Vec<&Entry> = lines.clone().collect();
             let name = |p: &Pick| {
                 let spec = p.spec.as_ref().map(|s| format!("/{s}"));
                 format!("{}{}", p.work, spec.unwrap_or_default())
             };
-            let said = |e: &Entry| match of(e, builtin(), &works(sheet)) {
+            let said = |e: &Entry| match of(e, builtin(), &works(sheet), &all) {
                 Match::Sure(picks) => picks.iter().map(name).collect::<Vec<_>>().join("+"),
                 other => format!("{other:?}"),
             };

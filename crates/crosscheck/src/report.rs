@@ -4,6 +4,9 @@ use rust_decimal::Decimal;
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::words::Phrase;
 
+use crate::measure::Drop;
+use crate::world::Pick;
+
 /// One way in which the other figure comes about.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Explanation {
@@ -24,6 +27,10 @@ pub struct Compared {
     pub works: Vec<String>,
     /// Specification, where only one is meant.
     pub spec: String,
+    /// What of ours it is held against.
+    pub picks: Vec<Pick>,
+    /// What their unit leaves away of our lines.
+    pub drop: Drop,
     /// Our quantity in `unit`.
     pub ours: Decimal,
     /// Theirs, all lines together.

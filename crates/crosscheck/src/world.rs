@@ -84,7 +84,8 @@ impl<'a> World<'a> {
             let work = work_of(&self.estimate.sheet, &pick.work)?;
             let of: Vec<Edit> = edits.iter().filter(|(_, only)| only(work)).map(|(e, _)| *e).collect();
             let sheet = self.sheet(&of)?;
-            let items: Vec<&Item> = sheet.items.iter().filter(|i| pick.takes(i)).collect();
+            let items: Vec<&Item> =
+                sheet.items.iter().filter(|i| pick.takes(i) || pick.stands_by(i)).collect();
             all.extend(measure::parts(&sheet, &items));
         }
         Some(all)
@@ -104,6 +105,14 @@ impl<'a> World<'a> {
 }
 
 impl Pick {
+    /// Does the item stand by: left unbilled in the rate of what is picked?
+    #[must_use]
+    pub fn stands_by(&self, item: &Item) -> bool {
+        let band = |spec: &str| spec.split_once('/').map_or(String::new(), |(_, band)| band.to_owned());
+        let spec = self.spec.as_deref().unwrap_or_default();
+        item.unbilled && item.work.id == self.work && band(spec) == band(&item.spec)
+    }
+
     /// Is the item one of those picked?
     #[must_use]
     pub fn takes(&self, item: &Item) -> bool {

@@ -2,6 +2,7 @@
 
 mod bars;
 mod bill;
+mod crosscheck;
 pub(crate) mod cut;
 mod estimate;
 mod explain;
@@ -30,6 +31,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Store(args) => store::run(args, cx),
         Command::Cut(args) => cut::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
+        Command::Crosscheck(args) => crosscheck::run(args, cx),
         Command::Size(args) => size::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
         Command::Rates(args) => rates::run(args, cx),

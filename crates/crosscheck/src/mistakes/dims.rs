@@ -8,12 +8,8 @@ use tankwright_quantities::words::Phrase;
 use super::{Act, Case, Mistake, lines};
 use crate::measure::{Dim, Part, Row, inputs_of, plain, revalued};
 
-/// A dimension in feet read as metres.
-pub(super) const FEET_AS_METRES: Mistake =
-    Mistake { id: "feet-as-metres", ways: |c| scaled(c, "cross-feet", Ratio::ONE / FOOT) };
-/// A dimension in metres read as feet.
-pub(super) const METRES_AS_FEET: Mistake =
-    Mistake { id: "metres-as-feet", ways: |c| scaled(c, "cross-metres", FOOT) };
+/// A dimension in feet read as metres, or the other way round.
+pub(super) const FEET_AS_METRES: Mistake = Mistake { id: "feet-as-metres", ways: feet };
 /// The diameter taken for the radius.
 pub(super) const DIAMETER_FOR_RADIUS: Mistake =
     Mistake { id: "diameter-for-radius", ways: |c| circle(c, "cross-diameter", Ratio::int(2)) };
@@ -40,7 +36,14 @@ fn nth(i: usize) -> String {
     (i + 1).to_string()
 }
 
-/// Each dimension in turn, all of them, and each length of the drawing that the row is made of.
+fn feet(case: &Case<'_>) -> Vec<(Phrase, Act)> {
+    let mut ways = scaled(case, "cross-feet", Ratio::ONE / FOOT);
+    ways.extend(lengths(case));
+    ways.extend(scaled(case, "cross-metres", FOOT));
+    ways
+}
+
+/// All dimensions, and each in turn.
 fn scaled(case: &Case<'_>, key: &'static str, by: Ratio) -> Vec<(Phrase, Act)> {
     let dims = most_dims(case);
     let mut ways = Vec::new();
@@ -56,11 +59,20 @@ fn scaled(case: &Case<'_>, key: &'static str, by: Ratio) -> Vec<(Phrase, Act)> {
         };
         ways.push(lines(Phrase::with(key, &[&nth(i)]), change));
     }
+    ways
+}
+
+/// Each length of the drawing that the row is made of and that somebody may write in feet.
+fn lengths(case: &Case<'_>) -> Vec<(Phrase, Act)> {
+    let (mut ways, by) = (Vec::new(), Ratio::ONE / FOOT);
     let mut inputs = BTreeSet::new();
     case.row.parts.iter().flat_map(|p| &p.dims).for_each(|d| inputs_of(&d.len, &mut inputs));
     let values: std::rc::Rc<[Ratio]> = case.world.job.inputs.iter().map(|i| i.value).collect();
     for id in inputs {
         let Some(input) = case.world.job.inputs.get(id.0 as usize) else { continue };
+        if input.value / Ratio::int(10_000) < THIN {
+            continue;
+        }
         let values = values.clone();
         let change = move |row: &mut Row| {
             let value = |i: u32| values.get(i as usize).copied().unwrap_or(Ratio::UNKNOWN);
@@ -70,7 +82,7 @@ fn scaled(case: &Case<'_>, key: &'static str, by: Ratio) -> Vec<(Phrase, Act)> {
                 d.set(d.value + more);
             });
         };
-        ways.push(lines(Phrase::with(key, &[&input.path]), change));
+        ways.push(lines(Phrase::with("cross-feet", &[&input.path]), change));
     }
     ways
 }
@@ -120,7 +132,7 @@ fn thickness_rounded(case: &Case<'_>) -> Vec<(Phrase, Act)> {
     let feet = |n: i128| FOOT * Ratio::of(1, n);
     let metres = [(1, 100, "10 mm"), (5, 100, "50 mm"), (1, 10, "100 mm")];
     let mut steps: Vec<Rounding> = metres.iter().map(|(a, b, t)| (Ratio::of(*a, *b), false, *t)).collect();
-    steps.extend(metres.iter().map(|(a, b, t)| (Ratio::of(*a, *b), true, *t)));
+    steps.push((Ratio::of(1, 100), true, "10 mm"));
     steps.extend([
         (feet(100), false, "0.01 ft"),
         (feet(100), true, "0.01 ft"),
@@ -132,6 +144,7 @@ fn thickness_rounded(case: &Case<'_>) -> Vec<(Phrase, Act)> {
     let key = |(_, cut, _): Rounding| if cut { "cross-thickness-cut" } else { "cross-thickness-rounded" };
     let mut ways = Vec::new();
     for s in steps {
+        let all_key = if s.1 { "cross-all-cut" } else { "cross-all-rounded" };
         let thin = move |row: &mut Row| {
             for part in &mut row.parts {
                 let least = part.dims.iter().map(|d| d.value).min();
@@ -144,7 +157,7 @@ fn thickness_rounded(case: &Case<'_>) -> Vec<(Phrase, Act)> {
             let all = move |row: &mut Row| {
                 row.parts.iter_mut().flat_map(|p| &mut p.dims).for_each(|d| d.set(rounded(d.value, s)));
             };
-            ways.push(lines(Phrase::with("cross-all-rounded", &[s.2]), all));
+            ways.push(lines(Phrase::with(all_key, &[s.2]), all));
         }
     }
     if most_dims(case) == 0 { Vec::new() } else { ways }
@@ -178,7 +191,7 @@ mod tests {
         let base = &["concrete-base"];
         // 3.50 x 1.90 x 0.15
         assert_eq!(ours(JOB, base), "0.9975");
-        let depth = made(JOB, base, "metres-as-feet");
+        let depth = made(JOB, base, "feet-as-metres");
         // Booked to 0.1 mm: 3.50 x 1.90 x 0.0457, and all three 1.0668 x 0.5791 x 0.0457
         assert!(depth.contains(&"0.303905".to_owned()), "{depth:?}");
         assert!(depth.contains(&"0.028232723316".to_owned()), "{depth:?}");
@@ -200,8 +213,8 @@ mod tests {
         let base = &["concrete-base"];
         // Without the depth 3.50 x 1.90, without the breadth 3.50 x 0.15, without the length 1.90 x 0.15
         assert_eq!(made(JOB, base, "depth-left-out"), ["6.65", "0.525", "0.285"]);
-        // 0.15 to 10 and 50 mm stays, to 100 mm is 0.2: 3.50 x 1.90 x 0.2; cut 0.1
+        // 0.15 to 10 and 50 mm stays, to 100 mm is 0.2: 3.50 x 1.90 x 0.2
         let rounded = made(JOB, base, "thickness-rounded");
-        assert_eq!((rounded[2].as_str(), rounded[5].as_str()), ("1.33", "0.665"));
+        assert_eq!(rounded[..3], ["0.9975", "0.9975", "1.33"]);
     }
 }

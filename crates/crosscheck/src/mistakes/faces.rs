@@ -1,7 +1,7 @@
 //! Faces: soffits and sides of openings forgotten, plaster on one side or outside, what abuts not taken out.
 
 use tankwright_geometry::Ratio;
-use tankwright_quantities::words::Phrase;
+use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_quantities::works::{self, FaceRule, Forms, Proof, Work};
 
 use super::{Act, Case, Mistake, lines};
@@ -47,9 +47,10 @@ fn opening_sides(case: &Case<'_>) -> Vec<(Phrase, Act)> {
 }
 
 fn one_side(case: &Case<'_>) -> Vec<(Phrase, Act)> {
-    let mut ways = left_out(case, Phrase::new("cross-one-side"), |p| p.note.key == "partition-inlet-side");
-    ways.extend(left_out(case, Phrase::new("cross-one-side"), |p| p.note.key == "partition-outlet-side"));
-    ways
+    let says = |key: &str| Phrase::with("cross-one-side", &[look_up(key)]);
+    let inlet = left_out(case, says("partition-inlet-side"), |p| p.note.key == "partition-inlet-side");
+    let outlet = left_out(case, says("partition-outlet-side"), |p| p.note.key == "partition-outlet-side");
+    inlet.into_iter().chain(outlet).collect()
 }
 
 /// Is it a face of the outer walls inside?

@@ -97,7 +97,6 @@ pub const ALL: &[Mistake] = &[
     faces::PLASTER_OUTSIDE,
     faces::ABUTMENT_KEPT,
     dims::FEET_AS_METRES,
-    dims::METRES_AS_FEET,
     dims::DIAMETER_FOR_RADIUS,
     dims::RADIUS_FOR_DIAMETER,
     dims::PI_ROUNDED,

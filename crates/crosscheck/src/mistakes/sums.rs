@@ -33,8 +33,10 @@ impl Which {
         }
     }
 
-    fn name(&self) -> String {
+    /// The line's own words; where the row has several items, which of them.
+    fn name(&self, several: bool) -> String {
         match self {
+            Self::Line(item, note) if several => format!("{note} ({item})"),
             Self::Line(_, note) => note.to_string(),
             Self::Item(item) => item.clone(),
         }
@@ -42,7 +44,7 @@ impl Which {
 }
 
 /// Lines that add, and items, where there is more than one of either.
-fn some(case: &Case<'_>) -> Vec<Which> {
+fn some(case: &Case<'_>) -> (Vec<Which>, bool) {
     let counted = || case.row.parts.iter().filter(|p| p.counts);
     let items: BTreeSet<&str> = counted().map(|p| p.item.as_str()).collect();
     let line = |p: &Part| Which::Line(p.item.clone(), p.note.clone());
@@ -50,33 +52,36 @@ fn some(case: &Case<'_>) -> Vec<Which> {
     if counted().count() > 1 {
         all.extend(counted().filter(|p| p.times.signum() > 0).map(line));
     }
-    if items.len() > 1 {
+    let several = items.len() > 1;
+    if several {
         all.extend(items.into_iter().map(|i| Which::Item(i.to_owned())));
     }
-    all.into_iter().collect()
+    (all.into_iter().collect(), several)
 }
 
 fn counted_twice(case: &Case<'_>) -> Vec<(Phrase, Act)> {
     let whole = |row: &mut Row| row.factor = row.factor * Ratio::int(2);
+    let (some, several) = some(case);
     let way = |which: Which| {
-        let says = Phrase::with("cross-counted-twice", &[&which.name()]);
+        let says = Phrase::with("cross-counted-twice", &[&which.name(several)]);
         let change = move |row: &mut Row| {
             row.parts.iter_mut().filter(|p| which.is(p)).for_each(|p| p.times = p.times * Ratio::int(2));
         };
         lines(says, change)
     };
     let mut all = vec![lines(Phrase::new("cross-row-twice"), whole)];
-    all.extend(some(case).into_iter().map(way));
+    all.extend(some.into_iter().map(way));
     all
 }
 
 fn left_out(case: &Case<'_>) -> Vec<(Phrase, Act)> {
+    let (some, several) = some(case);
     let way = |which: Which| {
-        let says = Phrase::with("cross-line-left-out", &[&which.name()]);
+        let says = Phrase::with("cross-line-left-out", &[&which.name(several)]);
         let change = move |row: &mut Row| row.parts.retain(|p| !which.is(p));
         lines(says, change)
     };
-    some(case).into_iter().map(way).collect()
+    some.into_iter().map(way).collect()
 }
 
 fn factor(says: Phrase, by: Ratio) -> (Phrase, Act) {
