@@ -46,23 +46,15 @@ fn one(id: &'static str, says: Phrase) -> Explanation {
     Explanation { mistakes: vec![id], says: vec![says] }
 }
 
-/// What is being added.
-#[derive(Default)]
-struct Adding {
-    /// Since the last total.
-    since: Vec<(usize, Ratio)>,
-    /// Totals that are not yet in another total.
-    subtotals: Vec<(usize, Ratio)>,
-    /// All lines.
-    all: Ratio,
-    last: Option<Ratio>,
-    unit: Option<Ratio>,
-}
-
 fn totals(entries: &[Entry], of: fn(&Entry) -> Option<Figure>) -> Vec<Slip> {
-    let (mut slips, mut adding) = (Vec::new(), Adding::default());
+    let (mut slips, mut adding) = (Vec::new(), Adding::NEW);
     for entry in entries {
         let Some(figure) = of(entry) else { continue };
+        // Money has no unit; quantities are added in ours, lines of another kind apart.
+        if let Some(unit) = entry.unit.as_ref().filter(|_| entry.amount.is_none()) {
+            adding.kind = Some(unit.is.clone());
+            adding.factor = unit.factor;
+        }
         match (entry.kind, percent(&entry.text)) {
             (Kind::Brought, _) => {
                 if let Some(last) = adding.last.filter(|l| !figure.prints(*l)) {
@@ -70,17 +62,13 @@ fn totals(entries: &[Entry], of: fn(&Entry) -> Option<Figure>) -> Vec<Slip> {
                     slips.push(made("brought", entry, figure, last, explained));
                 }
                 adding.subtotals.pop();
-                adding.since.push((entry.line, figure.value));
+                adding.add(entry.line, figure.value);
             }
             // "Add 10 %": of what came before it.
             (_, Some(percent)) if entry.rate.is_none() && entry.dims.is_empty() && adding.any() => {
                 slips.extend(adding.percentage(entry, figure, percent));
             }
-            (Kind::Line, _) => {
-                adding.since.push((entry.line, figure.value));
-                adding.all = adding.all + figure.value;
-                adding.unit = entry.unit.as_ref().map(|u| u.factor).or(adding.unit);
-            }
+            (Kind::Line, _) => adding.add(entry.line, figure.value),
             (Kind::Total, _) => slips.extend(adding.total(entry, figure)),
             (Kind::Words, _) => {}
         }
@@ -88,20 +76,54 @@ fn totals(entries: &[Entry], of: fn(&Entry) -> Option<Figure>) -> Vec<Slip> {
     slips
 }
 
+/// What is being added, in our units.
+struct Adding {
+    /// Since the last total: line, amount, unit.
+    since: Vec<(usize, Ratio, Option<String>)>,
+    /// Totals that are not yet in another total.
+    subtotals: Vec<(usize, Ratio)>,
+    /// All lines.
+    all: Ratio,
+    last: Option<Ratio>,
+    /// Unit of the line at hand, and how many of ours it is.
+    kind: Option<String>,
+    factor: Ratio,
+}
+
 impl Adding {
+    const NEW: Self = Self {
+        since: Vec::new(),
+        subtotals: Vec::new(),
+        all: Ratio::ZERO,
+        last: None,
+        kind: None,
+        factor: Ratio::ONE,
+    };
+
     fn any(&self) -> bool {
         !self.since.is_empty() || self.last.is_some()
     }
 
-    fn sum(list: &[(usize, Ratio)]) -> Ratio {
-        list.iter().map(|(_, v)| *v).sum()
+    fn add(&mut self, line: usize, value: Ratio) {
+        let value = value * self.factor;
+        self.since.push((line, value, self.kind.clone()));
+        self.all = self.all + value;
+    }
+
+    /// Lines since the last total, of the unit of the total.
+    fn lines(&self) -> impl Iterator<Item = (usize, Ratio)> + '_ {
+        self.since.iter().filter(|(_, _, kind)| *kind == self.kind).map(|(line, value, _)| (*line, *value))
+    }
+
+    fn sum(&self) -> Ratio {
+        self.lines().map(|(_, v)| v).sum()
     }
 
     /// Everything that a total here may be of: lines since the last one, totals, both, the last total and what was
     /// added to it, all lines.
     fn candidates(&self) -> Vec<Ratio> {
-        let since = Self::sum(&self.since);
-        let subtotals = Self::sum(&self.subtotals);
+        let since = self.sum();
+        let subtotals: Ratio = self.subtotals.iter().map(|(_, v)| *v).sum();
         let mut all = Vec::new();
         if !self.since.is_empty() {
             all.push(since);
@@ -111,18 +133,12 @@ impl Adding {
         }
         all.extend(self.last.map(|l| l + since));
         all.push(self.all);
-        all
+        all.into_iter().map(|c| c / self.factor).collect()
     }
 
     fn total(&mut self, entry: &Entry, printed: Figure) -> Option<Slip> {
-        // A total in another unit: cubic feet in cubic yards.
-        let into = match (self.unit, entry.unit.as_ref().map(|u| u.factor)) {
-            (Some(from), Some(to)) => from / to,
-            _ => Ratio::ONE,
-        };
-        let candidates: Vec<Ratio> = self.candidates().iter().map(|c| *c * into).collect();
-        let since = Self::sum(&self.since);
-        let grand = self.since.is_empty() || !printed.prints(since * into);
+        let candidates = self.candidates();
+        let grand = self.since.is_empty() || !printed.prints(self.sum() / self.factor);
         let good = candidates.iter().any(|c| printed.prints(*c));
         let slip = (!good).then(|| {
             let wide = ["grand", "summary", "whole"].iter().any(|w| entry.text.to_lowercase().contains(w));
@@ -130,31 +146,36 @@ impl Adding {
             let right = right.or(candidates.first()).copied().unwrap_or(Ratio::ZERO);
             made("total", entry, printed, right, self.why(printed, right))
         });
-        let value = printed.value / into;
         if grand && good {
             self.subtotals.clear();
         }
-        self.subtotals.push((entry.line, value));
+        self.close(entry.line, printed);
+        slip
+    }
+
+    /// A total stands for what came before it.
+    fn close(&mut self, line: usize, printed: Figure) {
+        let value = printed.value * self.factor;
+        self.subtotals.push((line, value));
         self.since.clear();
         self.last = Some(value);
-        slip
     }
 
     /// A line summed twice or left out, a total added in again, digits.
     fn why(&self, printed: Figure, right: Ratio) -> Vec<Explanation> {
         let gives = |v: Ratio| printed.prints(v);
         let mut explained = Vec::new();
-        for (line, value) in &self.since {
-            if gives(right + *value) {
+        for (line, value) in self.lines().map(|(l, v)| (l, v / self.factor)) {
+            if gives(right + value) {
                 explained.push(one("counted-twice", Phrase::with("cross-sum-twice", &[&line.to_string()])));
             }
-            if gives(right - *value) {
+            if gives(right - value) {
                 explained
                     .push(one("line-left-out", Phrase::with("cross-sum-left-out", &[&line.to_string()])));
             }
         }
-        for (line, value) in &self.subtotals {
-            if gives(right + *value) {
+        for (line, value) in self.subtotals.iter().map(|(l, v)| (l, *v / self.factor)) {
+            if gives(right + value) {
                 explained
                     .push(one("subtotal-added", Phrase::with("cross-sum-subtotal", &[&line.to_string()])));
             }
@@ -172,26 +193,21 @@ impl Adding {
         let candidates = self.candidates();
         let added = candidates.iter().any(|c| printed.prints(*c * share));
         let whole = candidates.iter().any(|c| printed.prints(*c * (Ratio::ONE + share)));
+        let slip = |right: Ratio| {
+            made("percentage", entry, printed, right, of_digits(printed, right).into_iter().collect())
+        };
         if whole || entry.kind == Kind::Total {
             let first = candidates.first().copied().unwrap_or(Ratio::ZERO);
-            let right = first * (Ratio::ONE + share);
-            self.since.clear();
-            self.last = Some(printed.value);
-            self.subtotals = vec![(entry.line, printed.value)];
-            return (!whole).then(|| {
-                made("percentage", entry, printed, right, of_digits(printed, right).into_iter().collect())
-            });
+            self.subtotals.clear();
+            self.close(entry.line, printed);
+            return (!whole).then(|| slip(first * (Ratio::ONE + share)));
         }
-        let base = self.last.unwrap_or_else(|| Self::sum(&self.since));
+        let base = self.last.unwrap_or_else(|| self.sum()) / self.factor;
         // Near the whole with its addition: that is what was meant.
-        let near_whole =
-            candidates.iter().find(|c| printed.value >= **c && printed.value <= **c * Ratio::int(2));
-        self.since.push((entry.line, printed.value));
-        if added {
-            return None;
-        }
-        let right = near_whole.map_or(base * share, |c| *c * (Ratio::ONE + share));
-        Some(made("percentage", entry, printed, right, of_digits(printed, right).into_iter().collect()))
+        let near = |c: &&Ratio| printed.value >= **c && printed.value <= **c * Ratio::int(2);
+        let right = candidates.iter().find(near).map_or(base * share, |c| *c * (Ratio::ONE + share));
+        self.add(entry.line, printed.value);
+        (!added).then(|| slip(right))
     }
 }
 

@@ -70,10 +70,12 @@ pub enum Booking {
     Dimensions,
     /// Dimensions to 0.1 mm, nothing else rounded.
     Exact,
+    /// Nothing rounded at all.
+    Plain,
 }
 
 /// All ways, the profile's own first.
-pub const BOOKINGS: [Booking; 3] = [Booking::Profile, Booking::Dimensions, Booking::Exact];
+pub const BOOKINGS: [Booking; 4] = [Booking::Profile, Booking::Dimensions, Booking::Exact, Booking::Plain];
 
 /// A row of lines, with a factor on all of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -120,7 +122,7 @@ impl Row {
 
     /// Totals by every way: two rows with the same are the same.
     #[must_use]
-    pub fn totals(&self) -> [Ratio; 3] {
+    pub fn totals(&self) -> [Ratio; 4] {
         BOOKINGS.map(|b| self.total(b))
     }
 }
@@ -145,8 +147,11 @@ impl Dim {
             let whole = n.floor();
             return if whole == n { self.value } else { (whole + Ratio::ONE) * self.step };
         }
-        let step = if booking == Booking::Exact { Ratio::of(1, 10_000) } else { self.step };
-        self.value.round_half_away(step)
+        match booking {
+            Booking::Plain => self.value,
+            Booking::Exact => self.value.round_half_away(Ratio::of(1, 10_000)),
+            Booking::Profile | Booking::Dimensions => self.value.round_half_away(self.step),
+        }
     }
 
     /// Gives it another value.

@@ -54,7 +54,7 @@ pub fn explain(case: &Case<'_>, figure: Figure, unit: Ratio) -> Found {
 #[must_use]
 pub fn effective(case: &Case<'_>) -> Vec<Variant> {
     let right = case.row.totals();
-    let mut seen: Vec<(&str, [Ratio; 3])> = Vec::new();
+    let mut seen: Vec<(&str, [Ratio; 4])> = Vec::new();
     let mut kept = Vec::new();
     for variant in variants(case) {
         let Some(row) = under(case, &[&variant]) else { continue };

@@ -16,7 +16,7 @@ pub(super) const OPENING_SIDES_FORGOTTEN: Mistake =
 pub(super) const PLASTER_ONE_SIDE: Mistake = Mistake { id: "plaster-one-side", ways: one_side };
 /// The outside of the walls is plastered too, or in place of the inside.
 pub(super) const PLASTER_OUTSIDE: Mistake = Mistake { id: "plaster-outside", ways: outside };
-/// What stands against a face is not taken off it.
+/// What stands against a face, or is built into a wall, is not taken off it.
 pub(super) const ABUTMENT_KEPT: Mistake = Mistake { id: "abutment-kept", ways: abutment };
 
 fn forms(of: fn(&Forms) -> [Option<&'static Work>; 2], work: &Work) -> bool {
@@ -82,9 +82,17 @@ fn outside(case: &Case<'_>) -> Vec<(Phrase, Act)> {
     vec![lines(Phrase::new("cross-outside"), both), lines(Phrase::new("cross-outside-instead"), instead)]
 }
 
+const HOLES: [&str; 4] = ["opening", "pipe-hole", "manhole", "shaft"];
+const MEMBERS: [&str; 4] = ["column", "ring-beam", "wall-beam", "span-beam"];
+
 fn abutment(case: &Case<'_>) -> Vec<(Phrase, Act)> {
-    let faces =
-        |p: &Part| matches!(p.work.proof, Proof::Faces(_)) && p.note.key == "less" && p.times.signum() < 0;
+    // Off a face whatever stands there; off a solid what is built into it. Holes, and beams and columns in a solid, have
+    // mistakes of their own.
+    let faces = |p: &Part| {
+        let face = matches!(p.work.proof, Proof::Faces(_));
+        let is = |keys: &[&str]| keys.iter().any(|k| p.note.args.first().is_some_and(|a| a == look_up(k)));
+        p.note.key == "less" && p.times.signum() < 0 && !is(&HOLES) && (face || !is(&MEMBERS))
+    };
     let mut kinds: Vec<&String> =
         case.row.parts.iter().filter(|p| p.counts && faces(p)).filter_map(|p| p.note.args.first()).collect();
     kinds.sort();
