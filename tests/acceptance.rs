@@ -4,6 +4,7 @@
 mod bars;
 mod capacity;
 mod cautions;
+mod crosscheck;
 mod drawn;
 mod labour;
 mod nonsense;

@@ -109,6 +109,11 @@ impl<'a> Context<'a> {
         self.texts.insert(name.to_owned(), text.to_owned());
     }
 
+    /// A text that was kept.
+    pub(crate) fn text(&self, name: &str) -> Option<&str> {
+        self.texts.get(name).map(String::as_str)
+    }
+
     /// Reads a text file (`-`: standard input) without its byte order mark.
     pub(crate) fn read(&mut self, name: &str, path: &Path) -> Result<String, Problem> {
         let bytes = if name == "-" {

@@ -137,7 +137,9 @@ impl Reader<'_> {
             .into_iter()
             .filter_map(|c| Some((c, figure::read(cell(c))?)))
             .collect();
-        let nothing = quantity.is_none() && amount.is_none() && dims.is_empty();
+        // A unit, or words where the quantity should stand, make a line as well: it is listed as not compared.
+        let said = caution.is_some() || self.words.unit(&unit_text).is_some();
+        let nothing = quantity.is_none() && amount.is_none() && dims.is_empty() && !said;
         if written.is_empty() && nothing {
             return None;
         }
@@ -243,5 +245,16 @@ mod tests {
             (all[2].unit_text.as_str(), all[2].quantity.map(Figure::shown)),
             ("m3", Some("0.396".into()))
         );
+    }
+
+    #[test]
+    fn what_cannot_be_read_is_said() {
+        let codes = |rows: &[Row]| -> Vec<&str> {
+            read("x.csv", rows, builtin()).err().unwrap_or_default().iter().map(|p| p.code).collect()
+        };
+        assert_eq!(codes(&of_csv("\n,,\n")), ["T001"]);
+        assert_eq!(codes(&of_csv("walls\nand floors\n")), ["T002"]);
+        let row = Row { cells: vec!["walls".into(), "m2".into(), "1".into()], line: 1 };
+        assert_eq!(codes(&vec![row; MOST_ROWS + 1]), ["T003"]);
     }
 }

@@ -6,6 +6,7 @@ use tankwright_crosscheck::rows::{Row, of_csv};
 use tankwright_crosscheck::world::World;
 use tankwright_crosscheck::{crosscheck, map};
 use tankwright_quantities::flow::Settings;
+use tankwright_quantities::problem::Problem;
 
 use crate::args::Crosscheck;
 use crate::context::{Context, Outcome};
@@ -29,11 +30,18 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
     };
     let world = World::new(&job, &e, &stock, &settings);
     let found = crosscheck(&world, &args.other, &rows, given.zip(map_text.as_deref()));
+    let place = |problems: Vec<Problem>, cx: &Context<'_>| {
+        problems.into_iter().map(|p| placed(p, cx)).collect::<Vec<_>>()
+    };
     let report = match found {
         Ok(report) => report,
-        Err(problems) => return cx.refuse(Exit::Job, &problems),
+        Err(problems) => {
+            let problems = place(problems, cx);
+            return cx.refuse(Exit::Job, &problems);
+        }
     };
-    cx.say(&report.cautions);
+    let cautions = place(report.cautions.clone(), cx);
+    cx.say(&cautions);
     cx.print(&engine::crosscheck(&e, &report, args.format))?;
     if let Some(name) = args.map.as_deref().filter(|_| given.is_none()) {
         let output = Output { path: name.into(), bytes: map::write(&report.map).into_bytes() };
@@ -43,6 +51,21 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
         cx.note(&format!("{name} is written: correct its column `work`, and run the same again\n"));
     }
     Ok(())
+}
+
+/// A problem knows its line; messages quote bytes.
+fn placed(mut problem: Problem, cx: &Context<'_>) -> Problem {
+    if let Some(place) = &mut problem.place
+        && let Some(text) = cx.text(&place.file)
+    {
+        let mut from = 0;
+        for line in text.split_inclusive('\n').take(place.line.saturating_sub(1)) {
+            from += line.len();
+        }
+        let line = text.get(from..).and_then(|rest| rest.lines().next()).unwrap_or_default();
+        place.span = from..from + line.len();
+    }
+    problem
 }
 
 /// The rows of the second take-off.

@@ -172,6 +172,7 @@ fn codes() -> List {
     let mut all = tankwright_quantities::codes::all();
     all.extend(trouble::CODES);
     all.extend(tankwright_sizing::CODES);
+    all.extend(tankwright_crosscheck::CODES);
     all.sort_unstable();
     let rows = all.into_iter().map(|(code, means)| vec![code.to_owned(), means.to_owned()]).collect();
     List { name: "codes", head: vec!["code", "means"], rows }
