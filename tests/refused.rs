@@ -9,7 +9,7 @@ use tankwright_quantities::codes;
 use tankwright_tests::program::{root, run};
 
 /// Codes that no sample can show, with the reason; none may turn up in one.
-const WITHOUT_SAMPLE: [(&str, &str); 14] = [
+const WITHOUT_SAMPLE: [(&str, &str); 15] = [
     ("J039", "needs more than 300 mistakes: made below, not kept"),
     ("J071", "the limits of each length keep every sum within what can be reckoned"),
     (
@@ -25,6 +25,7 @@ const WITHOUT_SAMPLE: [(&str, &str); 14] = [
     ("T003", "needs 20 000 rows: see crates/crosscheck/src/read.rs"),
     ("T007", "a caution, see tests/crosscheck.rs"),
     ("T008", "a caution, see tests/crosscheck.rs"),
+    ("T009", "data of one's own: see crates/crosscheck/src/wording.rs"),
     ("R093", "a caution of `rates`, see crates/cli/src/price_lists.rs"),
     ("R094", "a caution of `rates`, see crates/cli/src/price_lists.rs"),
 ];

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 use tankwright_crosscheck::report::Slip;
 use tankwright_crosscheck::rows::of_csv;
+use tankwright_crosscheck::wording;
 use tankwright_crosscheck::world::World;
 use tankwright_crosscheck::{Report, crosscheck};
 use tankwright_quantities::decimal::rounded;
@@ -60,7 +61,7 @@ pub fn crosschecked(job: &str, other: &str, map: Option<&str>) -> Result<Report,
         Err(Failure::Balance(_)) => return Err(Vec::new()),
     };
     let world = World::new(&job, &estimate, &stock, &settings);
-    crosscheck(&world, "other.csv", &of_csv(other), map.map(|text| ("map.csv", text)))
+    crosscheck(&world, wording::builtin(), "other.csv", &of_csv(other), map.map(|text| ("map.csv", text)))
 }
 
 /// The explanations of the row a line of theirs is in, each its mistakes joined by ` + `.

@@ -7,6 +7,7 @@ use tankwright_crosscheck::measure::{BOOKINGS, Booking, Drop, Row};
 use tankwright_crosscheck::mistakes::{Case, Variant, under};
 use tankwright_crosscheck::rows::of_csv;
 use tankwright_crosscheck::search::effective;
+use tankwright_crosscheck::wording;
 use tankwright_crosscheck::world::{Pick, World};
 use tankwright_crosscheck::{Report, crosscheck};
 use tankwright_geometry::Ratio;
@@ -71,7 +72,8 @@ pub fn plant(seed: u64, profile: &'static str, many: usize, tally: &mut Tally) {
         csv.push_str(&format!("\"{}\",{},{quantity}\n", row.wording, row.unit.id()));
         all.extend(planted.map(|(ids, figure)| Planted { line, ids, figure }));
     }
-    let report = crosscheck(&world, "planted.csv", &of_csv(&csv), None).unwrap_or_default();
+    let report =
+        crosscheck(&world, wording::builtin(), "planted.csv", &of_csv(&csv), None).unwrap_or_default();
     for one in all {
         judge(seed, &world, &report, &one, tally);
     }

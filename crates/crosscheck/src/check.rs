@@ -15,7 +15,7 @@ use crate::own;
 use crate::read::{Entry, Kind, read};
 use crate::report::{Mapped, Missing, Report, Unmatched};
 use crate::rows::Row;
-use crate::wording;
+use crate::wording::Wording;
 use crate::world::{Pick, World};
 
 /// Holds rows of a second take-off against a job. `map` is the file its reader corrected: name and text.
@@ -24,11 +24,11 @@ use crate::world::{Pick, World};
 /// `T001` to `T006`: what cannot be read, with its place.
 pub fn crosscheck(
     world: &World<'_>,
+    words: &Wording,
     file: &str,
     rows: &[Row],
     map: Option<(&str, &str)>,
 ) -> Result<Report, Vec<Problem>> {
-    let words = wording::builtin();
     let theirs = read(file, rows, words)?;
     let sheet = &world.estimate.sheet;
     let lines: Vec<usize> = theirs.entries.iter().map(|e| e.line).collect();

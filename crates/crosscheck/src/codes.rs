@@ -10,4 +10,5 @@ pub const CODES: &[(&str, &str)] = &[
     ("T006", "a map that names a work this job does not have"),
     ("T007", "a caution: a unit of the second take-off that is not known"),
     ("T008", "a caution: a quantity of the second take-off that is no figure"),
+    ("T009", "trade words of one's own that cannot be read"),
 ];

@@ -4,6 +4,10 @@ use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 use tankwright_quantities::decimal;
 
+/// More places than this are a spreadsheet's own, not its writer's; so many are kept then.
+const MOST_PLACES: u32 = 9;
+const KEPT: u32 = 6;
+
 /// A printed figure.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Figure {
@@ -103,7 +107,12 @@ pub fn read(text: &str) -> Option<Figure> {
     let number: i128 = sound.then(|| digits.parse().ok()).flatten()?;
     let places = u32::try_from(part.len()).ok()?;
     let sign = if minus { -1 } else { 1 };
-    Some(Figure { value: Ratio::int(sign * number) * step(places), places })
+    let value = Ratio::int(sign * number) * step(places);
+    // Spreadsheets write 14.948200000000001: nobody means so many places.
+    if places > MOST_PLACES {
+        return Some(Figure { value: value.round_half_away(step(KEPT)), places: KEPT });
+    }
+    Some(Figure { value, places })
 }
 
 #[cfg(test)]
@@ -121,6 +130,7 @@ mod tests {
             ("3,5", "3.5", 1),
             ("(0.33)", "-0.33", 2),
             ("450000/=", "450000", 0),
+            ("14.948200000000001", "14.948200", 6),
         ] {
             let figure = read(text).map(|f| (f.shown(), f.places));
             assert_eq!(figure, Some((value.to_owned(), places)), "{text}");

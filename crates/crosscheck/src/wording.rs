@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
 use tankwright_geometry::{Ratio, parse};
+use tankwright_quantities::problem::{Place, Problem};
 use toml::de::{DeTable, DeValue};
 
 /// What a column holds.
@@ -91,6 +92,31 @@ static BUILTIN: LazyLock<Wording> = LazyLock::new(|| of(include_str!("../../../r
 #[must_use]
 pub fn builtin() -> &'static Wording {
     &BUILTIN
+}
+
+/// Words of one's own in place of the built-in ones.
+///
+/// # Errors
+/// `T009`: what is no TOML, or has no heads, units or lines.
+pub fn own(file: &str, text: &str) -> Result<Wording, Box<Problem>> {
+    let wrong = |line: usize, message: String| {
+        let place = Place { file: file.to_owned(), span: 0..0, line };
+        let hint = "`tankwright rates --export DIR` writes the built-in file: begin with that";
+        Err(Box::new(Problem::error("T009", Some(place), message).hint(hint)))
+    };
+    if let Err(e) = DeTable::parse(text) {
+        let at = e.span().map_or(0, |s| s.start);
+        let line = 1 + text.get(..at).unwrap_or_default().matches('\n').count();
+        return wrong(line, format!("these trade words cannot be read: {}", e.message()));
+    }
+    let wording = of(text);
+    let known =
+        |w: &Entry| !w.works.is_empty() && w.needs.iter().all(|g| !g.is_empty()) && !w.needs.is_empty();
+    let whole = !wording.heads.iter().all(|(_, w)| w.is_empty()) && !wording.units.is_empty();
+    if !whole || wording.lines.is_empty() || !wording.lines.iter().all(known) {
+        return wrong(1, "these trade words lack heads, units, or the works and needs of a line".to_owned());
+    }
+    Ok(wording)
 }
 
 impl Wording {
@@ -236,6 +262,15 @@ mod tests {
         }
         let known = |id: &String| works::all().iter().any(|w| w.id == id.as_str());
         assert!(w.lines.iter().all(|l| l.works.iter().all(known) && !l.needs.is_empty()));
+    }
+
+    #[test]
+    fn words_of_ones_own() {
+        let text = include_str!("../../../rates/wording.toml");
+        assert_eq!(own("w.toml", text).map(|w| w.lines.len()).ok(), Some(builtin().lines.len()));
+        let code = |text: &str| own("w.toml", text).err().map(|p| (p.code, p.place.map(|p| p.line)));
+        assert_eq!(code("[heads]\nunit = ["), Some(("T009", Some(2))));
+        assert_eq!(code("source = \"ours\""), Some(("T009", Some(1))));
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use tankwright_crosscheck::rows::{Row, of_csv};
+use tankwright_crosscheck::wording::{self, Wording};
 use tankwright_crosscheck::world::World;
 use tankwright_crosscheck::{crosscheck, map};
 use tankwright_quantities::flow::Settings;
@@ -28,8 +29,13 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
         Some(Err(problem)) => return cx.refuse(Exit::File, &[problem]),
         None => None,
     };
+    let own = match words(cx) {
+        Ok(own) => own,
+        Err((exit, problem)) => return cx.refuse(exit, &[problem]),
+    };
+    let words = own.as_ref().unwrap_or_else(|| wording::builtin());
     let world = World::new(&job, &e, &stock, &settings);
-    let found = crosscheck(&world, &args.other, &rows, given.zip(map_text.as_deref()));
+    let found = crosscheck(&world, words, &args.other, &rows, given.zip(map_text.as_deref()));
     let place = |problems: Vec<Problem>, cx: &Context<'_>| {
         problems.into_iter().map(|p| placed(p, cx)).collect::<Vec<_>>()
     };
@@ -51,6 +57,17 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
         cx.note(&format!("{name} is written: correct its column `work`, and run the same again\n"));
     }
     Ok(())
+}
+
+/// The user's own trade words, where `--data` has them.
+fn words(cx: &mut Context<'_>) -> Result<Option<Wording>, (Exit, Problem)> {
+    let Some(path) = cx.data.as_ref().map(|folder| folder.join("wording.toml")) else { return Ok(None) };
+    if cx.files.kind(&path) != Kind::File {
+        return Ok(None);
+    }
+    let name = path.display().to_string();
+    let text = cx.read(&name, &path).map_err(|problem| (Exit::File, problem))?;
+    wording::own(&name, &text).map(Some).map_err(|problem| (Exit::Rates, placed(*problem, cx)))
 }
 
 /// A problem knows its line; messages quote bytes.

@@ -73,7 +73,10 @@ fn sentence(e: &Estimate, x: &Compared) -> String {
     let why = match x.explained.as_slice() {
         [] => word("paper-cross-found-unexplained").to_owned(),
         [one] => say("paper-cross-found-cause", &[&says(one)]),
-        [one, rest @ ..] => say("paper-cross-found-causes", &[&says(one), &rest.len().to_string()]),
+        [one, two] => say("paper-cross-found-causes", &[&says(one), &says(two)]),
+        [one, two, rest @ ..] => {
+            say("paper-cross-found-many", &[&says(one), &says(two), &rest.len().to_string()])
+        }
     };
     let key =
         if x.difference.is_sign_negative() { "paper-cross-found-under" } else { "paper-cross-found-over" };
@@ -128,7 +131,7 @@ fn rows(page: &mut Page, e: &Estimate, r: &Report) {
             format!("{}{spec}", x.works.join(" + ")),
             quantity(x.ours, x.places),
             decimal::shown(x.theirs, x.places),
-            if x.agrees { String::new() } else { signed(x.difference, x.places) },
+            if x.agrees { word("paper-cross-agree").to_owned() } else { signed(x.difference, x.places) },
             x.unit.clone(),
             if x.agrees { String::new() } else { worth },
         ]);
@@ -140,7 +143,7 @@ fn rows(page: &mut Page, e: &Estimate, r: &Report) {
 fn why(table: &mut Table, x: &Compared) {
     let put = |table: &mut Table, text: &str| table.across_at(6, text);
     match (x.agrees, x.explained.is_empty()) {
-        (true, true) => return put(table, word("paper-cross-agree")),
+        (true, true) => return,
         (false, true) => return put(table, &say("paper-cross-agree-not", &[&x.tried.to_string()])),
         _ => {}
     }

@@ -57,6 +57,7 @@ static FILES: &[(&str, &str)] = embedded![
     "soils.toml",
     "units.toml",
     "waste.toml",
+    "wording.toml",
 ];
 
 /// Every built-in file: its path under `rates/` and its text.
