@@ -7,6 +7,7 @@ mod capacity;
 mod cautions;
 mod cheapest;
 mod checked;
+mod crosscheck;
 mod drawn;
 mod flotation;
 mod labour;

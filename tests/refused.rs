@@ -9,7 +9,7 @@ use tankwright_quantities::codes;
 use tankwright_tests::program::{root, run};
 
 /// Codes that no sample can show, with the reason; none may turn up in one.
-const WITHOUT_SAMPLE: [(&str, &str); 18] = [
+const WITHOUT_SAMPLE: [(&str, &str); 22] = [
     ("J039", "needs more than 300 mistakes: made below, not kept"),
     ("J071", "the limits of each length keep every sum within what can be reckoned"),
     (
@@ -29,6 +29,10 @@ const WITHOUT_SAMPLE: [(&str, &str); 18] = [
     ("R072", "needs a spreadsheet: made in crates/cli/src/commands/rates/tests.rs, not kept"),
     ("R073", "needs a spreadsheet: made in crates/cli/src/commands/rates/tests.rs, not kept"),
     ("R074", "a caution, see crates/cli/src/commands/rates/tests.rs"),
+    ("T003", "needs 20 000 rows: see crates/crosscheck/src/read.rs"),
+    ("T007", "a caution, see tests/crosscheck.rs"),
+    ("T008", "a caution, see tests/crosscheck.rs"),
+    ("T009", "data of one's own: see crates/crosscheck/src/wording.rs"),
     ("R093", "a caution of `rates`, see crates/cli/src/price_lists.rs"),
     ("R094", "a caution of `rates`, see crates/cli/src/price_lists.rs"),
 ];
@@ -117,7 +121,18 @@ fn errors(message: &str) -> Vec<String> {
     codes
 }
 
-/// Where prices are wrong the bill shows it; everything else the take-off.
+/// The command line that shows a sample: the cross-check where there is a second take-off; where prices are wrong the
+/// bill; for everything else the take-off.
+fn line(name: &str, job: &str) -> String {
+    let at = |file: &str| format!("samples/refused/{name}/{file}");
+    let there = |file: &str| root().join(at(file)).is_file();
+    if there("other.csv") {
+        let map = if there("map.csv") { format!(" --map {}", at("map.csv")) } else { String::new() };
+        return format!("crosscheck {} {}{map}", at("job.toml"), at("other.csv"));
+    }
+    format!("{} {}", verb(name, job), at("job.toml"))
+}
+
 fn verb(name: &str, job: &str) -> &'static str {
     if job.contains("\nrates = ") || name == "no-price-list-named" { "bill" } else { "takeoff" }
 }
@@ -125,7 +140,7 @@ fn verb(name: &str, job: &str) -> &'static str {
 /// 3 where the job file must be mended, 4 where the price list must.
 fn exit(code: &str) -> i32 {
     let in_the_job_file = ["R047", "R048", "R049", "R050", "R051"].contains(&code);
-    if code.starts_with('J') || in_the_job_file { 3 } else { 4 }
+    if code.starts_with(['J', 'T']) || in_the_job_file { 3 } else { 4 }
 }
 
 fn messages() -> BTreeMap<String, String> {
@@ -137,8 +152,7 @@ fn each_sample_is_refused_with_its_whole_message() {
     let update = std::env::var_os("TANKWRIGHT_UPDATE").is_some();
     for name in names() {
         let path = folder().join(&name);
-        let verb = verb(&name, &read(&path.join("job.toml")));
-        let seen = run(&format!("{verb} samples/refused/{name}/job.toml"));
+        let seen = run(&line(&name, &read(&path.join("job.toml"))));
         let codes = errors(&seen.err);
         assert!(!codes.is_empty() && seen.out.is_empty(), "{name} is not refused:\n{}", seen.err);
         assert_eq!(seen.code, exit(&codes[0]), "{name}");
@@ -160,11 +174,16 @@ fn samples_hold_a_job_its_message_and_perhaps_prices() {
             .map(|e| e.unwrap().file_name().to_string_lossy().into_owned())
             .collect();
         files.sort();
-        let more: Vec<&str> =
-            files.iter().map(String::as_str).filter(|f| !f.starts_with("prices.")).collect();
+        let lists = |f: &&str| f.starts_with("prices.");
+        let more: Vec<&str> = files.iter().map(String::as_str).filter(|f| !lists(f)).collect();
         let known = ["prices.csv", "prices.map.csv", "prices.xlsx"];
-        let fits = more == ["job.toml", "message.txt"]
-            && files.iter().all(|f| !f.starts_with("prices.") || known.contains(&f.as_str()));
+        let plain = [
+            &["job.toml", "message.txt"][..],
+            &["job.toml", "message.txt", "other.csv"],
+            &["job.toml", "map.csv", "message.txt", "other.csv"],
+        ];
+        let fits = plain.contains(&more.as_slice())
+            && files.iter().all(|f| !lists(&f.as_str()) || known.contains(&f.as_str()));
         assert!(fits, "{name}: {files:?}");
     }
 }
@@ -173,9 +192,9 @@ fn samples_hold_a_job_its_message_and_perhaps_prices() {
 fn every_code_has_a_sample() {
     let shown: Vec<String> = messages().values().flat_map(|m| errors(m)).collect();
     let others = tankwright_cli::CODES.iter().chain(tankwright_sizing::CODES);
-    let others = others.chain(tankwright_cheapest::CODES).copied();
+    let others = others.chain(tankwright_cheapest::CODES).chain(tankwright_crosscheck::CODES).copied();
     let listed = codes::all().into_iter().chain(others);
-    for (code, _) in listed.filter(|(c, _)| c.starts_with(['J', 'R'])) {
+    for (code, _) in listed.filter(|(c, _)| c.starts_with(['J', 'R', 'T'])) {
         let excused = WITHOUT_SAMPLE.iter().any(|(c, _)| *c == code);
         let sample = shown.iter().any(|c| c == code);
         assert!(sample != excused, "{code}: sample {sample}, excused {excused}");
@@ -190,6 +209,7 @@ fn every_code_in_the_sources_is_listed() {
         .chain(tankwright_cli::CODES.iter().map(|(c, _)| *c))
         .chain(tankwright_sizing::CODES.iter().map(|(c, _)| *c))
         .chain(tankwright_cheapest::CODES.iter().map(|(c, _)| *c))
+        .chain(tankwright_crosscheck::CODES.iter().map(|(c, _)| *c))
         .collect();
     let mut folders = vec![root().join("crates")];
     while let Some(folder) = folders.pop() {
@@ -199,7 +219,7 @@ fn every_code_in_the_sources_is_listed() {
                 continue;
             }
             let text = if entry.extension().is_some_and(|e| e == "rs") { read(&entry) } else { continue };
-            for word in text.split('"').filter(|w| w.len() == 4 && w.starts_with(['J', 'R', 'P', 'C'])) {
+            for word in text.split('"').filter(|w| w.len() == 4 && w.starts_with(['J', 'R', 'P', 'C', 'T'])) {
                 let code = word.bytes().skip(1).all(|b| b.is_ascii_digit());
                 assert!(!code || listed.contains(&word), "{word} in {} is in no list", entry.display());
             }

@@ -3,7 +3,7 @@
 //! It prints 114 + 78 = 192 square feet; corners counted once it is 174: 18 too many.
 
 use rust_decimal::Decimal;
-use tankwright_tests::{measured, net};
+use tankwright_tests::{crosschecked, explained, measured, net, slips};
 
 const JOB: &str = r#"
 format = 1
@@ -33,4 +33,26 @@ fn corners_are_counted_once() {
     // A foot is 0.3048 m; 9 in is three quarters of it.
     let foot = d("0.3048");
     assert_eq!(net(&e, "brickwork-wall"), right * d("0.75") * foot * foot * foot);
+}
+
+/// The blog's lines as it prints them, in feet; the cross-check must name the slip.
+const LIST: &str = "\
+description,nr,length,width,height,unit,quantity
+Excavation for septic tank,,10.5,7.5,6.5,cft,511.87
+\"Brick wall 9 in, long sides\",2,9.5,,6,sft,114
+\"Brick wall 9 in, short sides\",2,6.5,,6,sft,78
+Total of walls,,,,,sft,192
+";
+
+#[test]
+fn the_cross_check_names_the_corners() {
+    let report = crosschecked(JOB, LIST, None).unwrap();
+    assert_eq!(explained(&report, 3), ["corners-twice", "full-length-both-ways"]);
+    let wall = report.rows.iter().find(|r| r.lines == [3, 4]).unwrap();
+    assert_eq!((wall.theirs, wall.ours, wall.difference), (d("192"), d("174"), d("18")));
+    // 10.5 x 7.5 x 6.5 = 511.875
+    let found = slips(&report);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!((found[0].0, found[0].1.as_str(), found[0].2.as_str()), (2, "511.87", "511.88"));
+    assert!(found[0].3.contains(&"cut-not-rounded".to_owned()), "{found:?}");
 }

@@ -6,7 +6,7 @@
 
 use rust_decimal::Decimal;
 use tankwright_quantities::estimate::Estimate;
-use tankwright_tests::{measured, net, quantity};
+use tankwright_tests::{crosschecked, explained, measured, net, quantity};
 
 const JOB: &str = r#"
 format = 1
@@ -100,4 +100,45 @@ fn edges_are_the_sheet_s_metres_times_their_height() {
     assert_eq!(net(&e, "manhole-cover"), d("2"));
     // Soffit: 3.00 x 1.20 less two manholes; the air gap lets the baffle's strip count.
     assert_eq!(net(&e, "formwork-cover-soffit"), d("3.00") * d("1.20") - d("2") * d("0.36"));
+}
+
+/// What the cross-check says of one figure for a kind of work.
+fn named(job: &str, words: &str, unit: &str, figure: &str) -> Vec<String> {
+    let list = format!("description,unit,quantity\n{words},{unit},{figure}\n");
+    explained(&crosschecked(job, &list, None).unwrap(), 2)
+}
+
+#[test]
+fn the_cross_check_names_the_wrong_girths_of_section_2_2() {
+    // External girth 2 x (3.46 + 1.66) = 10.24 x 1.80, internal 2 x (3.00 + 1.20) = 8.40 x 1.80
+    assert!(named(JOB, "One brick wall", "m2", "18.43").contains(&"corners-twice".to_owned()));
+    assert!(named(JOB, "One brick wall", "m2", "15.12").contains(&"inside-girth".to_owned()));
+}
+
+#[test]
+fn the_cross_check_names_the_methods_of_section_1_3() {
+    // Exact net 0.603; kept by another method 0.689. This job keeps both: somebody takes them out.
+    let exact = JOB.replace("\"east-africa\"", "\"exact\"");
+    assert!(named(&exact, "Concrete cover slab", "m3", "0.689").contains(&"opening-kept".to_owned()));
+    assert!(named(JOB, "Concrete cover slab", "m3", "0.603").contains(&"opening-deducted".to_owned()));
+    // Soffit 2.88 with both manholes out, 3.60 with both in
+    assert!(
+        named(&exact, "Formwork to soffit of cover slab", "m2", "3.60").contains(&"opening-kept".to_owned())
+    );
+    // Ends of the baffle on the plaster: 18.52 without, 18.85 with 2 x 0.11 x 1.50
+    assert!(named(JOB, "Plaster to walls inside", "m2", "18.85").contains(&"abutment-kept".to_owned()));
+}
+
+#[test]
+fn the_cross_check_names_working_space_and_earth() {
+    // 15.62 net; with 300 mm all round 4.36 x 2.56 x 2.12 = 23.66
+    let space = JOB.replace("face = \"open\"", "face = \"open\"\nworking_space = \"300 mm\"");
+    assert!(named(&space, "Excavate pit", "m3", "23.66").contains(&"working-space-billed".to_owned()));
+    // 12.50 carted, firm clay swells by 1.4: 17.5; the whole dig 15.62
+    assert!(named(JOB, "Cart away surplus", "m3", "17.50").contains(&"bulking-billed".to_owned()));
+    let whole = named(JOB, "Cart away surplus", "m3", "15.62");
+    assert!(
+        ["disposal-whole-dig", "disposal-without-backfill"].iter().all(|id| whole.iter().any(|w| w == id))
+    );
+    assert!(named(JOB, "Backfill round tank", "m3", "15.62").contains(&"backfill-whole-dig".to_owned()));
 }

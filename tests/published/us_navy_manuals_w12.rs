@@ -3,6 +3,7 @@
 
 use tankwright_geometry::Ratio;
 use tankwright_tests::goods::{goods, item, made, needed, printed, r};
+use tankwright_tests::{crosschecked, explained, slips};
 
 /// 4-in wall, 8 x 14 ft, joints 1/2 in: 6.16 to a ft2, 690 bricks, 759 with 10 % (printed 760). 2 1/4 in are 57.15 mm;
 /// 57.2 here.
@@ -46,4 +47,44 @@ fn concrete_blocks() {
     let wall = item("brickwork-wall", &printed(net, 9), "193.2", made("1:3", 1932, "block-us"));
     let m = goods(own, vec![wall]);
     assert_eq!(printed(needed(&m, "blocks/block-us"), 0), "504"); // 0.75 x 56 x 12
+}
+
+/// The building 20 x 8 x 8 ft, walls 8 in thick: between the inner faces 18 ft 8 in and 6 ft 8 in.
+const BUILDING: &str = r#"
+format = 1
+[job]
+title = "block building"
+date = "2026-11-25"
+currency = "USD"
+profile = "exact"
+[tank]
+chambers = ["18 ft 8 in"]
+width = "6 ft 8 in"
+height = "8 ft"
+[tank.walls]
+thickness = "8 in"
+"#;
+
+#[test]
+fn the_cross_check_names_the_corners_of_the_block_walls() {
+    // 56 ft round outside x 8 ft; the corners once: 2 x 20 + 2 x (6 + 8/12) = 53 1/3 ft
+    let list = "description,length,height,unit,quantity\nConcrete block walls,56,8,sft,448\n";
+    let report = crosschecked(BUILDING, list, None).unwrap();
+    // 448 is 426.67 x 1.05 as well: by chance it is also what 5 % of waste would give.
+    assert_eq!(explained(&report, 2), ["corners-twice", "full-length-both-ways", "waste-billed"]);
+    let ours = report.rows.first().map(|r| r.ours.to_string());
+    assert_eq!(ours.as_deref(), Some("426.667"));
+}
+
+#[test]
+fn the_cross_check_adds_up_the_brick_wall_and_the_course() {
+    let list = "description,nr,length,quantity\nBricks,,,690\nBricks with 10 % waste,,,760\n\
+                Blocks for a basement of one course,1,79,790\n";
+    let found = slips(&crosschecked(BUILDING, list, None).unwrap());
+    assert_eq!(found.len(), 2, "{found:?}");
+    // 690 x 1.1 = 759
+    assert_eq!((found[0].0, found[0].1.as_str(), found[0].2.as_str()), (3, "760", "759"));
+    // 79 a course: 790 are ten courses
+    assert_eq!((found[1].0, found[1].2.as_str()), (4, "79"));
+    assert!(found[1].3.iter().any(|w| w == "point-shifted" || w == "dimension-misprinted"), "{found:?}");
 }

@@ -3,6 +3,11 @@
 use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
+use tankwright_crosscheck::report::Slip;
+use tankwright_crosscheck::rows::of_csv;
+use tankwright_crosscheck::wording;
+use tankwright_crosscheck::world::World;
+use tankwright_crosscheck::{Report, crosscheck};
 use tankwright_quantities::decimal::rounded;
 use tankwright_quantities::estimate::{Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
@@ -13,6 +18,7 @@ use tankwright_sizing::Inputs;
 use tankwright_sizing::sized::Worked;
 
 pub mod goods;
+pub mod planted;
 pub mod program;
 pub mod random;
 
@@ -40,6 +46,37 @@ pub fn measured(text: &str, profile: Option<&str>) -> Result<Estimate, Failure> 
     let job = read(text, false).map_err(Failure::Job)?;
     let settings = Settings { profile: profile.map(str::to_owned), date: None };
     flow::estimate(&job, &stock(), None, &settings)
+}
+
+/// A second take-off as CSV held against a job, with a map where one is given.
+///
+/// # Errors
+/// Every problem of either, or why the job cannot be measured.
+pub fn crosschecked(job: &str, other: &str, map: Option<&str>) -> Result<Report, Vec<Problem>> {
+    let job = read(job, true)?;
+    let (stock, settings) = (stock(), Settings::default());
+    let estimate = match flow::estimate(&job, &stock, None, &settings) {
+        Ok(estimate) => estimate,
+        Err(Failure::Job(problems) | Failure::Rates(problems)) => return Err(problems),
+        Err(Failure::Balance(_)) => return Err(Vec::new()),
+    };
+    let world = World::new(&job, &estimate, &stock, &settings);
+    crosscheck(&world, wording::builtin(), "other.csv", &of_csv(other), map.map(|text| ("map.csv", text)))
+}
+
+/// The explanations of the row a line of theirs is in, each its mistakes joined by ` + `.
+#[must_use]
+pub fn explained(report: &Report, line: usize) -> Vec<String> {
+    let row = report.rows.iter().find(|r| r.lines.contains(&line));
+    row.into_iter().flat_map(|r| &r.explained).map(|e| e.mistakes.join(" + ")).collect()
+}
+
+/// Slips of their own arithmetic: line, what is printed, what is right, explanations.
+#[must_use]
+pub fn slips(report: &Report) -> Vec<(usize, String, String, Vec<String>)> {
+    let of = |s: &Slip| s.explained.iter().map(|e| e.mistakes.join(" + ")).collect();
+    let slip = |s: &Slip| (s.line, s.printed.to_string(), s.should_be.to_string(), of(s));
+    report.arithmetic.iter().map(slip).collect()
 }
 
 /// A rule's steps by name, as plain decimals of at most nine places; or why it refuses.

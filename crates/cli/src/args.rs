@@ -55,6 +55,14 @@ pub(crate) enum Command {
         tankwright cut list.csv --stock 12m=1900 --stock 6m=1000 --offcut 2.4m*3 --time 10s\n\n\
         The list is CSV with the columns length,count,mark (mark may be left out).")]
     Cut(Cut),
+    /// Holds a second take-off or bill against the job, and says which usual mistakes give its figures
+    #[command(
+        after_help = "Examples:\n  tankwright crosscheck samples/rest-house/job.toml samples/rest-house/second.csv\n  \
+        tankwright crosscheck job.toml theirs.csv --map theirs-map.csv\n\n\
+        The list has words, units and quantities in columns of any order, and rates, amounts and\n\
+        dimensions where there are any."
+    )]
+    Crosscheck(Crosscheck),
     /// How big by a named rule, with all its workings, or whether a drawn tank complies; soakage too
     #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
         tankwright size samples/rest-house/job.toml --rule all\n  \
@@ -158,6 +166,22 @@ pub(crate) struct Store {
     /// Goods received, counted and rejected, CSV; `-` reads standard input
     #[arg(value_parser = said)]
     pub(crate) received: String,
+    /// How to print
+    #[arg(long, value_enum, default_value_t)]
+    pub(crate) format: Format,
+}
+
+/// `crosscheck`.
+#[derive(Args, Debug)]
+pub(crate) struct Crosscheck {
+    #[command(flatten)]
+    pub(crate) job: JobArgs,
+    /// Second take-off or bill, CSV; `-` reads standard input
+    #[arg(value_parser = said)]
+    pub(crate) other: String,
+    /// How each line is understood: written where the file is not there, read where it is
+    #[arg(long, value_name = "FILE", value_parser = said)]
+    pub(crate) map: Option<String>,
     /// How to print
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,

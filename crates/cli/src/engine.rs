@@ -1,7 +1,9 @@
 //! The few calls into the rest of the program, in one place.
 
 use tankwright_cheapest as search;
-use tankwright_export::{book, cheapest, check, csv, evaluate, explain, ics, json, size, text, xlsx};
+use tankwright_export::{
+    book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, size, text, xlsx,
+};
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
@@ -158,6 +160,15 @@ pub(crate) fn store_paper(e: &Estimate, account: &StoreAccount, format: Format) 
         Format::Text => text::store(e, account),
         Format::Json => json::store(e, account),
         Format::Csv => csv::store(account),
+    }
+}
+
+/// The cross-check as a paper.
+pub(crate) fn crosscheck(e: &Estimate, r: &tankwright_crosscheck::Report, format: Format) -> String {
+    match format {
+        Format::Text => crosscheck::text(e, r),
+        Format::Json => crosscheck::json(e, r),
+        Format::Csv => crosscheck::csv(e, r),
     }
 }
 

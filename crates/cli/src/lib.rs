@@ -7,6 +7,8 @@
 mod args;
 mod commands;
 mod context;
+#[cfg(test)]
+mod crosscheck_tests;
 mod data;
 mod engine;
 pub mod exit;

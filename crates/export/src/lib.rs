@@ -5,6 +5,7 @@ pub mod book;
 pub mod cells;
 pub mod cheapest;
 pub mod check;
+pub mod crosscheck;
 pub mod csv;
 pub mod evaluate;
 pub mod explain;

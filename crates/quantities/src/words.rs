@@ -57,7 +57,9 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-checks.toml"),
         "\n",
-        include_str!("../words/en-cheapest.toml")
+        include_str!("../words/en-cheapest.toml"),
+        "\n",
+        include_str!("../words/en-cross.toml")
     ))
 });
 

@@ -3,6 +3,7 @@
 mod bars;
 mod bill;
 pub(crate) mod cheapest;
+mod crosscheck;
 pub(crate) mod cut;
 mod estimate;
 mod explain;
@@ -32,6 +33,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Cut(args) => cut::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
         Command::Cheapest(args) => cheapest::run(args, cx),
+        Command::Crosscheck(args) => crosscheck::run(args, cx),
         Command::Size(args) => size::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
         Command::Rates(args) => rates::run(args, cx),

@@ -173,6 +173,7 @@ fn codes() -> List {
     all.extend(trouble::CODES);
     all.extend(tankwright_sizing::CODES);
     all.extend(tankwright_cheapest::CODES);
+    all.extend(tankwright_crosscheck::CODES);
     all.sort_unstable();
     let rows = all.into_iter().map(|(code, means)| vec![code.to_owned(), means.to_owned()]).collect();
     List { name: "codes", head: vec!["code", "means"], rows }

@@ -105,7 +105,7 @@ pub fn bill(e: &Estimate) -> String {
 }
 
 /// Structs of texts and numbers cannot fail to serialise; were it so, the text says what went wrong.
-fn write<T: Serialize>(value: &T) -> String {
+pub(crate) fn write<T: Serialize>(value: &T) -> String {
     let mut text = serde_json::to_string_pretty(value)
         .unwrap_or_else(|fault| format!("{{\"format\": 1, \"fault\": \"{fault}\"}}"));
     text.push('\n');

@@ -74,6 +74,12 @@ impl Values {
         self.table = table;
     }
 
+    /// Keeps the values under these paths only.
+    pub fn retain(&mut self, keep: impl Fn(&String) -> bool) {
+        self.table.clear();
+        self.entries.retain(|(path, _)| keep(path));
+    }
+
     /// Is there a value under a path?
     #[must_use]
     pub fn contains_key(&self, path: &str) -> bool {

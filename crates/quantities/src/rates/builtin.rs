@@ -62,6 +62,7 @@ static FILES: &[(&str, &str)] = embedded![
     "tables.toml",
     "units.toml",
     "waste.toml",
+    "wording.toml",
 ];
 
 /// Every built-in file: its path under `rates/` and its text.

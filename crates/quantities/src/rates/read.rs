@@ -39,8 +39,9 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
     let parts: Vec<&str> = path.split(['/', '\\']).collect();
     let name = parts.last().copied().unwrap_or_default();
     let folder = parts.iter().rev().nth(1).copied().unwrap_or_default();
-    // Sizing rules are read by the crate that knows them.
-    if name.ends_with(".csv") || name.ends_with(".md") || folder == "rules" {
+    // Sizing rules and trade words are read by the crates that know them.
+    let elsewhere = folder == "rules" || name == "wording.toml";
+    if name.ends_with(".csv") || name.ends_with(".md") || elsewhere {
         return Vec::new();
     }
     let stem = name.strip_suffix(".toml");
