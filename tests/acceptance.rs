@@ -6,6 +6,7 @@ mod capacity;
 mod cautions;
 mod drawn;
 mod labour;
+mod lining;
 mod nonsense;
 mod properties;
 mod published;
