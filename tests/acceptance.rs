@@ -11,6 +11,7 @@ mod crosscheck;
 mod drawn;
 mod flotation;
 mod labour;
+mod lining;
 mod lists;
 mod nonsense;
 mod properties;

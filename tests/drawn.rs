@@ -134,6 +134,38 @@ fn one_soak_pit_is_far_too_small_by_every_method() {
     assert!(levels.contains(&("1.5".into(), Some(false))) && levels.contains(&("2.0".into(), Some(false))));
 }
 
+#[test]
+fn the_pits_own_invert_goes_before_the_end_of_the_pipe_and_a_lining_counts_as_its_dig() {
+    let wall = |text: &str| one(text, "who-pit", &[]).pits.unwrap();
+    // 3.00 - 1.00 m below the inlet.
+    let low = text().replace("fill_depth", "invert = \"1.00 m\"\nfill_depth");
+    assert_eq!(wall(&low).wall, PI * Ratio::int(2) * Ratio::int(2));
+    // Without any pipe the pit's own word is enough.
+    let alone = low.replace(", length = \"6 m\"", "");
+    assert_eq!(wall(&alone).wall, wall(&low).wall);
+    let lined = format!("{low}[soak_pit.lining]\nthickness = \"110 mm\"\npacking = \"150 mm\"\n");
+    let pits = wall(&lined);
+    assert_eq!(pits.wall, wall(&low).wall);
+    assert!(
+        pits.words.contains("the wall of the dig, the lining stands in it (our own reading"),
+        "{}",
+        pits.words
+    );
+}
+
+#[test]
+fn the_sample_with_lined_pits_takes_its_water() {
+    let text = include_str!("../samples/lined-pits/job.toml");
+    let report = judged(text, "bs-6297-1983", &[]);
+    let methods: Vec<&Sized> = report.soakage.iter().filter_map(|o| o.as_ref().ok()).collect();
+    // 5 x pi x 2.00 x 2.45 = 76.97 m2; WHO asks for 67.2, New Jersey for 360 ft2, IPSDC for 825 ft2 = 76.65 m2.
+    for id in ["who-pit", "nj-pit", "ipsdc-603"] {
+        let pits = methods.iter().find(|s| s.about.rule == id).and_then(|s| s.pits.as_ref()).unwrap();
+        assert_eq!((pits.wall, pits.complies), (PI * Ratio::int(2) * Ratio::of(49, 20), Some(true)), "{id}");
+    }
+    assert!(methods.iter().flat_map(|s| &s.levels).all(|l| l.met != Some(false)));
+}
+
 const DRAIN: &str = r#"
 [[drain]]
 length = "20 m"

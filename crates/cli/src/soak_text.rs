@@ -206,13 +206,13 @@ mod tests {
         write_into(text, &job, what)
     }
 
-    fn done(text: &str, what: &SoakAway) -> Written {
+    fn put(text: &str, what: &SoakAway) -> Written {
         write(text, what).unwrap_or_else(|why| panic!("{why}"))
     }
 
     #[test]
     fn only_the_number_changes_where_that_is_enough() {
-        let done = done(JOB, &pits(5, Ratio::int(3)));
+        let done = put(JOB, &pits(5, Ratio::int(3)));
         let differ: Vec<_> = JOB.lines().zip(done.text.lines()).filter(|(a, b)| a != b).collect();
         let want = "number = 5                         # the rest, up to ground level, is soil put back";
         assert_eq!(differ.iter().map(|(_, b)| *b).collect::<Vec<_>>(), [want]);
@@ -221,7 +221,7 @@ mod tests {
 
     #[test]
     fn a_shallower_pit_has_less_stone() {
-        let done = done(JOB, &pits(7, Ratio::of(23, 10)));
+        let done = put(JOB, &pits(7, Ratio::of(23, 10)));
         for line in ["depth = \"2.3 m\"                   # from ground level", "fill_depth = \"1.8 m\""] {
             assert!(done.text.contains(line), "{line}\n{}", done.text);
         }
@@ -230,7 +230,7 @@ mod tests {
     #[test]
     fn a_pit_without_its_number_gets_it_below_the_head() {
         let bare = JOB.replace("number = 1                         # the rest", "# the rest");
-        let done = done(&bare, &pits(5, Ratio::int(3)));
+        let done = put(&bare, &pits(5, Ratio::int(3)));
         assert!(done.text.contains("[soak_pit]\nnumber = 5\ndiameter"), "{}", done.text);
         // At the end of a file without a line's end, and in a table that is not one of its own.
         let (job, _) =
@@ -249,12 +249,12 @@ mod tests {
             width: Ratio::of(3, 5),
             stone: Ratio::of(3, 10),
         };
-        let first = done(JOB, &what);
-        assert_eq!(first.gone, ["the soak pit"]);
+        let done = put(JOB, &what);
+        assert_eq!(done.gone, ["the soak pit"]);
         assert!(
-            !first.text.contains("[soak_pit]") && first.text.contains("vent_height = \"2.5 m\"\n\n[steel]")
+            !done.text.contains("[soak_pit]") && done.text.contains("vent_height = \"2.5 m\"\n\n[steel]")
         );
-        assert!(first.text.ends_with("\n[[drain]]\nlength = \"29.2 m\"\nnumber = 4\nwidth = \"0.6 m\"\nstone_below = \"0.3 m\"\npipe = { diameter = \"110 mm\" }\nsheet = \"geotextile\"\n"));
+        assert!(done.text.ends_with("\n[[drain]]\nlength = \"29.2 m\"\nnumber = 4\nwidth = \"0.6 m\"\nstone_below = \"0.3 m\"\npipe = { diameter = \"110 mm\" }\nsheet = \"geotextile\"\n"));
         // Again: the entry that is there is changed in its place.
         let more = SoakAway::Trenches {
             number: Ratio::int(5),
@@ -262,12 +262,12 @@ mod tests {
             width: Ratio::of(3, 5),
             stone: Ratio::of(3, 10),
         };
-        let again = done(&first.text, &more);
+        let again = put(&done.text, &more);
         assert_eq!(
             again.text,
-            first.text.replace("29.2 m", "25 m").replace("number = 4\nwidth", "number = 5\nwidth")
+            done.text.replace("29.2 m", "25 m").replace("number = 4\nwidth", "number = 5\nwidth")
         );
-        let back = done(&again.text, &pits(5, Ratio::int(3)));
+        let back = put(&again.text, &pits(5, Ratio::int(3)));
         assert_eq!(back.gone, ["the drainage trenches"]);
         assert!(
             !back.text.contains("[[drain]]")

@@ -280,7 +280,7 @@ mod tests {
             ("bs-6297-1983", DRAWN, "a rule of another kind"),
             ("sls-pit", DRAWN, "a soak pit by this rule is for"),
         ] {
-            let got = by(rule, &HOUSE, ground).expect_err(rule);
+            let got = by(rule, &HOUSE, ground).err().unwrap_or_default();
             assert!(got.iter().any(|w| w.contains(why)), "{rule} {got:?}");
         }
     }
