@@ -44,7 +44,7 @@ def drawn(program, rng, room):
     if program.run("bill", path)[0] in (3, 4):
         return []
     book = Book(program.workbook(path, room / "out"))
-    lengths = [entry for entry in inputs(book) if in_job(job, entry[0])]
+    lengths = list(inputs(book, dict(leaves(job))))
     for keys, name, mm in rng.sample(lengths, len(lengths)):
         now = mm + rng.choice(STEPS)
         changed = copy.deepcopy(job)
@@ -58,25 +58,32 @@ def drawn(program, rng, room):
     return []
 
 
-def inputs(book):
-    """Path, name and whole millimetres of every length on the Inputs page that is not 0."""
+def leaves(part, keys=()):
+    """Every value of a job file: its name on the Inputs page, and its keys."""
+    for key, value in part.items() if isinstance(part, dict) else enumerate(part):
+        if isinstance(value, (dict, list)):
+            yield from leaves(value, (*keys, key))
+        else:
+            yield "in_" + "_".join(map(str, (*keys, key))), (*keys, key)
+
+
+def inputs(book, given):
+    """Keys, name and whole millimetres of every length on the Inputs page that is not 0 and that the job gives."""
     page, row = book.results["Inputs"], FIRST_ROW
     while f"{INPUT}{row}" in page:
         mm = round(page[f"{VALUE}{row}"] * 1000)
-        if page.get(f"{UNIT}{row}") == "m" and mm:
-            keys = [int(k) if k.isdigit() else k for k in re.findall(r"[^.\[\]]+", page[f"{INPUT}{row}"])]
-            yield keys, page[f"{NAME}{row}"], mm
+        name = page[f"{NAME}{row}"]
+        if page.get(f"{UNIT}{row}") == "m" and mm and name in given:
+            yield given[name], name, mm
         row += 1
 
 
 def in_job(job, keys):
-    """The table or list that holds the last key, if the job file has it."""
+    """The table or list that holds the last key."""
     here = job
     for key in keys[:-1]:
-        if isinstance(here, dict) and key not in here:
-            return None
         here = here[key]
-    return here if not isinstance(here, dict) or keys[-1] in here else None
+    return here
 
 
 def alike(ours, theirs):
