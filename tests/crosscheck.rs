@@ -90,7 +90,7 @@ fn what_the_map_says_is_done() {
 
 #[test]
 fn a_bill_of_our_own_agrees_in_every_row() {
-    for sample in ["smallest", "rest-house", "clinic", "school", "textbook"] {
+    for sample in ["smallest", "rest-house", "clinic", "school", "textbook", "guest-house", "lined-pits"] {
         let text = fs::read_to_string(root().join(format!("samples/{sample}/job.toml"))).unwrap();
         assert!(read(&text, true).is_ok());
         let bill: Value =

@@ -42,7 +42,7 @@ pub(crate) fn works(sheet: &Sheet) -> Works<'_> {
 pub(crate) fn of(entry: &Entry, words: &Wording, works: &Works<'_>, all: &[&Entry]) -> Match {
     let own = spaced(if entry.own.is_empty() { &entry.text } else { &entry.own });
     let text = spaced(&entry.text);
-    let over = spaced(&entry.heading);
+    let over = words.heading(&entry.heading);
     let mut scored: Vec<(usize, Vec<String>)> = Vec::new();
     for line in &words.lines {
         if let Some(score) = score(line, &own, &text, &over) {
@@ -263,6 +263,14 @@ mod tests {
         for (found, want) in found.iter().zip(want) {
             assert_eq!(found, want);
         }
+    }
+
+    #[test]
+    fn a_heading_of_both_is_none() {
+        let line = "Excavate pit n.e. 1.5 m deep,m3,1\n";
+        let under = |heading: &str| matched(&format!("description,unit,qty\n{heading},,\n{line}")).concat();
+        assert_eq!(under("SOAK PIT"), "excavation-soak-pit");
+        assert_eq!(under("SEPTIC TANK AND SOAK PIT"), "excavation-pit/0-1.5");
     }
 
     #[test]

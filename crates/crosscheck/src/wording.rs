@@ -82,6 +82,7 @@ pub struct Wording {
     total: Vec<String>,
     brought: Vec<String>,
     deduct: Vec<String>,
+    both: Vec<String>,
     /// Lines by their words.
     pub lines: Vec<Entry>,
 }
@@ -166,6 +167,13 @@ impl Wording {
         self.deduct.iter().any(|w| text.starts_with(&format!(" {w} ")))
     }
 
+    /// A heading as lines are known by it: without what names two parts of the job at once.
+    #[must_use]
+    pub fn heading(&self, text: &str) -> String {
+        let text = spaced(text);
+        self.both.iter().fold(text, |t, w| t.replace(&format!(" {w} "), "  "))
+    }
+
     /// Is it a total carried over from another page?
     #[must_use]
     pub fn is_brought(&self, text: &str) -> bool {
@@ -208,6 +216,7 @@ fn of(text: &str) -> Wording {
         wording.total = words(list, "total");
         wording.brought = words(list, "brought");
         wording.deduct = words(list, "deduct");
+        wording.both = words(list, "both");
     }
     for unit in tables(top, "unit") {
         let factor = parse::decimal(&word(unit, "factor")).unwrap_or(Ratio::UNKNOWN);
