@@ -77,8 +77,8 @@ fn book(heads: bool) -> Result<Vec<u8>, XlsxError> {
         }
         sheet.merge_range(2, 0, 2, 2, "MASONRY", &Format::new())?;
         sheet.write(4, 0, "Brick walls")?.write(4, 1, "m3")?.write(4, 2, 2.4)?;
-        sheet.write(5, 0, "Plaster inside")?.write(5, 1, "m2")?.write(5, 2, 1.25)?;
-        sheet.write(7, 0, "Paint of walls")?.write(7, 1, "yards")?.write(7, 2, 4)?;
+        sheet.write(5, 0, "Level bottom of pit")?.write(5, 1, "m2")?.write(5, 2, 1.25)?;
+        sheet.write(7, 0, "Concrete in base")?.write(7, 1, "yards")?.write(7, 2, 4)?;
     }
     book.save_to_buffer()
 }
@@ -89,18 +89,20 @@ fn a_spreadsheet_is_read_with_its_own_rows() -> Result<(), XlsxError> {
     files.put("other.xlsx", &book(true)?);
     let (code, out, err) = with(&files, "crosscheck job.toml other.xlsx --format csv");
     assert_eq!(code, 0, "{err}");
+    let paper = with(&files, "crosscheck job.toml other.xlsx").1;
     let row = |start: &str| out.lines().find(|l| l.starts_with(start)).unwrap_or_default().to_owned();
     // 2.4 is a number beside 1.25: it stands for 2.40.
-    assert!(row("item,5,brickwork-wall,").contains(",2.40,"), "{out}");
-    assert!(row("item,6,plaster-wall,").contains(",1.25,"), "{out}");
-    assert!(row("unmatched,8,").contains("Paint of walls"), "{out}");
+    assert!(paper.contains("2.40") && paper.contains("other.xlsx#Bill"), "{paper}");
+    assert!(row("item,5,brickwork-wall,").contains("Brick walls,m3,2.81,2.4,"), "{out}");
+    assert!(row("item,6,bottom-trim,").contains(",1.25,"), "{out}");
+    assert!(row("unmatched,8,").contains("concrete-base"), "{out}");
     assert!(!out.contains("MASONRY"), "{out}");
     assert!(err.contains("of `other.xlsx` the sheet `Bill` is read, and not Older bill"), "{err}");
     assert!(
         err.contains("caution[T007]: the unit `yards` is not known\n  other.xlsx#Bill, row 8\n"),
         "{err}"
     );
-    assert!(err.contains("Paint of walls,yards,4"), "{err}");
+    assert!(err.contains("Concrete in base,yards,4"), "{err}");
     let (code, out, err) = with(&files, "crosscheck job.toml other.xlsx#Older\u{a0}bill");
     assert!(
         code == 3 && out.is_empty() && err.contains("R072") && err.contains("Cover, Bill, Older bill"),
