@@ -83,6 +83,7 @@ pub struct Wording {
     brought: Vec<String>,
     deduct: Vec<String>,
     both: Vec<String>,
+    specifications: BTreeMap<String, Vec<String>>,
     /// Lines by their words.
     pub lines: Vec<Entry>,
 }
@@ -174,6 +175,12 @@ impl Wording {
         self.both.iter().fold(text, |t, w| t.replace(&format!(" {w} "), "  "))
     }
 
+    /// What else people call a part of a specification.
+    #[must_use]
+    pub fn called(&self, part: &str) -> &[String] {
+        self.specifications.get(part).map_or(&[], Vec::as_slice)
+    }
+
     /// Is it a total carried over from another page?
     #[must_use]
     pub fn is_brought(&self, text: &str) -> bool {
@@ -222,6 +229,9 @@ fn of(text: &str) -> Wording {
         let factor = parse::decimal(&word(unit, "factor")).unwrap_or(Ratio::UNKNOWN);
         let of = TheirUnit { is: word(unit, "is"), factor };
         wording.units.extend(words(unit, "words").into_iter().map(|w| (w, of.clone())));
+    }
+    for spec in tables(top, "specification") {
+        wording.specifications.insert(word(spec, "is"), words(spec, "words"));
     }
     for line in tables(top, "line") {
         let groups = line.get("needs").and_then(|v| v.get_ref().as_array());
