@@ -3,7 +3,7 @@
 use std::fs;
 
 use serde_json::{Value, json};
-use tankwright_tests::planted::{Tally, plant};
+use tankwright_tests::planted::{Tally, plant, untouched};
 use tankwright_tests::program::{Run, root, run};
 use tankwright_tests::{crosschecked, read};
 
@@ -90,7 +90,7 @@ fn what_the_map_says_is_done() {
 
 #[test]
 fn a_bill_of_our_own_agrees_in_every_row() {
-    for sample in ["smallest", "rest-house", "clinic", "school", "textbook"] {
+    for sample in ["smallest", "rest-house", "clinic", "school", "textbook", "guest-house", "lined-pits"] {
         let text = fs::read_to_string(root().join(format!("samples/{sample}/job.toml"))).unwrap();
         assert!(read(&text, true).is_ok());
         let bill: Value =
@@ -117,6 +117,18 @@ fn a_bill_of_our_own_agrees_in_every_row() {
         assert!(report.missing.is_empty(), "{sample}: {:?}", report.missing);
         assert_eq!(report.rows.iter().map(|r| r.lines.len()).sum::<usize>(), lines, "{sample}");
     }
+}
+
+/// Each line by itself: two specifications of a work never fall into one row.
+#[test]
+fn the_bill_of_a_random_job_agrees_line_by_line() {
+    let mut rows = 0;
+    for seed in 0..30 {
+        let (wrong, of) = untouched(seed, if seed % 2 == 0 { "exact" } else { "east-africa" });
+        assert!(wrong.is_empty(), "{wrong:#?}");
+        rows += of;
+    }
+    assert!(rows > 500, "only {rows} rows");
 }
 
 /// The benchmark `planted` makes more of these; here a few, and the share that the issue asks for.

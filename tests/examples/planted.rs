@@ -26,7 +26,7 @@ fn main() {
                     println!("    {:28} {b:5} of {a:5}", ids.join(" + "));
                 }
             }
-            tally.missed.iter().take(12).for_each(|m| println!("    {m}"));
+            tally.missed.iter().for_each(|m| println!("    {m}"));
         }
     }
     println!("all: {found} of {planted} ({})", percent(found, planted));

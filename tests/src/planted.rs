@@ -79,6 +79,30 @@ pub fn plant(seed: u64, profile: &'static str, many: usize, tally: &mut Tally) {
     }
 }
 
+/// The bill of a random job held against the job it was made from: what does not agree, in words; and its rows.
+pub fn untouched(seed: u64, profile: &'static str) -> (Vec<String>, usize) {
+    let text = job(seed, Wish { profile, level: false });
+    let Ok(job) = read(&text, true) else { return (Vec::new(), 0) };
+    let (stock, settings) = (stock(), Settings::default());
+    let Ok(estimate) = flow::estimate(&job, &stock, None, &settings) else { return (Vec::new(), 0) };
+    let world = World::new(&job, &estimate, &stock, &settings);
+    let mut csv = String::from("description,unit,quantity\n");
+    let rows: Vec<&BillRow> = estimate.bill.sections.iter().flat_map(|s| &s.rows).collect();
+    for row in &rows {
+        csv.push_str(&format!("\"{}\",{},{}\n", row.wording, row.unit.id(), row.quantity));
+    }
+    let report = crosscheck(&world, wording::builtin(), "own.csv", &of_csv(&csv), None).unwrap_or_default();
+    let mut wrong = Vec::new();
+    for (i, row) in rows.iter().enumerate() {
+        let held = report.rows.iter().find(|r| r.lines.contains(&(i + 2)));
+        if held.is_none_or(|r| !r.agrees || r.works != [row.work.id] || r.lines.len() > 1) {
+            wrong.push(format!("job {seed}: {} {} `{}`", row.work.id, row.spec, row.wording));
+        }
+    }
+    wrong.extend(report.missing.iter().map(|m| format!("job {seed}: {} {} is missing", m.work, m.spec)));
+    (wrong, rows.len())
+}
+
 /// Mistakes for a row and the figure they give, where each of them changes what is printed.
 fn planted(
     world: &World<'_>,

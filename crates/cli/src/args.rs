@@ -58,7 +58,8 @@ pub(crate) enum Command {
     /// Holds a second take-off or bill against the job, and says which usual mistakes give its figures
     #[command(
         after_help = "Examples:\n  tankwright crosscheck samples/rest-house/job.toml samples/rest-house/second.csv\n  \
-        tankwright crosscheck job.toml theirs.csv --map theirs-map.csv\n\n\
+        tankwright crosscheck job.toml theirs.csv --map theirs-map.csv\n  \
+        tankwright crosscheck job.toml \"theirs.xlsx#Bill 1\"\n\n\
         The list has words, units and quantities in columns of any order, and rates, amounts and\n\
         dimensions where there are any."
     )]
@@ -176,7 +177,7 @@ pub(crate) struct Store {
 pub(crate) struct Crosscheck {
     #[command(flatten)]
     pub(crate) job: JobArgs,
-    /// Second take-off or bill, CSV; `-` reads standard input
+    /// Second take-off or bill, CSV or XLSX (theirs.xlsx#Sheet); `-` reads CSV from standard input
     #[arg(value_parser = said)]
     pub(crate) other: String,
     /// How each line is understood: written where the file is not there, read where it is

@@ -149,7 +149,8 @@ fn find(
     };
     if is_book {
         let bytes = cx.read_bytes(&shown, &path).map_err(|p| (Exit::File, vec![at(p)]))?;
-        let sheet = sheets::open(&shown, &bytes, sheet).map_err(|p| (Exit::Rates, vec![at(p)]))?;
+        let sheet = sheets::open(&shown, &bytes, sheet, &sheets::Wanted::PRICES)
+            .map_err(|p| (Exit::Rates, vec![at(p)]))?;
         cx.quote(&sheet.name, &sheet.text);
         let sheets::SheetText { name, text, numbers, caution } = sheet;
         return Ok(Found { shown: name, text, numbers, caution, map });

@@ -1,4 +1,4 @@
-//! A price list in a spreadsheet file: which sheet, and its rows as a text that messages can quote.
+//! A price list or a second take-off in a spreadsheet file: which sheet, and its rows as a text that messages can quote.
 
 use std::collections::BTreeSet;
 
@@ -14,7 +14,7 @@ pub(crate) struct SheetText {
     pub(crate) text: String,
     /// Line and place in the row.
     pub(crate) numbers: BTreeSet<(usize, usize)>,
-    /// Other sheets that may be price lists.
+    /// Other sheets that may be meant.
     pub(crate) caution: Option<Problem>,
 }
 
@@ -53,24 +53,50 @@ pub(crate) fn cell_of(place: &Place, text: &str) -> String {
     address(place.line, commas(before) + 1)
 }
 
-/// Reads the sheet that is asked for, else the first that holds a price list.
-pub(crate) fn open(shown: &str, bytes: &[u8], sheet: Option<&str>) -> Result<SheetText, Problem> {
+/// What a sheet is looked for as.
+pub(crate) struct Wanted<'a> {
+    /// How well the text of a sheet looks like it: 0 not at all.
+    pub(crate) looks: &'a dyn Fn(&str) -> u8,
+    /// `a price list`.
+    pub(crate) what: &'static str,
+    /// What such a sheet must have.
+    pub(crate) needs: &'static str,
+}
+
+impl Wanted<'_> {
+    /// A price list.
+    pub(crate) const PRICES: Self = Self {
+        looks: &|text| if heads_a_list(text) { 1 } else { 0 },
+        what: "a price list",
+        needs: "one row must head a column each for the description or code, the unit and the rate",
+    };
+}
+
+/// Reads the sheet that is asked for, else the first that looks most like what is wanted.
+pub(crate) fn open(
+    shown: &str,
+    bytes: &[u8],
+    sheet: Option<&str>,
+    wanted: &Wanted<'_>,
+) -> Result<SheetText, Problem> {
     let sheets = read(bytes, &Limits::USUAL).map_err(|t| trouble(shown, &t))?;
     let names = || sheets.iter().map(|s| s.name.as_str()).collect::<Vec<_>>().join(", ");
-    let found: Vec<(&Sheet, String)> = sheets
-        .iter()
-        .map(|s| (s, s.csv()))
-        .filter(|(s, t)| sheet.is_some_and(|n| n == s.name) || (sheet.is_none() && heads_a_list(t)))
-        .collect();
+    let looks = |(s, text): (&Sheet, &String)| match sheet {
+        Some(name) => u8::from(name == s.name),
+        None => (wanted.looks)(text),
+    };
+    let texts: Vec<String> = sheets.iter().map(Sheet::csv).collect();
+    let ranked: Vec<(u8, &Sheet, &String)> =
+        sheets.iter().zip(&texts).map(|(s, t)| (looks((s, t)), s, t)).collect();
+    let best = ranked.iter().map(|(rank, ..)| *rank).max().unwrap_or(0);
+    let found: Vec<(&Sheet, &String)> =
+        ranked.iter().filter(|(rank, ..)| *rank == best && best > 0).map(|(_, s, t)| (*s, *t)).collect();
     let Some((first, text)) = found.first() else {
         return Err(match sheet {
             Some(name) => Problem::error("R072", None, format!("`{shown}` has no sheet `{name}`"))
                 .hint(format!("its sheets: {}", names())),
-            None => Problem::error("R073", None, format!("no sheet of `{shown}` is a price list"))
-                .hint(format!(
-                    "one row must head a column each for the description or code, the unit and the rate; its sheets: {}",
-                    names()
-                )),
+            None => Problem::error("R073", None, format!("no sheet of `{shown}` is {}", wanted.what))
+                .hint(format!("{}; its sheets: {}", wanted.needs, names())),
         });
     };
     let others: Vec<&str> = found.iter().skip(1).map(|(s, _)| s.name.as_str()).collect();
@@ -80,7 +106,7 @@ pub(crate) fn open(shown: &str, bytes: &[u8], sheet: Option<&str>) -> Result<She
         Problem { severity: Severity::Caution, ..Problem::error("R074", None, text).hint(hint) }
     });
     let name = format!("{shown}#{}", first.name);
-    Ok(SheetText { name, text: text.clone(), numbers: first.numbers(), caution })
+    Ok(SheetText { name, text: (*text).clone(), numbers: first.numbers(), caution })
 }
 
 fn trouble(shown: &str, trouble: &Trouble) -> Problem {

@@ -47,7 +47,13 @@ pub fn crosscheck(
         let found = match said {
             Some(Some(picks)) => Match::Sure(picks.clone()),
             Some(None) => Match::Unknown,
-            None => matching::of(entry, words, &works, &all),
+            None => match matching::of(entry, words, &works, &all) {
+                // A unit that nobody knows is not taken for ours.
+                Match::Sure(picks) if entry.unit.is_none() && !entry.unit_text.is_empty() => {
+                    Match::Unit(names(&picks))
+                }
+                other => other,
+            },
         };
         report.map.push(mapped(entry, &found, said));
         let figure = quantity(entry);

@@ -42,7 +42,7 @@ pub(crate) fn works(sheet: &Sheet) -> Works<'_> {
 pub(crate) fn of(entry: &Entry, words: &Wording, works: &Works<'_>, all: &[&Entry]) -> Match {
     let own = spaced(if entry.own.is_empty() { &entry.text } else { &entry.own });
     let text = spaced(&entry.text);
-    let over = spaced(&entry.heading);
+    let over = words.heading(&entry.heading);
     let mut scored: Vec<(usize, Vec<String>)> = Vec::new();
     for line in &words.lines {
         if let Some(score) = score(line, &own, &text, &over) {
@@ -76,7 +76,7 @@ pub(crate) fn of(entry: &Entry, words: &Wording, works: &Works<'_>, all: &[&Entr
     top.retain(|(_, w)| fits(w));
     match top.as_slice() {
         [(_, only)] => {
-            let spec = |id: &String| specification(entry, works.get(id.as_str())?, all);
+            let spec = |id: &String| specification(entry, works.get(id.as_str())?, all, words);
             Match::Sure(only.iter().map(|id| Pick { work: id.clone(), spec: spec(id) }).collect())
         }
         _ => Match::Unsure(names(&top)),
@@ -118,7 +118,7 @@ pub(crate) fn comparable(item: &Item, unit: &TheirUnit) -> Option<crate::measure
 }
 
 /// The one specification a line's sizes point at; nothing where it says none, or there is only one.
-fn specification(entry: &Entry, items: &[&Item], all: &[&Entry]) -> Option<String> {
+fn specification(entry: &Entry, items: &[&Item], all: &[&Entry], words: &Wording) -> Option<String> {
     let mut specs: Vec<&str> = items.iter().map(|i| i.spec.as_str()).collect();
     specs.sort_unstable();
     specs.dedup();
@@ -126,9 +126,13 @@ fn specification(entry: &Entry, items: &[&Item], all: &[&Entry]) -> Option<Strin
         return None;
     }
     // Words of a specification (working space) that other lines name set those that do not name them apart.
-    let named = |t: &str| all.iter().any(|e| stands(&compact(&e.text), &compact(t)));
+    let said = |text: &str, t: &str| {
+        let line = compact(text);
+        stands(&line, &compact(t)) || words.called(t).iter().any(|w| line.contains(&compact(w)))
+    };
+    let named = |t: &str| all.iter().any(|e| said(&e.text, t));
     let by = |text: &str| {
-        let found = |spec: &&str| shared(spec, &specs, text, &named);
+        let found = |spec: &&str| shared(spec, &specs, text, &said, &named);
         let best = specs.iter().map(found).max().unwrap_or(0);
         let least = specs.iter().map(found).min().unwrap_or(0);
         let mut at_best = specs.iter().filter(|s| found(s) == best);
@@ -141,14 +145,19 @@ fn specification(entry: &Entry, items: &[&Item], all: &[&Entry]) -> Option<Strin
 }
 
 /// How many sizes of a specification, that not all others have, stand in a text.
-fn shared(spec: &str, all: &[&str], text: &str, named: &dyn Fn(&str) -> bool) -> i32 {
-    let line = compact(text);
+fn shared(
+    spec: &str,
+    all: &[&str],
+    text: &str,
+    said: &dyn Fn(&str, &str) -> bool,
+    named: &dyn Fn(&str) -> bool,
+) -> i32 {
     let own = spec.split('/').filter(|t| !all.iter().all(|s| s.split('/').any(|o| o == *t)));
     let numbers = numbers(text);
     let token = |t: &str| match band(t) {
         Some((from, to)) if numbers.contains(&to) => 2 + 2 * i32::from(numbers.contains(&from)),
         Some(_) => 0,
-        None if stands(&line, &compact(t)) => 2,
+        None if said(text, t) => 2,
         None => -i32::from(t.bytes().all(|b| b.is_ascii_lowercase() || b == b'-') && named(t)),
     };
     own.map(token).sum()
@@ -263,6 +272,14 @@ mod tests {
         for (found, want) in found.iter().zip(want) {
             assert_eq!(found, want);
         }
+    }
+
+    #[test]
+    fn a_heading_of_both_is_none() {
+        let line = "Excavate pit n.e. 1.5 m deep,m3,1\n";
+        let under = |heading: &str| matched(&format!("description,unit,qty\n{heading},,\n{line}")).concat();
+        assert_eq!(under("SOAK PIT"), "excavation-soak-pit");
+        assert_eq!(under("SEPTIC TANK AND SOAK PIT"), "excavation-pit/0-1.5");
     }
 
     #[test]

@@ -82,6 +82,8 @@ pub struct Wording {
     total: Vec<String>,
     brought: Vec<String>,
     deduct: Vec<String>,
+    both: Vec<String>,
+    specifications: BTreeMap<String, Vec<String>>,
     /// Lines by their words.
     pub lines: Vec<Entry>,
 }
@@ -166,6 +168,19 @@ impl Wording {
         self.deduct.iter().any(|w| text.starts_with(&format!(" {w} ")))
     }
 
+    /// A heading as lines are known by it: without what names two parts of the job at once.
+    #[must_use]
+    pub fn heading(&self, text: &str) -> String {
+        let text = spaced(text);
+        self.both.iter().fold(text, |t, w| t.replace(&format!(" {w} "), "  "))
+    }
+
+    /// What else people call a part of a specification.
+    #[must_use]
+    pub fn called(&self, part: &str) -> &[String] {
+        self.specifications.get(part).map_or(&[], Vec::as_slice)
+    }
+
     /// Is it a total carried over from another page?
     #[must_use]
     pub fn is_brought(&self, text: &str) -> bool {
@@ -208,11 +223,15 @@ fn of(text: &str) -> Wording {
         wording.total = words(list, "total");
         wording.brought = words(list, "brought");
         wording.deduct = words(list, "deduct");
+        wording.both = words(list, "both");
     }
     for unit in tables(top, "unit") {
         let factor = parse::decimal(&word(unit, "factor")).unwrap_or(Ratio::UNKNOWN);
         let of = TheirUnit { is: word(unit, "is"), factor };
         wording.units.extend(words(unit, "words").into_iter().map(|w| (w, of.clone())));
+    }
+    for spec in tables(top, "specification") {
+        wording.specifications.insert(word(spec, "is"), words(spec, "words"));
     }
     for line in tables(top, "line") {
         let groups = line.get("needs").and_then(|v| v.get_ref().as_array());

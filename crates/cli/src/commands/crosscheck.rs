@@ -1,8 +1,9 @@
 //! `tankwright crosscheck`: a second take-off or bill held against the job, each difference explained.
 
+use std::collections::BTreeSet;
 use std::path::Path;
 
-use tankwright_crosscheck::rows::{Row, of_csv};
+use tankwright_crosscheck::rows::{Row, looks_like_a_list, of_csv, of_sheet};
 use tankwright_crosscheck::wording::{self, Wording};
 use tankwright_crosscheck::world::World;
 use tankwright_crosscheck::{crosscheck, map};
@@ -17,12 +18,12 @@ use crate::exit::Exit;
 use crate::files::Kind;
 use crate::load::{Found, Prices, with_job};
 use crate::outputs::{Output, write_set};
+use crate::sheets::{self, Wanted};
 
 pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
     let (job, e) = with_job(cx, &args.job, Prices::May, true)?;
     let stock = data::stock(cx, &mut Found::default());
     let settings = Settings { profile: args.job.profile.clone(), date: args.job.date.clone() };
-    let rows = rows(cx, &args.other)?;
     let given = args.map.as_deref().filter(|name| cx.files.kind(Path::new(name)) == Kind::File);
     let map_text = match given.map(|name| cx.read(name, Path::new(name))) {
         Some(Ok(text)) => Some(text),
@@ -34,8 +35,9 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
         Err((exit, problem)) => return cx.refuse(exit, &[problem]),
     };
     let words = own.as_ref().unwrap_or_else(|| wording::builtin());
+    let (other, rows) = rows(cx, &args.other, words)?;
     let world = World::new(&job, &e, &stock, &settings);
-    let found = crosscheck(&world, words, &args.other, &rows, given.zip(map_text.as_deref()));
+    let found = crosscheck(&world, words, &other, &rows, given.zip(map_text.as_deref()));
     let place = |problems: Vec<Problem>, cx: &Context<'_>| {
         problems.into_iter().map(|p| placed(p, cx)).collect::<Vec<_>>()
     };
@@ -85,10 +87,28 @@ fn placed(mut problem: Problem, cx: &Context<'_>) -> Problem {
     problem
 }
 
-/// The rows of the second take-off.
-fn rows(cx: &mut Context<'_>, name: &str) -> Outcome<Vec<Row>> {
-    match cx.read(name, Path::new(name)) {
-        Ok(text) => Ok(of_csv(&text)),
-        Err(problem) => cx.refuse(Exit::File, &[problem]),
+/// The rows of the second take-off, and its name in messages.
+fn rows(cx: &mut Context<'_>, name: &str, words: &Wording) -> Outcome<(String, Vec<Row>)> {
+    let Some((file, sheet)) = sheets::parts(name) else {
+        return match cx.read(name, Path::new(name)) {
+            Ok(text) => Ok((name.to_owned(), of_csv(&text))),
+            Err(problem) => cx.refuse(Exit::File, &[problem]),
+        };
+    };
+    let bytes = match cx.read_bytes(file, Path::new(file)) {
+        Ok(bytes) => bytes,
+        Err(problem) => return cx.refuse(Exit::File, &[problem]),
+    };
+    let none = BTreeSet::new();
+    let looks = |text: &str| looks_like_a_list(&of_sheet(text, &none, words), words);
+    let needs = "one row must head a column each for the description and the quantity";
+    let wanted = Wanted { looks: &looks, what: "a take-off or a bill", needs };
+    match sheets::open(file, &bytes, sheet, &wanted) {
+        Ok(sheet) => {
+            cx.quote(&sheet.name, &sheet.text);
+            cx.say(&sheet.caution.into_iter().collect::<Vec<_>>());
+            Ok((sheet.name, of_sheet(&sheet.text, &sheet.numbers, words)))
+        }
+        Err(problem) => cx.refuse(Exit::Job, &[problem]),
     }
 }
