@@ -37,6 +37,20 @@ pub(crate) fn scope(site: &Site<'_>) -> Vec<Phrase> {
         let [long, wide, deep] = [&t.length, &t.width, &t.depth].map(metres);
         scope.push(Phrase::with(key, &[&n, &long, &wide, &deep]));
     }
+    for i in 0..site.job.count_of("inspection_chambers") {
+        let path = format!("inspection_chambers[{i}]");
+        let n = site.job.count(&format!("{path}.number")).1.to_string();
+        let key = if n == "1" { "scope-chamber" } else { "scope-chambers" };
+        let [along, across] = site.job.size(&format!("{path}.size"));
+        let deep = site.job.len(&format!("{path}.depth"));
+        scope.push(Phrase::with(key, &[&n, &metres(&along), &metres(&across), &metres(&deep)]));
+    }
+    for i in 0..site.job.count_of("pipes") {
+        let path = format!("pipes[{i}]");
+        let [long, across] = ["length", "diameter"].map(|k| site.job.len(&format!("{path}.{k}")));
+        let title = site.job.text(&format!("{path}.title"));
+        scope.push(Phrase::with("scope-pipes", &[title, &metres(&long), &site.mm(&across)]));
+    }
     scope
 }
 

@@ -7,7 +7,7 @@ mod cautions;
 pub mod checks;
 mod codes;
 mod curve;
-mod distances;
+pub mod distances;
 pub mod drains;
 pub mod inputs;
 pub mod job;

@@ -30,7 +30,8 @@ pub fn text(r: &Report) -> String {
     let [missed, refused] = lost(r);
     let counts = [r.candidates, r.tally.priced, missed, refused].map(|n| group(&n.to_string()));
     page.blank();
-    page.line(0, 2, &say("paper-cheapest-counts", &[&counts[0], &counts[1], &counts[2], &counts[3]]));
+    let key = if r.candidates == 1 { "paper-cheapest-counts-one" } else { "paper-cheapest-counts" };
+    page.line(0, 2, &say(key, &[&counts[0], &counts[1], &counts[2], &counts[3]]));
     if r.best.is_empty() {
         page.blank();
         page.line(0, 2, word("paper-cheapest-none"));

@@ -1,12 +1,14 @@
 //! Summary: the job on one page; money and the watch over the structure are live.
 
 use rust_decimal::Decimal;
+use tankwright_quantities::checks::Verdict;
 use tankwright_quantities::estimate::Estimate;
 
 use crate::book::{Desk, word, words};
 use crate::cells::{Cell, Look, Page, PageId, Show};
 use crate::expr::Expr;
 use crate::pages::bill::word_of_section;
+use crate::text::checks::verdict;
 
 pub(crate) fn page(desk: &Desk<'_>) -> Page {
     let estimate = desk.estimate;
@@ -77,6 +79,27 @@ fn job(at: &mut Rows<'_>, estimate: &Estimate) {
         at.page.put(at.row, 0, Cell::text(line.to_string()).look(Look::Remark));
         at.row += 1;
     }
+}
+
+/// How many checks of the drawn job came out how, and each that is not met.
+fn checks(at: &mut Rows<'_>, estimate: &Estimate) {
+    if estimate.checks.is_empty() {
+        return;
+    }
+    at.heading("book-checks");
+    let number = |v: Verdict| estimate.checks.iter().filter(|c| c.verdict == v).count().to_string();
+    let counts = [Verdict::Met, Verdict::NotMet, Verdict::Screened, Verdict::Flagged, Verdict::NotChecked];
+    let counts = counts.map(number);
+    let counts = words("book-checks-counts", &counts.each_ref().map(String::as_str));
+    at.page.put(at.row, 0, Cell::text(counts).look(Look::Remark));
+    at.row += 1;
+    for check in estimate.checks.iter().filter(|c| c.verdict == Verdict::NotMet) {
+        at.page.text(at.row, 0, check.says.to_string());
+        at.page.text(at.row, 1, verdict(check.verdict));
+        at.page.text(at.row, 2, &check.source);
+        at.row += 1;
+    }
+    at.row += 1;
 }
 
 fn measures(at: &mut Rows<'_>, estimate: &Estimate) {
@@ -164,6 +187,7 @@ fn lists(at: &mut Rows<'_>, estimate: &Estimate) {
         }
         at.row += 1;
     }
+    checks(at, estimate);
     if estimate.cautions_of_job().next().is_some() {
         at.heading("book-cautions");
         for caution in estimate.cautions_of_job() {

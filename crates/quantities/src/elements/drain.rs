@@ -60,7 +60,7 @@ static FIELDS: &[Field] = &[
     ),
     Field::length(
         "drain[].invert",
-        0,
+        10,
         Fallback::Nothing,
         "of the pipe that comes in, below ground; left out: the far end of the outlet's pipe",
     ),

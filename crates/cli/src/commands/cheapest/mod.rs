@@ -9,11 +9,12 @@ use std::path::{Path, PathBuf};
 use std::time::Instant;
 
 use tankwright_cheapest::{Asked, Ended, Halt, Report, Space, Start};
+use tankwright_quantities::job::Job;
 use tankwright_quantities::materials;
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::PriceList;
 use tankwright_sizing::rule::Kind as RuleKind;
-use tankwright_sizing::{Drawn, Rule, Rules, job as of_job, size_drawn};
+use tankwright_sizing::{Drawn, Rule, Rules, distances, job as of_job, size_drawn};
 
 use super::size::refusal;
 use crate::args::Format;
@@ -102,6 +103,10 @@ fn start<'a>(
         let message = format!("{} gives no capacity that a tank could comply with", rule.id);
         return Err(vec![Problem::error("U044", None, message).hint(sized.no_result)]);
     }
+    let near = distances::too_near(rule, &sized.clear, job);
+    if !near.is_empty() {
+        return Err(near.iter().map(|(key, words)| too_near(job, rule, key, words)).collect());
+    }
     let space = Space::of(text, job, rule, &own, &asked)?;
     let data = tankwright_cheapest::Data { stock, prices: list, settings };
     let cores = || std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
@@ -122,6 +127,15 @@ fn named<'r>(args: &Cheapest, rules: &'r Rules, loaded: &Loaded) -> Result<&'r R
         let problem = Problem::error("U040", None, format!("`{id}` is no rule for the size of a tank"));
         Box::new(problem.hint(format!("one of: {}", ids())))
     })
+}
+
+/// A distance is of the place, not of the tank: no candidate could comply.
+fn too_near(job: &Job, rule: &Rule, key: &str, words: &str) -> Problem {
+    let message = format!("no tank can comply with {}: {words}", rule.id);
+    let problem = Problem::error("U058", job.place(key), message).label("of the place: no size mends it");
+    let hint =
+        "put the tank elsewhere and give the new distance; or leave the key out: it is then not checked";
+    problem.hint(hint)
 }
 
 fn failed(cx: &mut Context<'_>, loaded: &Loaded, ended: Ended) -> Outcome {

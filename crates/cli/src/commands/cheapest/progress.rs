@@ -20,7 +20,8 @@ pub(super) fn watched(cx: &mut Context<'_>, start: Start<'_>, wanted: bool) -> R
     let all = start.candidates();
     let own = start.space.grid.count();
     let (beyond, threads) = (all - own, start.threads);
-    cx.note(&format!("{own} candidates, and {beyond} one step beyond the limits; threads: {threads}\n"));
+    let noun = if own == 1 { "candidate" } else { "candidates" };
+    cx.note(&format!("{own} {noun}, and {beyond} one step beyond the limits; threads: {threads}\n"));
     let done = AtomicU64::new(0);
     let cx = RefCell::new(cx);
     let draw = || {

@@ -161,3 +161,19 @@ fn where_nothing_complies_the_paper_says_why_and_nothing_is_written() {
     assert!(out.contains("No candidate complies.") && out.contains("  capacity "), "{out}");
     assert_eq!(files.listing().len(), 1);
 }
+
+#[test]
+fn a_place_too_near_is_told_before_the_search() {
+    let near =
+        JOB.replace("[tank]\n", "[site]\nhouse = \"6 m\"\n[tank]\n").replace("uk-150p", "bs-6297-1983");
+    let (code, out, err) = of(&near, &NARROW);
+    assert_eq!((code, out.as_str(), codes(&err)), (2, "", vec!["U058"]), "{err}");
+    for line in [
+        "no tank can comply with bs-6297-1983: distance to building 6 m, at least 7 m asked",
+        "job.toml:14:9\n14 | house = \"6 m\"\n   |         ^^^^^ of the place",
+    ] {
+        assert!(err.contains(line), "{line}\n{err}");
+    }
+    let (code, _, err) = of(&near.replace("6 m", "7 m"), &NARROW);
+    assert_eq!(code, 0, "{err}");
+}

@@ -14,7 +14,7 @@ use crate::price_lists::open;
 pub(super) fn run(args: &Rates, cx: &mut Context<'_>) -> Outcome {
     let [a, b] = &args.check[..] else {
         cx.note(&format!(
-            "error: --compare sets two lists side by side, and {} are named\n",
+            "error: --compare sets two lists side by side; lists named: {}\n",
             args.check.len()
         ));
         return Err(Exit::Usage);

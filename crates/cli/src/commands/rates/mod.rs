@@ -75,7 +75,7 @@ fn told(args: &Rates) -> Told {
 /// The one list that the command line names.
 fn one(args: &Rates, cx: &mut Context<'_>, what: &str) -> Outcome<ReadList> {
     let [name] = &args.check[..] else {
-        cx.note(&format!("error: {what}, and {} are named\n", args.check.len()));
+        cx.note(&format!("error: {what}; lists named: {}\n", args.check.len()));
         return Err(Exit::Usage);
     };
     open(cx, name, None, None, &told(args)).or_else(|(exit, problems)| cx.refuse(exit, &problems))

@@ -3,7 +3,7 @@
 use crate::job::field::{Fallback, Field, Presence};
 
 const fn far(key: &'static str, help: &'static str) -> Field {
-    Field::length(key, 0, Fallback::Nothing, help)
+    Field::length(key, 10, Fallback::Nothing, help)
 }
 
 /// The table. A distance left out is not checked.

@@ -56,7 +56,8 @@ pub(super) const fn what(value: &DeValue<'_>) -> &'static str {
 
 /// A value of another sort than the key takes.
 pub(super) fn unfit(value: &DeValue<'_>, takes: &str, example: &str) -> Flaw {
-    Flaw::new(codes::WRONG_SHAPE, format!("{takes} is wanted here"))
+    let be = if takes == "bars" || takes.starts_with("two ") { "are" } else { "is" };
+    Flaw::new(codes::WRONG_SHAPE, format!("{takes} {be} wanted here"))
         .label(format!("this is {}", what(value)))
         .hint(format!("write it as {example}"))
 }

@@ -34,7 +34,10 @@ pub(in crate::job) fn factor(value: &DeValue<'_>, places: u32) -> Result<Ratio, 
         }
         return Ok(one / of);
     }
-    number(value, places)
+    number(value, places).map_err(|flaw| {
+        let plain = flaw.code == codes::NOT_A_NUMBER || flaw.code == codes::WRONG_SHAPE;
+        if plain { flaw.hint("write it as \"1 in 60\", or as a number alone: \"0.02\"") } else { flaw }
+    })
 }
 
 /// Reads a whole number.
@@ -169,5 +172,9 @@ mod tests {
         assert_eq!(value("1 in 3"), Some(Ratio::of(1, 3)));
         assert_eq!(value("0.5"), Some(Ratio::of(1, 2)));
         assert_eq!(value("1 in 0"), None);
+        let hint = |text: &'static str| factor(&DeValue::String(text.into()), 3).map_err(|f| f.hint).err();
+        for steep in ["steep", "2 %", "1:60"] {
+            assert!(hint(steep).is_some_and(|h| h.contains("\"1 in 60\"")), "{steep}");
+        }
     }
 }

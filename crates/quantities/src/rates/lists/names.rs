@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::rates::{PriceKind, Stock, builtin_files, read_prices};
 use crate::works;
 
-/// Works, materials and the words of the built-in lists for them.
+/// Works, materials, and the words of bills and of the built-in lists for them.
 #[derive(Clone, Debug, Default)]
 pub struct Names {
     works: BTreeSet<&'static str>,
@@ -42,6 +42,14 @@ impl Names {
                 &goods.title,
                 Named { kind: PriceKind::Material, code: goods.id.clone(), unit: goods.unit.clone() },
             );
+        }
+        // The words of a bill, where no size or mix stands in them.
+        for work in works::all().iter().filter(|w| !w.void) {
+            let title = crate::words::look_up(work.id);
+            if title != work.id && !title.contains('{') {
+                let unit = work.unit.id().to_owned();
+                names.add(title, Named { kind: PriceKind::Work, code: work.id.to_owned(), unit });
+            }
         }
         for (path, text) in builtin_files().iter().filter(|(path, _)| path.starts_with("prices/")) {
             for row in read_prices(path, text).map(|list| list.rows).unwrap_or_default() {
@@ -214,6 +222,7 @@ mod tests {
         assert_eq!(by("Drain pipes 160 mm", "m"), some("material pipe/160"));
         assert_eq!(by("Mason", "day"), some("labour mason"));
         assert_eq!(by("Excavate pit by hand", "m3"), some("work excavation-pit"));
+        assert_eq!(by("Drainage stone in trench round the pipe", "m3"), some("work drain-stone"));
         for text in ["White cement", "Drain pipe 200 mm", "sand", "", "of"] {
             assert_eq!(by(text, "bag"), None, "{text}");
         }
