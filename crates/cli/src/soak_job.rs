@@ -7,10 +7,10 @@ use tankwright_quantities::job::Job;
 use tankwright_quantities::problem::{Problem, Severity};
 use tankwright_quantities::rates::Stock;
 use tankwright_sizing::soak_away::{Ground, propose};
-use tankwright_sizing::{Drawn, Report, Rules, job as of_job, report_of};
+use tankwright_sizing::{Drawn, Inputs, Report, Rules, job as of_job, report_of};
 
 use crate::engine;
-use crate::soak_text::write_into;
+use crate::soak_text::{kept, write_into};
 
 /// What the command line says by the names of inputs.
 pub(crate) type Given<'a> = [(&'static str, &'a str)];
@@ -56,13 +56,21 @@ pub(crate) fn soaked(
         let hint = "write it by hand; `tankwright size JOB --rule METHOD` says how much is needed";
         vec![Problem::error("U046", None, format!("{name} cannot be changed: {why}")).hint(hint)]
     };
-    let written = write_into(text, &job, &proposed.what).map_err(|why| cannot(&why))?;
+    let stands = |text: &str| {
+        made(name, text, stock).map_err(|wrong| {
+            let first = wrong.first().map_or_else(String::new, |p| format!("{}: {}", p.code, p.message));
+            cannot(&format!("with them it would not stand: {first}"))
+        })
+    };
+    // What it was sized by first, for the places of the pits and trenches to be true.
+    let of_people = given.iter().copied().filter(|(name, _)| !name.starts_with("pit-"));
+    let (text, names) =
+        kept(text, &job, &Inputs::read(of_people)?).map_err(|why| cannot(&why))?;
+    let (job, _) = stands(&text)?;
+    let written = write_into(&text, &job, &proposed.what).map_err(|why| cannot(&why))?;
 
     // Held against the method as any drawn job.
-    let (job, capacity) = made(name, &written.text, stock).map_err(|wrong| {
-        let first = wrong.first().map_or_else(String::new, |p| format!("{}: {}", p.code, p.message));
-        cannot(&format!("with them it would not stand: {first}"))
-    })?;
+    let (job, capacity) = stands(&written.text)?;
     let drawn = Drawn { job: &job, capacity: &capacity };
     let (inputs, taken) = of_job::inputs(&job, &capacity, given)?;
     let mut report = report_of(rules, method, &inputs, Some(drawn)).map_err(|p| vec![*p])?;
@@ -77,6 +85,9 @@ pub(crate) fn soaked(
     }
     report.notes = taken;
     report.notes.extend(proposed.notes);
+    if !names.is_empty() {
+        report.notes.push(format!("written into the job as it was given: {}", names.join(", ")));
+    }
     report.notes.extend(written.gone.iter().map(|what| format!("{what} of the job: taken out")));
     Ok(Soaked { text: written.text, report })
 }

@@ -123,7 +123,8 @@ impl Run {
         if let Some(whole) = step.round_up {
             let next = up(done.number, whole);
             if next != done.number {
-                done.notes.push(format!("{} rounded up to a multiple of {}", say(done.number), short(whole)));
+                let to = if whole == Ratio::ONE { "a whole number".into() } else { format!("a multiple of {}", short(whole)) };
+                done.notes.push(format!("{} rounded up to {to}", say(done.number)));
                 done.number = next;
             }
         }
