@@ -64,8 +64,7 @@ pub(crate) fn soaked(
     };
     // What it was sized by first, for the places of the pits and trenches to be true.
     let of_people = given.iter().copied().filter(|(name, _)| !name.starts_with("pit-"));
-    let (text, names) =
-        kept(text, &job, &Inputs::read(of_people)?).map_err(|why| cannot(&why))?;
+    let (text, names) = kept(text, &job, &Inputs::read(of_people)?).map_err(|why| cannot(&why))?;
     let (job, _) = stands(&text)?;
     let written = write_into(&text, &job, &proposed.what).map_err(|why| cannot(&why))?;
 
@@ -154,6 +153,32 @@ mod tests {
             let (code, again, _) = with(&files, &["size", "enough.toml", "--rule", method]);
             assert!(code == 0 && again.replace("\n  ", " ").contains(says), "{method} {again}");
             assert_eq!(with(&files, &["takeoff", "enough.toml"]).0, 0, "{method}");
+        }
+    }
+
+    #[test]
+    fn the_job_says_by_what_it_was_sized() {
+        // [sizing] of the rest house changes in its places; a job without one gets one.
+        let bare = include_str!("../../../samples/smallest/job.toml").to_owned()
+            + "\n[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"400 mm\" }\n\
+               outlet = { diameter = \"110 mm\", below_top = \"450 mm\", length = \"6 m\" }\n";
+        for text in [JOB, &bare] {
+            let files = Fake::with(&[("job.toml", text)]);
+            let given = ["--persons", "9", "--percolation", "30 s/mm", "--water-table", "6 m"];
+            let head = ["size", "job.toml", "--soakage", "ad-h2-field", "--write", "enough.toml"];
+            let (code, out, err) = with(&files, &[&head[..], &given].concat());
+            assert!(code == 0, "{err}");
+            assert!(
+                out.contains("written into the job as it was given: persons, percolation, water-table"),
+                "{out}"
+            );
+            let text = String::from_utf8_lossy(&files.get("enough.toml").unwrap_or_default()).into_owned();
+            for line in ["persons = 9", "percolation = \"30 s/mm\"", "water_table = \"6 m\""] {
+                assert_eq!(text.matches(line).count(), 1, "{line}\n{text}");
+            }
+            let (code, out, _) = with(&files, &["size", "enough.toml", "--rule", "ad-h2-field"]);
+            assert!(code == 0 && out.contains("floor of the trenches: 67.5 m2"), "{out}"); // 9 x 30 / 4
+            assert!(out.contains(": enough;"), "{out}");
         }
     }
 
