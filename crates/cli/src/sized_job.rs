@@ -106,20 +106,23 @@ pub(crate) fn sized_job(
 
 /// The inputs as keys of `[sizing]`, in their own units.
 fn keys(inputs: &Inputs) -> String {
-    let mut out = String::new();
-    for (name, text) in inputs.as_written().filter(|(n, _)| *n != "water-table") {
-        let whole = known::find(name).is_some_and(|k| k.form == known::Form::Whole);
+    let said = values(inputs).filter(|(name, _)| *name != "water-table");
+    said.map(|(name, value)| format!("{} = {value}\n", name.replace('-', "_"))).collect()
+}
+
+/// The inputs by their names, as a job file writes them.
+pub(crate) fn values(inputs: &Inputs) -> impl Iterator<Item = (&str, String)> {
+    inputs.as_written().map(|(name, text)| {
+        let form = known::find(name).map(|k| k.form);
         let number = inputs.number(name).map(plain);
-        let bare = known::find(name).is_some_and(|k| k.form == known::Form::Number);
         let value = match number {
-            Some(n) if whole => n,
-            Some(n) if bare => format!("\"{n}\""),
+            Some(n) if form == Some(known::Form::Whole) => n,
+            Some(n) if form == Some(known::Form::Number) => format!("\"{n}\""),
             _ if name == "grinder" => (text == "yes").to_string(),
             _ => format!("\"{text}\""),
         };
-        out.push_str(&format!("{} = {value}\n", name.replace('-', "_")));
-    }
-    out
+        (name, value)
+    })
 }
 
 /// Unit, outer wall and partition: the brick of the samples, or the first unit that makes the wall that is asked.

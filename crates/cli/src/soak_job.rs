@@ -7,10 +7,10 @@ use tankwright_quantities::job::Job;
 use tankwright_quantities::problem::{Problem, Severity};
 use tankwright_quantities::rates::Stock;
 use tankwright_sizing::soak_away::{Ground, propose};
-use tankwright_sizing::{Drawn, Report, Rules, job as of_job, report_of};
+use tankwright_sizing::{Drawn, Inputs, Report, Rules, job as of_job, report_of};
 
 use crate::engine;
-use crate::soak_text::write_into;
+use crate::soak_text::{kept, write_into};
 
 /// What the command line says by the names of inputs.
 pub(crate) type Given<'a> = [(&'static str, &'a str)];
@@ -56,13 +56,20 @@ pub(crate) fn soaked(
         let hint = "write it by hand; `tankwright size JOB --rule METHOD` says how much is needed";
         vec![Problem::error("U046", None, format!("{name} cannot be changed: {why}")).hint(hint)]
     };
-    let written = write_into(text, &job, &proposed.what).map_err(|why| cannot(&why))?;
+    let stands = |text: &str| {
+        made(name, text, stock).map_err(|wrong| {
+            let first = wrong.first().map_or_else(String::new, |p| format!("{}: {}", p.code, p.message));
+            cannot(&format!("with them it would not stand: {first}"))
+        })
+    };
+    // What it was sized by first, for the places of the pits and trenches to be true.
+    let of_people = given.iter().copied().filter(|(name, _)| !name.starts_with("pit-"));
+    let (text, names) = kept(text, &job, &Inputs::read(of_people)?).map_err(|why| cannot(&why))?;
+    let (job, _) = stands(&text)?;
+    let written = write_into(&text, &job, &proposed.what).map_err(|why| cannot(&why))?;
 
     // Held against the method as any drawn job.
-    let (job, capacity) = made(name, &written.text, stock).map_err(|wrong| {
-        let first = wrong.first().map_or_else(String::new, |p| format!("{}: {}", p.code, p.message));
-        cannot(&format!("with them it would not stand: {first}"))
-    })?;
+    let (job, capacity) = stands(&written.text)?;
     let drawn = Drawn { job: &job, capacity: &capacity };
     let (inputs, taken) = of_job::inputs(&job, &capacity, given)?;
     let mut report = report_of(rules, method, &inputs, Some(drawn)).map_err(|p| vec![*p])?;
@@ -77,6 +84,9 @@ pub(crate) fn soaked(
     }
     report.notes = taken;
     report.notes.extend(proposed.notes);
+    if !names.is_empty() {
+        report.notes.push(format!("written into the job as it was given: {}", names.join(", ")));
+    }
     report.notes.extend(written.gone.iter().map(|what| format!("{what} of the job: taken out")));
     Ok(Soaked { text: written.text, report })
 }
@@ -143,6 +153,32 @@ mod tests {
             let (code, again, _) = with(&files, &["size", "enough.toml", "--rule", method]);
             assert!(code == 0 && again.replace("\n  ", " ").contains(says), "{method} {again}");
             assert_eq!(with(&files, &["takeoff", "enough.toml"]).0, 0, "{method}");
+        }
+    }
+
+    #[test]
+    fn the_job_says_by_what_it_was_sized() {
+        // [sizing] of the rest house changes in its places; a job without one gets one.
+        let bare = include_str!("../../../samples/smallest/job.toml").to_owned()
+            + "\n[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"400 mm\" }\n\
+               outlet = { diameter = \"110 mm\", below_top = \"450 mm\", length = \"6 m\" }\n";
+        for text in [JOB, &bare] {
+            let files = Fake::with(&[("job.toml", text)]);
+            let given = ["--persons", "9", "--percolation", "30 s/mm", "--water-table", "6 m"];
+            let head = ["size", "job.toml", "--soakage", "ad-h2-field", "--write", "enough.toml"];
+            let (code, out, err) = with(&files, &[&head[..], &given].concat());
+            assert!(code == 0, "{err}");
+            assert!(
+                out.contains("written into the job as it was given: persons, percolation, water-table"),
+                "{out}"
+            );
+            let text = String::from_utf8_lossy(&files.get("enough.toml").unwrap_or_default()).into_owned();
+            for line in ["persons = 9", "percolation = \"30 s/mm\"", "water_table = \"6 m\""] {
+                assert_eq!(text.matches(line).count(), 1, "{line}\n{text}");
+            }
+            let (code, out, _) = with(&files, &["size", "enough.toml", "--rule", "ad-h2-field"]);
+            assert!(code == 0 && out.contains("floor of the trenches: 67.5 m2"), "{out}"); // 9 x 30 / 4
+            assert!(out.contains(": enough;"), "{out}");
         }
     }
 

@@ -6,7 +6,10 @@ use std::ops::Range;
 use tankwright_geometry::Ratio;
 use tankwright_quantities::decimal::plain;
 use tankwright_quantities::job::Job;
+use tankwright_sizing::Inputs;
 use tankwright_sizing::soak_away::SoakAway;
+
+use crate::sized_job::values;
 
 /// Stone over the level at which water enters a pit that is filled, m: our own.
 const OVER_INLET: Ratio = Ratio::of(1, 10);
@@ -80,6 +83,43 @@ pub(crate) fn write_into(text: &str, job: &Job, what: &SoakAway) -> Result<Writt
             Ok(without(written, job.has("soak_pit"), "soak_pit", "the soak pit"))
         }
     }
+}
+
+/// The text with what the command line says of people, soil and water, so that it says by itself what it was sized by; and
+/// the names of what was put there.
+///
+/// # Errors
+/// Why the text cannot be changed, in words.
+pub(crate) fn kept(text: &str, job: &Job, given: &Inputs) -> Result<(String, Vec<String>), String> {
+    let (mut text, mut names) = (text.to_owned(), Vec::new());
+    // From the end of the file to its beginning: the places of the first stay true.
+    let mut parts = [("sizing", Vec::new()), ("ground", Vec::new())];
+    for (name, value) in values(given) {
+        // A pit and the width of a trench stand where they are drawn.
+        let drawn = name.starts_with("pit-") || name == "drain-depth";
+        let part = usize::from(name == "water-table");
+        let key = name.replace('-', "_");
+        let there = job.given(&format!("sizing.{key}"));
+        if drawn || (name.starts_with("trench-") && !there) {
+            continue;
+        }
+        names.push(name.to_owned());
+        if let Some((_, all)) = parts.get_mut(part) {
+            all.push((key, value));
+        }
+    }
+    parts.sort_by_key(|(part, _)| std::cmp::Reverse(job.place(part).map_or(usize::MAX, |p| p.span.start)));
+    for (part, all) in parts.iter().filter(|(_, all)| !all.is_empty()) {
+        let head = format!("[{part}]");
+        let all: Vec<(&str, String)> = all.iter().map(|(k, v)| (k.as_str(), v.clone())).collect();
+        text = if job.given(part) {
+            changed_at(&text, job, part, &head, &all)?
+        } else {
+            let lines: String = all.iter().map(|(k, v)| format!("{k} = {v}\n")).collect();
+            added(&text, &format!("{head}\n{lines}"))
+        };
+    }
+    Ok((text, names))
 }
 
 fn changed(text: &str, job: &Job, values: &[(&str, String)]) -> Result<String, String> {

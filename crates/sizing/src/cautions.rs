@@ -82,8 +82,20 @@ pub(crate) fn not_checked(
     skipped: &[(String, String)],
     drawn: bool,
 ) -> Vec<String> {
-    let mut all: Vec<String> =
-        skipped.iter().map(|(title, name)| format!("{title}: {}", crate::size::needs(name))).collect();
+    let mut names: Vec<&str> = Vec::new();
+    for (_, name) in skipped {
+        if !names.contains(&&**name) {
+            names.push(name);
+        }
+    }
+    let mut all: Vec<String> = names
+        .into_iter()
+        .map(|name| {
+            let titles: Vec<&str> =
+                skipped.iter().filter(|(_, n)| n == name).map(|(title, _)| &**title).collect();
+            format!("{}: {}", titles.join("; "), crate::size::needs(name))
+        })
+        .collect();
     if rule.kind == Kind::Capacity {
         if !drawn {
             all.push(say("size-no-job", &[]));

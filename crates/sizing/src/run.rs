@@ -48,10 +48,19 @@ pub(crate) fn run(
     instead: Option<(&str, Ratio)>,
 ) -> Run {
     let mut run = Run { values, working: Vec::new(), missing, skipped: Vec::new(), refused: None };
+    // Of a step that was left out, the inputs for want of which it was.
+    let mut wants: BTreeMap<&str, BTreeSet<String>> = BTreeMap::new();
     for step in &rule.steps {
-        if let Some(name) = uses(step).into_iter().find(|n| run.missing.contains(root(n))) {
+        let lacks: BTreeSet<String> = uses(step)
+            .into_iter()
+            .map(root)
+            .filter(|name| run.missing.contains(*name))
+            .flat_map(|name| wants.get(name).cloned().unwrap_or_else(|| [name.to_owned()].into()))
+            .collect();
+        if !lacks.is_empty() {
             run.missing.insert(step.id.clone());
-            run.skipped.push((step.title.clone(), root(name).to_owned()));
+            run.skipped.extend(lacks.iter().map(|name| (step.title.clone(), name.clone())));
+            wants.insert(&step.id, lacks);
             continue;
         }
         let other = instead.filter(|(id, _)| *id == step.id).map(|(_, n)| n);
@@ -123,7 +132,12 @@ impl Run {
         if let Some(whole) = step.round_up {
             let next = up(done.number, whole);
             if next != done.number {
-                done.notes.push(format!("{} rounded up to a multiple of {}", say(done.number), short(whole)));
+                let to = if whole == Ratio::ONE {
+                    "a whole number".into()
+                } else {
+                    format!("a multiple of {}", short(whole))
+                };
+                done.notes.push(format!("{} rounded up to {to}", say(done.number)));
                 done.number = next;
             }
         }

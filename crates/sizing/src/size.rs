@@ -51,7 +51,9 @@ pub fn size_drawn(rule: &Rule, inputs: &Inputs, drawn: Option<Drawn<'_>>) -> Res
     }
     let answers = answers(rule, &ran);
     if answers.is_empty() && rule.no_result.is_empty() && rule.kind != Kind::Clearance {
-        let needs: Vec<String> = ran.skipped.iter().map(|(_, name)| name.clone()).collect();
+        let needs: std::collections::BTreeSet<String> =
+            ran.skipped.iter().map(|(_, name)| name.clone()).collect();
+        let needs: Vec<String> = needs.into_iter().collect();
         let reasons = needs.iter().map(|n| self::needs(n)).collect();
         return Err(Box::new(Refused { about, reasons, needs, working: ran.working }));
     }

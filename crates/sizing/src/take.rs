@@ -124,6 +124,7 @@ fn found(spec: &InputSpec, rule: &Rule, inputs: &Inputs, all: &mut Inflow) -> Op
         all.used.insert(name.to_owned());
         if name == known::PIT_WATER.name {
             all.used.extend(["pit-depth", "pit-inlet"].map(str::to_owned));
+            return Some((given.clone(), "depth of the pit less that of its inlet".to_owned()));
         }
         return Some((given.clone(), "given".to_owned()));
     }

@@ -7,7 +7,12 @@ use crate::decimal;
 use crate::elements::{pipes, soak_cover};
 use crate::estimate::Caution;
 use crate::site::Site;
+use crate::stage::Stage;
 use crate::words::Phrase;
+
+/// Where the places of pits are pegged, and where they are dug and built.
+const PEGGED: &[Stage] = &[Stage::SetOut];
+const BUILT: &[Stage] = &[Stage::SoakPit];
 
 /// Soak pits, then drains and their trenches.
 pub(super) fn cautions(site: &Site<'_>, found: &mut Vec<Caution>) {
@@ -29,6 +34,17 @@ fn drains(site: &Site<'_>, found: &mut Vec<Caution>) {
     }
 }
 
+/// One that stands on cards too.
+fn told(
+    site: &Site<'_>,
+    found: &mut Vec<Caution>,
+    (code, says): (&'static str, Phrase),
+    (source, path): (&str, &str),
+    cards: &'static [Stage],
+) {
+    found.push(Caution::new(code, says, source).at(site.job.place(path)).cards(cards));
+}
+
 fn pits(site: &Site<'_>, found: &mut Vec<Caution>) {
     let job = site.job;
     add(site, found, "C008", Phrase::new("caution-soakage"), OURS, "soak_pit");
@@ -37,31 +53,26 @@ fn pits(site: &Site<'_>, found: &mut Vec<Caution>) {
         // The stone round a lining counts there, so that the dig is the pit.
         let source = "New York 75-A, as restated (inspectapedia.com): pits three effective diameters apart";
         if !job.given("soak_pit.spacing") {
-            add(
-                site,
-                found,
-                "C066",
-                Phrase::with("caution-soak-apart", &[&metres(&least)]),
-                source,
-                "soak_pit.number",
-            );
+            let says = Phrase::with("caution-soak-apart", &[&metres(&least)]);
+            told(site, found, ("C066", says), (source, "soak_pit.number"), PEGGED);
         } else if apart.value() < least.value() {
             let says = Phrase::with("caution-soak-near", &[&metres(&apart), &metres(&least)]);
-            add(site, found, "C065", says, source, "soak_pit.spacing");
+            told(site, found, ("C065", says), (source, "soak_pit.spacing"), PEGGED);
         }
     }
     if job.has("soak_pit.cover") {
         let (hole, soil) = (soak_cover::manhole(site).is_some(), job.len("soak_pit.cover.soil"));
         if !hole && job.len("soak_pit.fill_depth").is_zero() {
-            add(site, found, "C067", Phrase::new("caution-soak-no-manhole"), OURS, "soak_pit.cover");
+            let says = Phrase::new("caution-soak-no-manhole");
+            told(site, found, ("C067", says), (OURS, "soak_pit.cover"), BUILT);
         }
         if hole && !soil.is_zero() {
             let says = Phrase::with("caution-soak-buried", &[&site.mm(&soil)]);
-            add(site, found, "C068", says, OURS, "soak_pit.cover.soil");
+            told(site, found, ("C068", says), (OURS, "soak_pit.cover.soil"), BUILT);
         }
     }
     if job.has("soak_pit.lining") {
         let says = Phrase::with("caution-soak-strength", &[&metres(&job.len("soak_pit.depth"))]);
-        add(site, found, "C069", says, OURS, "soak_pit.lining");
+        told(site, found, ("C069", says), (OURS, "soak_pit.lining"), BUILT);
     }
 }
