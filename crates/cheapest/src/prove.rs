@@ -1,4 +1,4 @@
-//! A chosen tank as a job file: read again and estimated in full, it must say what the search said.
+//! A tank that is shown, as a job file: read again and estimated in full, it must say what the search said.
 
 use tankwright_quantities::estimate::Failure;
 use tankwright_quantities::flow;

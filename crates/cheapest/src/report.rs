@@ -1,5 +1,7 @@
 //! The whole search: the grid, what lies one step beyond its limits, the best as job files that are proved.
 
+use std::collections::BTreeSet;
+
 use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 use tankwright_quantities::estimate::Estimate;
@@ -181,7 +183,16 @@ pub fn report(start: Start<'_>, watch: Watch<'_>) -> Result<Report, Ended> {
         c.job = text;
     }
     let several = space.grid.structures.len() > 1;
-    let choices = tally.by_structure.values().filter(|_| several).filter_map(chosen).collect();
+    let choices: Vec<Chosen> = tally.by_structure.values().filter(|_| several).filter_map(chosen).collect();
+    let frontier: Vec<Chosen> = tally.frontier.iter().filter_map(chosen).collect();
+    // Every tank that is shown is estimated in full, once.
+    let mut proved: BTreeSet<u64> = best.iter().map(|c| c.row.number).collect();
+    for c in frontier.iter().chain(&choices) {
+        if proved.insert(c.row.number) {
+            let (_, job) = written(text, job, rule, &space.grid, c)?;
+            prove(&job, data, rule, &c.row).map_err(Ended::Differs)?;
+        }
+    }
     let looser = tally.looser.iter().map(|(name, row)| Looser { name: name.clone(), total: row.total });
     Ok(Report {
         title: e.title.clone(),
@@ -192,7 +203,7 @@ pub fn report(start: Start<'_>, watch: Watch<'_>) -> Result<Report, Ended> {
         candidates: space.grid.count(),
         beyond_candidates,
         drawn: as_drawn(job, e, &asks, &sized),
-        frontier: tally.frontier.iter().filter_map(chosen).collect(),
+        frontier,
         looser: looser.collect(),
         choices,
         best,

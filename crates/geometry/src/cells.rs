@@ -105,7 +105,7 @@ mod tests {
         let floor = Floor { outlet: Len::fixed(-1000), fall: Len::fixed(100), length: Len::fixed(1000) };
         let space = block([0, 1000], [0, 500], [Z::floor(Len::ZERO), Z::flat(Len::ZERO)]);
         let post = block([400, 500], [0, 100], [Z::floor(Len::ZERO), Z::flat(Len::fixed(-300))]);
-        let cuts = Cuts::of([&space, &post].into_iter(), &[], &floor).unwrap();
+        let cuts = Cuts::of([&space, &post].into_iter(), std::iter::empty(), &floor).unwrap();
         let painted = |block, rank| Painted { part: cuts.part(block).unwrap(), rank, round: false };
         let cells = Cells::paint(&[painted(&space, 9), painted(&post, 1)], cuts.size().0);
         let of = |n| {
@@ -128,7 +128,7 @@ mod tests {
         let floor = Floor { outlet: Len::fixed(-1000), fall: Len::fixed(100), length: Len::fixed(1000) };
         let mut space = block([0, 1000], [0, 500], [Z::floor(Len::ZERO), Z::flat(Len::ZERO)]);
         space.y[0] = half;
-        let cuts = Cuts::of([&space].into_iter(), &[], &floor).unwrap();
+        let cuts = Cuts::of([&space].into_iter(), std::iter::empty(), &floor).unwrap();
         let [x, y, z] = cuts.part(&space).unwrap();
         let area = |part, axis| Ratio::of(cuts.area(&part, axis).unwrap(), cuts.square().unwrap());
         let wide = Ratio::of(999, 2); // 500 - 0.5

@@ -81,12 +81,12 @@ impl Cuts {
     #[must_use]
     pub fn of<'a>(
         blocks: impl Iterator<Item = &'a Block> + Clone,
-        levels: &[Z],
-        floor: &Floor,
+        mut levels: impl Iterator<Item = &'a Z> + Clone,
+        floor: &'a Floor,
     ) -> Option<Self> {
         let lens = |b: &'a Block| b.x.iter().chain(&b.y).chain(b.z.iter().map(|z| &z.off));
         let own = [&floor.outlet, &floor.fall, &floor.length];
-        let all = blocks.clone().flat_map(lens).chain(levels.iter().map(|z| &z.off)).chain(own);
+        let all = blocks.clone().flat_map(lens).chain(levels.clone().map(|z| &z.off)).chain(own);
         let scale = Scale::of(all.map(crate::Len::value))?;
         let whole = |l: &crate::Len| scale.whole(l.value());
         let sloping = !floor.fall.is_zero();
@@ -111,7 +111,7 @@ impl Cuts {
                 level(&block.z[end])?;
             }
         }
-        levels.iter().try_for_each(level)?;
+        levels.try_for_each(level)?;
         let with_margin = |all: Vec<i64>| {
             let mut all = sorted(all);
             if let (Some(low), Some(high)) = (all.first().copied(), all.last().copied()) {

@@ -1,6 +1,7 @@
 //! A length with its trail: a linear form over named inputs, like terms cancelled.
 
 use std::ops::{Add, Neg, Sub};
+use std::sync::Arc;
 
 use crate::Ratio;
 
@@ -34,21 +35,31 @@ pub struct Term {
 /// the same code serves both.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Len {
-    terms: Vec<Term>,
+    /// Shared by its copies, `None` for none: lengths are copied about far more often than made.
+    terms: Option<Arc<[Term]>>,
     value: Ratio,
 }
 
 impl Len {
     /// Nothing; it has no terms, so a sum with it leaves no trace.
-    pub const ZERO: Self = Self { terms: Vec::new(), value: Ratio::ZERO };
+    pub const ZERO: Self = Self::plain(Ratio::ZERO);
+
+    /// A value alone.
+    const fn plain(value: Ratio) -> Self {
+        Self { terms: None, value }
+    }
+
+    fn of(terms: Vec<Term>, value: Ratio) -> Self {
+        Self { terms: (!terms.is_empty()).then(|| terms.into()), value }
+    }
 
     /// An input of the job. An input that is 0 leaves no term: a job's zeros are structure, not size.
     #[must_use]
     pub fn input(id: InputId, tenths: Ratio, trail: bool) -> Self {
         if tenths.is_zero() || !trail {
-            return Self { terms: Vec::new(), value: tenths };
+            return Self::plain(tenths);
         }
-        Self { terms: vec![Term { coef: Ratio::ONE, atom: Atom::Input(id) }], value: tenths }
+        Self::of(vec![Term { coef: Ratio::ONE, atom: Atom::Input(id) }], tenths)
     }
 
     /// A length that no input names, in tenths of a millimetre.
@@ -57,7 +68,7 @@ impl Len {
         if tenths == 0 {
             return Self::ZERO;
         }
-        Self { terms: vec![Term { coef: tenths.into(), atom: Atom::Tenth }], value: tenths.into() }
+        Self::of(vec![Term { coef: tenths.into(), atom: Atom::Tenth }], tenths.into())
     }
 
     /// `of x part / whole`: a share of the fall, or the run of a slope.
@@ -73,8 +84,8 @@ impl Len {
         if &part.times(2) == whole {
             return of.half();
         }
-        let atom = Atom::Share(Box::new([of.clone(), part.clone()]), Some(Box::new(whole.clone())));
-        Self { terms: trailed(of, value, atom), value }
+        let atom = || Atom::Share(Box::new([of.clone(), part.clone()]), Some(Box::new(whole.clone())));
+        trailed(of, value, atom)
     }
 
     /// `self x factor`, where the factor is an input that is a plain number.
@@ -84,8 +95,7 @@ impl Len {
         if value.is_zero() {
             return Self::ZERO;
         }
-        let atom = Atom::Share(Box::new([self.clone(), factor.clone()]), None);
-        Self { terms: trailed(self, value, atom), value }
+        trailed(self, value, || Atom::Share(Box::new([self.clone(), factor.clone()]), None))
     }
 
     /// `self x n`.
@@ -95,8 +105,12 @@ impl Len {
         if n.is_zero() {
             return Self::ZERO;
         }
-        let terms = self.terms.iter().map(|t| Term { coef: t.coef * n, atom: t.atom.clone() }).collect();
-        Self { terms, value: self.value * n }
+        let value = self.value * n;
+        if self.terms.is_none() {
+            return Self::plain(value);
+        }
+        let terms = self.terms().iter().map(|t| Term { coef: t.coef * n, atom: t.atom.clone() });
+        Self::of(terms.collect(), value)
     }
 
     /// Half.
@@ -114,7 +128,7 @@ impl Len {
     /// The terms, in a fixed order.
     #[must_use]
     pub fn terms(&self) -> &[Term] {
-        &self.terms
+        self.terms.as_deref().unwrap_or_default()
     }
 
     /// Is it exactly nothing?
@@ -124,8 +138,13 @@ impl Len {
     }
 
     fn merged(&self, other: &Self, sign: Ratio) -> Self {
-        let mut terms = Vec::with_capacity(self.terms.len() + other.terms.len());
-        let (mut a, mut b) = (self.terms.iter().peekable(), other.terms.iter().peekable());
+        let value = self.value + if sign.signum() < 0 { -other.value } else { other.value };
+        if self.terms.is_none() && other.terms.is_none() {
+            // Without trails there is nothing to merge.
+            return Self::plain(value);
+        }
+        let mut terms = Vec::with_capacity(self.terms().len() + other.terms().len());
+        let (mut a, mut b) = (self.terms().iter().peekable(), other.terms().iter().peekable());
         loop {
             let take = match (a.peek(), b.peek()) {
                 (None, None) => break,
@@ -140,12 +159,15 @@ impl Len {
                 terms.push(Term { coef, atom: t.atom.clone() });
             }
         }
-        Self { terms, value: self.value + other.value * sign }
+        Self::of(terms, value)
     }
 }
 
-fn trailed(of: &Len, value: Ratio, atom: Atom) -> Vec<Term> {
-    if of.terms.is_empty() || value.is_zero() { Vec::new() } else { vec![Term { coef: Ratio::ONE, atom }] }
+fn trailed(of: &Len, value: Ratio, atom: impl FnOnce() -> Atom) -> Len {
+    if of.terms.is_none() || value.is_zero() {
+        return Len::plain(value);
+    }
+    Len::of(vec![Term { coef: Ratio::ONE, atom: atom() }], value)
 }
 
 impl Add for &Len {
@@ -179,7 +201,7 @@ impl Sub<&Self> for Len {
 impl Neg for &Len {
     type Output = Len;
     fn neg(self) -> Len {
-        self.times(-1)
+        if self.terms.is_none() { Len::plain(-self.value) } else { self.times(-1) }
     }
 }
 

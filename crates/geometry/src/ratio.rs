@@ -195,6 +195,10 @@ impl Mul for Ratio {
     type Output = Self;
     fn mul(self, o: Self) -> Self {
         if self.d == 1 && o.d == 1 {
+            // Two numbers of 64 bits: their product fits.
+            if let (Ok(a), Ok(b)) = (i64::try_from(self.n), i64::try_from(o.n)) {
+                return Self::int(i128::from(a) * i128::from(b));
+            }
             return self.n.checked_mul(o.n).map_or(Self::UNKNOWN, Self::int);
         }
         if self.d == 0 || o.d == 0 {

@@ -204,7 +204,7 @@ impl Space {
     ) -> Self {
         let mut planes: Vec<Z> = levels.map(at).collect();
         planes.push(screed(site));
-        let cuts = Cuts::of(set.claims.iter().map(|c| &c.block), &planes, &site.floor);
+        let cuts = Cuts::of(set.claims.iter().map(|c| &c.block), planes.iter(), &site.floor);
         let cut = cuts.and_then(|cuts| {
             let open = spaces.of(&cuts, set)?;
             Some((cuts, open))

@@ -45,6 +45,9 @@ pub fn shown(value: Decimal, places: u32) -> String {
 /// A fraction as a decimal where one holds it, else as `a/b`.
 #[must_use]
 pub fn plain(value: Ratio) -> String {
+    if let (Ok(whole), 1) = (i64::try_from(value.numer()), value.denom()) {
+        return whole.to_string();
+    }
     let exact = (0..=24).find_map(|p| rounded(value, p).filter(|d| ratio(*d) == value));
     exact.map_or_else(|| format!("{}/{}", value.numer(), value.denom()), |d| d.to_string())
 }

@@ -172,10 +172,17 @@ pub(crate) fn judge(job: &Job) -> Judge {
 pub(crate) fn set_out(elements: &[&dyn Element], site: &Site<'_>) -> SetOut {
     // Room for what a usual tank has: claims and faces are large, and moving them takes time.
     let mut set = SetOut { claims: Vec::with_capacity(48), faces: Vec::with_capacity(80) };
-    for element in elements {
-        element.set_out(site, &mut set);
-    }
+    set_out_into(elements, site, &mut set);
     set
+}
+
+/// The same in place of what was set out before.
+pub(crate) fn set_out_into(elements: &[&dyn Element], site: &Site<'_>, set: &mut SetOut) {
+    set.claims.clear();
+    set.faces.clear();
+    for element in elements {
+        element.set_out(site, set);
+    }
 }
 
 /// Every line but those of bars: gross, over-break, deductions.

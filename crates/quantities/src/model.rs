@@ -70,9 +70,9 @@ impl Model {
     pub fn painted(site: &Site<'_>, set: &SetOut, plans: &mut Plans) -> Self {
         // Where numbers grow too large to be held, nothing is known.
         let unknown = || Self { in_ground: Ratio::UNKNOWN, unclaimed: Ratio::UNKNOWN, ..Self::default() };
-        let mut levels = vec![Z::flat(Len::ZERO), site.dig_bottom(), Z::flat(site.cover_top.clone())];
-        levels.extend(set.claims.iter().flat_map(|c| &c.lifts).flat_map(|l| l.z.clone()));
-        let Some(cuts) = Cuts::of(set.claims.iter().map(|c| &c.block), &levels, &site.floor) else {
+        let own = [Z::flat(Len::ZERO), site.dig_bottom(), Z::flat(site.cover_top.clone())];
+        let levels = own.iter().chain(set.claims.iter().flat_map(|c| &c.lifts).flat_map(|l| &l.z));
+        let Some(cuts) = Cuts::of(set.claims.iter().map(|c| &c.block), levels, &site.floor) else {
             return unknown();
         };
         let Some(outline) = Outline::of(site, set, &cuts) else { return unknown() };

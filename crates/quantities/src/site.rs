@@ -1,5 +1,7 @@
 //! Setting-out: the dimensions and levels that elements share, derived once from the job.
 
+use std::cell::OnceCell;
+
 use tankwright_geometry::{Block, Floor, Judge, Len, Ratio, Z};
 
 use crate::job::Job;
@@ -77,6 +79,7 @@ pub struct Site<'a> {
     pub water_line: Option<Len>,
     /// Masonry unit of the walls.
     pub unit: Option<&'a MasonryUnit>,
+    plaster: OnceCell<Option<Spec>>,
 }
 
 impl<'a> Site<'a> {
@@ -145,6 +148,7 @@ impl<'a> Site<'a> {
             lowest_ring,
             water_line: outlet_pipe,
             unit: stock.units.get(job.text("tank.walls.unit")),
+            plaster: OnceCell::new(),
             length,
         }
     }
@@ -268,10 +272,16 @@ impl<'a> Site<'a> {
         Some([low, z[1].clone()])
     }
 
-    /// Plaster, if the job asks for it.
+    /// Plaster, if the job asks for it: one copy for all that is plastered.
     #[must_use]
-    pub fn plaster(&self) -> Option<Spec> {
-        self.finish("tank.plaster", &finishes::PLASTER_WALL)
+    pub fn plaster(&self) -> Option<&Spec> {
+        let make = || self.finish("tank.plaster", &finishes::PLASTER_WALL);
+        let plaster = self.plaster.get_or_init(make).as_ref();
+        // It stands in the words of whoever asks.
+        if let Some(thickness) = plaster.and_then(|p| p.made.thickness.as_ref()) {
+            self.judge.fix(thickness);
+        }
+        plaster
     }
 
     /// A finish of thickness and mix at a part of the job file.

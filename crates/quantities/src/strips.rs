@@ -1,6 +1,6 @@
 //! A pit with a falling bottom, cut into strips along the tank and slices of depth.
 
-use tankwright_geometry::{Len, Ratio};
+use tankwright_geometry::{Len, Ratio, nearest};
 
 use crate::ledger::{Book, Spec, count};
 use crate::sheet::Times;
@@ -42,13 +42,9 @@ impl Slice {
 #[must_use]
 pub fn bands(site: &Site<'_>) -> Vec<(String, Slice)> {
     let ends = &site.profile.bands.0;
-    let metres = |tenths: i64| {
-        let whole = Ratio::of(tenths.into(), 10_000);
-        if tenths == 0 {
-            "0".to_owned()
-        } else {
-            crate::decimal::rounded(whole, 1).map_or_else(String::new, |d| crate::decimal::shown(d, 1))
-        }
+    let metres = |tenths: i64| match nearest(tenths.into(), 1_000) {
+        Some(n) if tenths > 0 => format!("{}.{}", n / 10, n % 10),
+        _ => "0".to_owned(),
     };
     let mut from = 0;
     let mut slices = Vec::new();

@@ -14,7 +14,7 @@ use crate::elements::ALL;
 use crate::estimate::{Capacity, Estimate};
 use crate::flow::{self, Settings};
 use crate::job::{Job, Scale, Values};
-use crate::ledger::{Book, Figures, Form, Inputs};
+use crate::ledger::{Book, Figures, Form, Inputs, SetOut};
 use crate::materials;
 use crate::model::{Model, Plans};
 use crate::rates::{PriceList, Profile, Stock};
@@ -46,6 +46,8 @@ pub(super) struct Family<'a> {
     first: Vec<(Ratio, Scale)>,
     stock: Cow<'a, Stock>,
     profile: String,
+    /// Where candidates are set out, one after the other.
+    set: SetOut,
     forms: Forms<'a>,
 }
 
@@ -92,6 +94,7 @@ impl<'a> Family<'a> {
             first: job.inputs.iter().map(|i| (i.value, i.scale)).collect(),
             profile: profile.id.clone(),
             stock,
+            set: SetOut::default(),
             forms: Forms {
                 inputs: Inputs { per, ..Inputs::default() },
                 tariff,
@@ -159,18 +162,19 @@ impl<'a> Family<'a> {
         let Some(profile) = self.stock.profiles.get(&self.profile) else { return Reckoned::Not };
         let judge = flow::judge(job);
         let site = Site::set_out(job, &self.stock, profile, &judge);
-        let set = flow::set_out(ALL, &site);
+        let set = &mut self.set;
+        flow::set_out_into(ALL, &site, set);
         if job.has_problems() {
             return Reckoned::Not;
         }
-        if !wanted(&capacity::capacity_in(&site, &set, spaces)) {
+        if !wanted(&capacity::capacity_in(&site, set, spaces)) {
             return Reckoned::Declined;
         }
         let forms = &mut self.forms;
         if !forms.find((job, &self.stock, profile), counts) {
             return Reckoned::Not;
         }
-        let model = Model::painted(&site, &set, plans);
+        let model = Model::painted(&site, set, plans);
         let mut book = Book::of_proofs(profile, &judge, &site.floor);
         flow::prove(ALL, &site, &model, &mut book);
         let Some(ledger) = forms.ledgers.first_mut() else { return Reckoned::Not };

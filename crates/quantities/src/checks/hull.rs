@@ -23,7 +23,7 @@ pub(super) struct Hull {
 fn layers(of: &Finished<'_>, claims: &[&Claim], low: &Len) -> Option<Vec<[Ratio; 2]>> {
     let body = |work: &Work| work.void || work.weighs != Weighs::Nothing;
     let levels = [Z::flat(Len::ZERO), Z::flat(low.clone())];
-    let cuts = Cuts::of(claims.iter().map(|c| &c.block), &levels, &of.site.floor)?;
+    let cuts = Cuts::of(claims.iter().map(|c| &c.block), levels.iter(), &of.site.floor)?;
     let painted = |c: &&Claim| Some(Painted { part: cuts.part(&c.block)?, rank: c.rank.0, round: c.round });
     let painted = claims.iter().map(painted).collect::<Option<Vec<_>>>()?;
     let cells = Cells::paint(&painted, cuts.size().0);

@@ -91,6 +91,7 @@ impl Element for Columns {
         let pocket = site.job.len("tank.columns.pocket");
         let bottom = site.dig_bottom();
         let below = Z::floor(&bottom.off - &pocket);
+        let [_, in_pocket] = pocket_specs(site);
         for (i, x) in xs.iter().enumerate() {
             for (j, y) in ys.iter().enumerate() {
                 for x in bends(site, x) {
@@ -100,13 +101,7 @@ impl Element for Columns {
                 }
                 if !pocket.is_zero() {
                     let block = Site::block([&x[0], &x[1]], [&y[0], &y[1]], [&below, &bottom]);
-                    out.claims.push(Claim::new(
-                        "pocket",
-                        Rank::BASE,
-                        &pocket_specs(site)[1],
-                        Stage::Base,
-                        block,
-                    ));
+                    out.claims.push(Claim::new("pocket", Rank::BASE, &in_pocket, Stage::Base, block));
                 }
                 let look_x = (Axis::X, if i == 0 { Side::High } else { Side::Low });
                 let look_y = (Axis::Y, if j == 0 { Side::High } else { Side::Low });
@@ -126,14 +121,14 @@ impl Element for Columns {
                     let (x, y) = ([inner_x, inner_x], [&y[0], &y[1]]);
                     face(&form, Carrier::Formed, look_x, x, y, [&floor, &top], &lifts);
                     if let (Some(plaster), Some(_)) = (site.plaster(), &clear_x) {
-                        face(&plaster, Carrier::Lined, look_x, x, y, [&floor, &top], &whole);
+                        face(plaster, Carrier::Lined, look_x, x, y, [&floor, &top], &whole);
                     }
                 }
                 if let (Some(x), true) = (&clear_x, at_least(site, &b)) {
                     let (x, y) = ([&x[0], &x[1]], [inner_y, inner_y]);
                     face(&form, Carrier::Formed, look_y, x, y, [&floor, &top], &lifts);
                     if let (Some(plaster), Some(_)) = (site.plaster(), &clear_y) {
-                        face(&plaster, Carrier::Lined, look_y, x, y, [&floor, &top], &whole);
+                        face(plaster, Carrier::Lined, look_y, x, y, [&floor, &top], &whole);
                     }
                 }
                 let Some([low, high]) = site.outside(&[floor.clone(), top.clone()]) else { continue };
@@ -225,14 +220,14 @@ impl Element for Columns {
                 let along = if i == 0 { [end, &inner] } else { [&inner, end] };
                 let s = Stage::Plaster;
                 book.line(
-                    &plaster,
+                    plaster,
                     s,
                     Phrase::with("column-across", &[key]),
                     &[count(2)],
                     &[&in_b, &height([&inner, &inner])],
                 );
                 book.line(
-                    &plaster,
+                    plaster,
                     s,
                     Phrase::with("column-along", &[key]),
                     &[count(2)],

@@ -88,9 +88,9 @@ impl Element for Haunch {
             let block = Site::block(along, [inner, inner], [&floor, &top]);
             out.faces.push(Face::new(&form, RANK, Carrier::Formed, look, s, block.clone()));
             if let Some(plaster) = site.plaster() {
-                out.faces.push(Face::new(&plaster, RANK, Carrier::Lined, look, Stage::Plaster, block));
+                out.faces.push(Face::new(plaster, RANK, Carrier::Lined, look, Stage::Plaster, block));
                 let (look, block) = ((Axis::Z, Side::High), Site::block(along, y, [&top, &top]));
-                out.faces.push(Face::new(&plaster, RANK, Carrier::Lined, look, Stage::Plaster, block));
+                out.faces.push(Face::new(plaster, RANK, Carrier::Lined, look, Stage::Plaster, block));
             }
         }
     }
@@ -103,8 +103,8 @@ impl Element for Haunch {
         book.line(&concrete, s, Phrase::new("along-the-tank"), &two, &[&site.length, &width, &height]);
         book.line(&form, s, Phrase::new("haunch-sides"), &two, &[&site.length, &height]);
         if let Some(plaster) = site.plaster() {
-            book.line(&plaster, Stage::Plaster, Phrase::new("haunch-sides"), &two, &[&site.length, &height]);
-            book.line(&plaster, Stage::Plaster, Phrase::new("haunch-tops"), &two, &[&site.length, &width]);
+            book.line(plaster, Stage::Plaster, Phrase::new("haunch-sides"), &two, &[&site.length, &height]);
+            book.line(plaster, Stage::Plaster, Phrase::new("haunch-tops"), &two, &[&site.length, &width]);
         }
     }
 }

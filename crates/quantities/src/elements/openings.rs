@@ -126,7 +126,7 @@ impl Element for Openings {
                 for (y, z, look) in faces {
                     let block = Site::block([&p[0], &p[1]], y, z);
                     out.faces.push(Face::new(
-                        &plaster,
+                        plaster,
                         Rank::PARTITION,
                         Carrier::Lined,
                         look,
@@ -156,7 +156,7 @@ impl Element for Openings {
             let mut reveal = |key, times: i64, dims: [&Len; 2]| match &kept {
                 Some(clause) => {
                     book.leave_out(
-                        &plaster,
+                        plaster,
                         Stage::Plaster,
                         Phrase::new("reveal-left-out"),
                         &[count(times)],
@@ -164,7 +164,7 @@ impl Element for Openings {
                         clause.clone(),
                     );
                 }
-                None => book.line(&plaster, Stage::Plaster, Phrase::new(key), &[count(times)], &dims),
+                None => book.line(plaster, Stage::Plaster, Phrase::new(key), &[count(times)], &dims),
             };
             reveal("reveal-sides", 2 * n, [t, &opening.height]);
             reveal("reveal-head", n, [t, &opening.width]);

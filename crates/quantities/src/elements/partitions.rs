@@ -84,7 +84,7 @@ impl Element for Partitions {
             for (x, z, look) in faces {
                 let block = Site::block(x, across, z);
                 out.faces.push(Face::new(
-                    &plaster,
+                    plaster,
                     Rank::PARTITION,
                     Carrier::Lined,
                     look,
@@ -107,11 +107,11 @@ impl Element for Partitions {
             let under = if site.air_gap.is_zero() { site.cover_bottom.clone() } else { top(site) };
             for (x, key) in [(&p[0], "partition-inlet-side"), (&p[1], "partition-outlet-side")] {
                 let height = site.above_floor(&under, [x, x]);
-                book.line(&plaster, Stage::Plaster, Phrase::new(key), &[count(1)], &[&site.width, &height]);
+                book.line(plaster, Stage::Plaster, Phrase::new(key), &[count(1)], &[&site.width, &height]);
             }
             if !site.air_gap.is_zero() {
                 let dims = [&site.width, &site.partition];
-                book.line(&plaster, Stage::Plaster, Phrase::new("partition-top"), &[count(1)], &dims);
+                book.line(plaster, Stage::Plaster, Phrase::new("partition-top"), &[count(1)], &dims);
             }
         }
     }

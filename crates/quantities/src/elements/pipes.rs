@@ -281,9 +281,9 @@ impl Element for Pipes {
 
 fn refuse(site: &Site<'_>, p: &Pipe) {
     let job = site.job;
-    let place = job.place(&format!("tank.pipes.{}.below_top", p.name));
     let report = |code, what: &str, label: String, hint: &str| {
-        job.report(Problem::error(code, place.clone(), what).label(label).hint(hint));
+        let place = job.place(&format!("tank.pipes.{}.below_top", p.name));
+        job.report(Problem::error(code, place, what).label(label).hint(hint));
     };
     let floor = site.floor.at(site.judge, if p.name == "inlet" { &p.x[1] } else { &p.x[0] });
     let above = &p.z[1] - &site.masonry_top;

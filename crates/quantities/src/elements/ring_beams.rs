@@ -92,13 +92,13 @@ fn each(site: &Site<'_>, mut with: impl FnMut(&Band<'_>, &Len)) {
 fn refuse(site: &Site<'_>) {
     let job = site.job;
     for (i, [bottom, top]) in site.ring_beams.iter().enumerate() {
-        let (over, place) =
-            (top.value() > site.masonry_top.value(), job.place(&format!("tank.ring_beams[{i}].above_floor")));
+        let place = || job.place(&format!("tank.ring_beams[{i}].above_floor"));
+        let over = top.value() > site.masonry_top.value();
         if over || bottom.value() < site.floor.outlet.value() {
             let room = &site.masonry_top - &site.floor.outlet;
             let problem = Problem::error(
                 "J043",
-                place,
+                place(),
                 "the ring beam does not lie between the floor and the top of masonry",
             )
             .label(format!("its top is {} mm above the floor", site.mm(&(top - &site.floor.outlet))))
@@ -107,8 +107,7 @@ fn refuse(site: &Site<'_>) {
         }
         let hits = |o: &&[Len; 2]| bottom.value() < o[1].value() && o[0].value() < top.value();
         if site.ring_beams[..i].iter().any(|o| hits(&o)) {
-            let place = job.place(&format!("tank.ring_beams[{i}].above_floor"));
-            let problem = Problem::error("J044", place, "two ring beams overlap")
+            let problem = Problem::error("J044", place(), "two ring beams overlap")
                 .label("this one begins or ends inside another")
                 .hint("leave masonry between them, or make one deeper beam");
             job.report(problem);

@@ -111,7 +111,7 @@ impl Element for Walls {
         };
         if let Some(plaster) = site.plaster() {
             for (x, y, look) in inner_planes(site) {
-                line(&plaster, look, &x, &y, [&floor, &under]);
+                line(plaster, look, &x, &y, [&floor, &under]);
             }
         }
         if let (Some(outside), Some([low, high])) =
@@ -155,9 +155,9 @@ impl Element for Walls {
         if let Some(plaster) = site.plaster() {
             let heights = [[&zero, &zero], [l, l], [&zero, l]].map(|x| site.above_floor(under, x));
             let s = Stage::Plaster;
-            book.line(&plaster, s, Phrase::new("end-wall-inlet"), &[count(1)], &[&site.width, &heights[0]]);
-            book.line(&plaster, s, Phrase::new("end-wall-outlet"), &[count(1)], &[&site.width, &heights[1]]);
-            book.line(&plaster, s, Phrase::new("side-walls"), &[count(2)], &[l, &heights[2]]);
+            book.line(plaster, s, Phrase::new("end-wall-inlet"), &[count(1)], &[&site.width, &heights[0]]);
+            book.line(plaster, s, Phrase::new("end-wall-outlet"), &[count(1)], &[&site.width, &heights[1]]);
+            book.line(plaster, s, Phrase::new("side-walls"), &[count(2)], &[l, &heights[2]]);
         }
         if let (Some(outside), Some([low, _])) =
             (outside(site), site.outside(&[site.on_floor(), Z::flat(under.clone())]))

@@ -133,13 +133,31 @@ impl Job {
     /// Both lengths of a size: along, across.
     #[must_use]
     pub fn size(&self, path: &str) -> [Len; 2] {
-        [self.len(&format!("{path}[0]")), self.len(&format!("{path}[1]"))]
+        [self.entry(path, 0), self.entry(path, 1)]
     }
 
     /// All lengths of a list.
     #[must_use]
     pub fn lens(&self, path: &str) -> Vec<Len> {
-        (0..self.count_of(path)).map(|i| self.len(&format!("{path}[{i}]"))).collect()
+        (0..self.count_of(path)).map(|i| self.entry(path, i)).collect()
+    }
+
+    /// A length of a list.
+    fn entry(&self, path: &str, i: usize) -> Len {
+        // Asked for so often in a search that short paths are put together without a heap.
+        let mut room = [0; 64];
+        let end = path.len();
+        if i < 10
+            && let Some(text) = room.get_mut(..end + 3)
+        {
+            text[..end].copy_from_slice(path.as_bytes());
+            text[end..].copy_from_slice(b"[0]");
+            text[end + 1] += u8::try_from(i).unwrap_or(0);
+            if let Ok(path) = std::str::from_utf8(text) {
+                return self.len(path);
+            }
+        }
+        self.len(&format!("{path}[{i}]"))
     }
 
     /// A whole number, with the input it comes from; 0 when left out.

@@ -154,6 +154,14 @@ pub(crate) struct Figures {
     pub(crate) exact: Vec<Vec<Part>>,
 }
 
+/// The largest whole number not above `n / d`, `d` positive. Division of 128 bits is slow: most figures fit in 64.
+fn floor(n: i128, d: i128) -> i128 {
+    match (i64::try_from(n), i64::try_from(d)) {
+        (Ok(n), Ok(d)) if d > 0 => n.div_euclid(d).into(),
+        _ => n.div_euclid(d),
+    }
+}
+
 impl Form {
     /// Have these inputs, in whole parts, the same structure? `on`: bits of those that differ from the family's own.
     pub(crate) fn holds(&mut self, inputs: &[i64], on: u128) -> bool {
@@ -226,7 +234,7 @@ impl Form {
                 Booked::Nearest(step) => nearest(n, d.checked_mul(self.scale)?.checked_mul(*step)?)? * step,
                 Booked::Up(step) => {
                     let per = d.checked_mul(self.scale)?.checked_mul(*step)?;
-                    -(-n).div_euclid(per) * step
+                    -floor(-n, per) * step
                 }
                 Booked::Dropped => 1,
             });
@@ -249,11 +257,11 @@ impl Form {
             count = count.checked_mul(match number {
                 Number::Strips(lift, course, every) => {
                     let (n, d) = quotient(*lift, *course)?;
-                    (n.div_euclid(d) - 1).max(0) / every
+                    (floor(n, d) - 1).max(0) / every
                 }
                 Number::Spaces(over, apart) => {
                     let (n, d) = quotient(*over, *apart)?;
-                    1 - (-n).div_euclid(d)
+                    1 - floor(-n, d)
                 }
             })?;
         }

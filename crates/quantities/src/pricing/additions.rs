@@ -27,6 +27,14 @@ enum How {
     Amount(Decimal),
 }
 
+impl Step {
+    /// Without its title, where only the total is asked for.
+    pub(super) fn untitled(mut self) -> Self {
+        self.title = String::new();
+        self
+    }
+}
+
 /// Reads all additions; one with a problem is left out, and the problem told.
 pub(super) fn steps(money: &Reader<'_>, problems: &mut Vec<Problem>) -> Vec<Step> {
     (0..money.job.count_of("additions.list")).filter_map(|i| step(money, i, problems)).collect()
@@ -105,17 +113,17 @@ pub(super) fn add_up(bill: &mut Bill, steps: &[Step]) -> Option<Decimal> {
     let sides = bill.preliminaries.iter().chain(&bill.provisional).map(|r| r.amount);
     let mut running = sum(sides.chain([measured]))?;
     let mut done: Vec<Addition> = Vec::new();
-    for Step { title, how } in steps.iter().cloned() {
+    for Step { title, how } in steps {
         let (percent, on, base, amount) = match how {
-            How::Amount(amount) => (None, AddedOn::Amount, Decimal::ZERO, amount),
+            How::Amount(amount) => (None, &AddedOn::Amount, Decimal::ZERO, *amount),
             How::Percent(percent, on) => {
-                let base = base(&on, measured, running, &done)?;
-                let share = decimal::product(percent, Decimal::new(1, 2))?;
-                (Some(percent), on, base, extended(base, share, bill.currency.digits)?)
+                let base = base(on, measured, running, &done)?;
+                let share = decimal::product(*percent, Decimal::new(1, 2))?;
+                (Some(*percent), on, base, extended(base, share, bill.currency.digits)?)
             }
         };
         running = sum([running, amount])?;
-        done.push(Addition { title, percent, base, on, amount });
+        done.push(Addition { title: title.clone(), percent, base, on: on.clone(), amount });
     }
     if let Some(step) = bill.say {
         let amount = up_to(running, step)?;

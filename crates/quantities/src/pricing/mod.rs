@@ -89,6 +89,7 @@ impl Chain {
     pub(crate) fn of(bill: &Bill, job: &Job, stock: &Stock) -> Self {
         let currency = stock.currencies.get(job.text("job.currency")).map(|c| &c.0);
         let steps = additions::steps(&amounts::Reader { job, currency }, &mut Vec::new());
+        let steps = steps.into_iter().map(additions::Step::untitled).collect();
         Self { bill: Bill { sections: Vec::new(), ..bill.clone() }, steps }
     }
 
