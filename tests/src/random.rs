@@ -208,13 +208,13 @@ pub fn job(seed: u64, wish: Wish) -> String {
             d.roll(1, 3)
         ));
     }
-    // An outlet that lies deep enough feeds the trenches.
-    let fed = !wish.level && hole.is_some_and(|(_, outlet)| top + outlet > 300);
-    beyond(&mut t, d, wish, fed);
     let lined = t.contains("[soak_pit]") && d.odds(60);
     if lined {
         line_pit(&mut t, d);
     }
+    // An outlet that lies deep enough feeds the trenches.
+    let fed = !wish.level && hole.is_some_and(|(_, outlet)| top + outlet > 300);
+    beyond(&mut t, d, wish, fed);
     let beam = |depth: i64| wall.min(depth);
     let mut members = vec![("base", 1_000_i64), ("cover", slab.max(1_000))];
     if let Some((a, b)) = column {
