@@ -27,7 +27,7 @@ fn days_year_and_trips() {
         + "[[step]]\nid = \"load\"\ngives = \"m3\"\nadd = [{ factor = \"9\" }]\n\
            [[step]]\nid = \"trips\"\ngives = \"1\"\nadd = [{ of = { year = \"m3\" }, over = { load = \"m3\" } }]\n"
         + &day("capacity", 45);
-    let s = sized_by(&steps, &[("persons", "58"), ("water-use", "180 l/p/d")]).unwrap();
+    let s = sized_by(&steps, &[("persons", "58"), ("water-use", "180 l/p/d")], "469.8").unwrap();
     assert_eq!(s["day"], d("58") * d("0.18"));
     assert_eq!((s["short"].round(), s["week"].round()), (d("31"), d("73")));
     assert_eq!(s["capacity"], d("10.44") * d("45")); // 469.8, printed 475

@@ -70,6 +70,7 @@ gives = "m"
 curve = { shape = "a x^b", a = "1.128379167", b = "0.5", x = "pit-plan", in = "m2" }
 "#,
         &[("persons", "800"), ("water-use", "150 l/p/d")],
+        "128",
     )
     .unwrap();
     assert_eq!((s["settling"], s["sludge"]), (d("96"), Decimal::from(800 * 40)));

@@ -28,7 +28,7 @@ id = "capacity"
 gives = "l"
 add = [{ of = { settling = "l" } }, { of = { sludge = "l" } }]
 "#;
-    let s = sized_by(steps, &[("persons", "75"), ("water-use", "120 l/p/d")]).unwrap();
+    let s = sized_by(steps, &[("persons", "75"), ("water-use", "120 l/p/d")], "11250").unwrap();
     assert_eq!((s["settling"].to_string(), s["sludge"].to_string()), ("9000".into(), "2250".into()));
     assert_eq!(s["capacity"].to_string(), "11250"); // printed 12 m3
 }

@@ -20,7 +20,7 @@ title = "where it comes within eight hours"
 gives = "l"
 add = [{ factor = "3", of = { spread = "l" } }]
 "#;
-        sized_by(steps, given).unwrap()
+        sized_by(steps, given, "3240").unwrap()
     };
     let printed = by(&[("flow", "540 l/d")]);
     assert_eq!(

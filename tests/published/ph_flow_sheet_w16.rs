@@ -41,6 +41,7 @@ gives = "m3"
 add = [{ of = { below = "m3" } }]
 "#,
         &[("persons", "9"), ("water-use", "75 usgal/p/d")],
+        "3.83",
     )
     .unwrap();
     assert_eq!((s["printed"], s["printed-m3"].round_dp(2)), (d("1.125") + d("0.75") * d("675"), d("1.92")));

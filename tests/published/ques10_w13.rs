@@ -28,6 +28,7 @@ gives = "l"
 add = [{ of = { settling = "l" } }, { of = { sludge = "l" } }]
 "#,
         &[("persons", "150"), ("water-use", "120 l/p/d")],
+        "17250",
     )
     .unwrap();
     assert_eq!(s["settling"], Decimal::from(150 * 120 * 20 / 24)); // printed 1500
