@@ -84,9 +84,42 @@ pub fn slips(report: &Report) -> Vec<(usize, String, String, Vec<String>)> {
 /// # Errors
 /// Everything that is wrong with the inputs, or the rule's reasons.
 pub fn sized(rule: &str, given: &[(&str, &str)]) -> Result<BTreeMap<String, Decimal>, Vec<String>> {
+    steps_of(&tankwright_sizing::builtin().0, rule, given)
+}
+
+/// The steps of a published formula that is no rule of the program, in the words of a rule file; one is `capacity`, its worked example.
+///
+/// # Errors
+/// What is wrong with the file, or the rule's reasons.
+pub fn sized_by(
+    steps: &str,
+    given: &[(&str, &str)],
+    capacity: &str,
+) -> Result<BTreeMap<String, Decimal>, Vec<String>> {
+    let said: Vec<String> = given.iter().map(|(name, text)| format!("{name} = \"{text}\"")).collect();
+    let check = format!(
+        "[[check]]\nin = {{ {} }}\nout = {{ capacity = \"{capacity}\" }}\nto = \"0.005\"\nsource = \"the head of the test\"\n",
+        said.join(", ")
+    );
+    let head = "id = \"printed\"\nkind = \"capacity\"\ntitle = \"as printed\"\nbody = \"a page\"\nyear = \"not seen\"\n\
+                clause = \"not seen\"\nstatus = \"practice\"\nconfidence = \"C\"\nseen = \"the head of the test\"\n\
+                measured_to = \"water-line\"\n";
+    let mut rules = tankwright_sizing::Rules::default();
+    let file = ("printed.toml".to_owned(), format!("{head}{steps}{check}"));
+    let wrong = tankwright_sizing::read_rules(&[file], &mut rules);
+    if !wrong.is_empty() {
+        return Err(wrong.into_iter().map(|p| p.message).collect());
+    }
+    steps_of(&rules, "printed", given)
+}
+
+fn steps_of(
+    rules: &tankwright_sizing::Rules,
+    rule: &str,
+    given: &[(&str, &str)],
+) -> Result<BTreeMap<String, Decimal>, Vec<String>> {
     let inputs = Inputs::read(given.iter().copied());
     let inputs = inputs.map_err(|all| all.into_iter().map(|p| p.message).collect::<Vec<_>>())?;
-    let (rules, _) = tankwright_sizing::builtin();
     let rule = rules.rules.get(rule).ok_or_else(|| vec![format!("no rule {rule}")])?;
     let sized = tankwright_sizing::size(rule, &inputs).map_err(|refused| refused.reasons)?;
     let number = |w: Worked| Some((w.step, rounded(w.value?.number, 9)?));

@@ -226,6 +226,8 @@ pub struct Emptying {
     pub every: Option<Ratio>,
     /// Sludge of a person in a year, litres.
     pub sludge: Option<Ratio>,
+    /// The step that gives it, where it hangs on what is given.
+    pub step: Option<Entering>,
     /// Source.
     pub source: Source,
 }

@@ -184,7 +184,12 @@ fn emptied(rule: &Rule, run: &Run, inputs: &Inputs, litres: Option<Ratio>) -> Em
     let stated = rule.emptying.as_ref();
     let every = stated.and_then(|e| e.every).or_else(|| number("years"));
     let persons = inputs.number("persons").or_else(|| number("people"));
-    let sludge = every.and_then(|y| Some(y * persons? * stated?.sludge?));
+    let of_step = stated.and_then(|e| e.step.as_ref()).and_then(|e| match run.values.get(&e.name) {
+        Some(Value::Number(q)) => q.number_in(&e.unit),
+        _ => None,
+    });
+    let each = of_step.or_else(|| stated?.sludge);
+    let sludge = every.and_then(|y| Some(y * persons? * each?));
     let half = |rate: Ratio| Some((rate, litres? / Ratio::int(2) / (rate * persons?)));
     Emptied { every, sludge, half_full: SLUDGE.into_iter().filter_map(half).collect() }
 }

@@ -130,6 +130,18 @@ fn sls_and_the_philippine_order_print_the_same_doubt() -> Result<(), Box<Refused
 }
 
 #[test]
+fn sludge_to_empty_is_that_of_the_rule_for_its_wastes() -> Result<(), Box<Refused>> {
+    for (rule, all, black) in [("sls-745", 40, 22), ("doh-ph-2019", 40, 22), ("who-1992", 40, 25)] {
+        for (wastes, each) in [("all", all), ("black", black)] {
+            let given = [&HOUSE[..], &[("wastes", wastes)]].concat();
+            let sludge = sized(rule, &given)?.emptied.and_then(|e| e.sludge);
+            assert_eq!(sludge, Some(Ratio::int(14 * 3 * each)), "{rule} {wastes}");
+        }
+    }
+    Ok(())
+}
+
+#[test]
 fn capacity_need_not_rise_with_people() {
     // WHO: 10.8 m3 a day stay 16.8 h, 14.4 stay 12 h. Sludge of a year is put aside by looking at the step.
     let settling = |water: &str| {

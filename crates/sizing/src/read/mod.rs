@@ -108,7 +108,7 @@ fn rule(id: &str, f: &Fields<'_, '_>) -> Option<Rule> {
     let shape = part::limits(f.part_if_any("shape").as_ref(), part::SHAPE, &source);
     let clear = part::limits(f.part_if_any("clear").as_ref(), part::CLEAR, &source);
     let dimensions = dimensions(f, &scope);
-    let emptying = f.part_if_any("emptying").map(|p| part::emptying(&p, &source));
+    let emptying = f.part_if_any("emptying").map(|p| part::emptying(&p, &scope, &source));
     let checks = f.list_if_any("check").iter().map(part::check).collect::<Option<Vec<_>>>();
     f.done();
     let rule = Rule {

@@ -162,8 +162,11 @@ fn limit(f: &Fields<'_, '_>, name: &str, rule: &Source) -> Option<Limit> {
 }
 
 /// `[emptying]`.
-pub(super) fn emptying(f: &Fields<'_, '_>, rule: &Source) -> Option<Emptying> {
+pub(super) fn emptying(f: &Fields<'_, '_>, scope: &Scope, rule: &Source) -> Option<Emptying> {
     let (every, sludge) = (quantity_if_any(f, "every"), quantity_if_any(f, "sludge"));
+    let named = f.get("step").is_some();
+    let step = if named { f.text("step") } else { None };
+    let step = step.and_then(|name| scope.entering(f, f.span_of("step"), &name, "l/p/yr"));
     let source = cell::source(f, rule);
     f.done();
     let turned = |q: Option<Quantity>, unit: &str, key: &str| match q {
@@ -179,6 +182,7 @@ pub(super) fn emptying(f: &Fields<'_, '_>, rule: &Source) -> Option<Emptying> {
     Some(Emptying {
         every: turned(every?, "yr", "every")?,
         sludge: turned(sludge?, "l/p/yr", "sludge")?,
+        step: if named { Some(step?) } else { None },
         source,
     })
 }
