@@ -15,8 +15,9 @@ fn main() {
             (planted, found) = (planted + a, found + b);
             println!(
                 "{profile}, {places} places, {many} at once: {b} of {a} planted are among the explanations ({}); \
-                 {} without effect; {} of {} explanations do not give the figure",
+                 of the others {} are named in part; {} without effect; {} of {} explanations do not give the figure",
                 percent(b, a),
+                tally.partly,
                 tally.without_effect,
                 tally.listed.1,
                 tally.listed.0,

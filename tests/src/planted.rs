@@ -25,6 +25,8 @@ pub struct Tally {
     pub by: BTreeMap<Vec<&'static str>, (usize, usize)>,
     /// Not counted: they change nothing that is printed, or no more than fewer of them do.
     pub without_effect: usize,
+    /// Not found, but fewer of the same mistakes were named, made in another way: that gives the figure as well.
+    pub partly: usize,
     /// Explanations listed, and of these such as do not give the figure.
     pub listed: (usize, usize),
     /// What was not found, in words.
@@ -178,6 +180,8 @@ fn judge(seed: u64, world: &World<'_>, report: &Report, one: &Planted, tally: &m
         return;
     };
     if !found {
+        let some = |e: &[&str]| e.iter().all(|id| one.ids.contains(id));
+        tally.partly += usize::from(row.explained.iter().any(|e| some(&e.mistakes)));
         let instead = row.explained.first().map(|e| e.mistakes.join(" + ")).unwrap_or_default();
         let words = format!("{} {} {}", row.works.join("+"), row.unit, one.figure.shown());
         tally.missed.push(format!("job {seed}: {words}, ours {}: {:?}, found {instead}", row.ours, one.ids));
