@@ -36,6 +36,15 @@ const fn gcd(a: i128, b: i128) -> i128 {
     a as i128
 }
 
+/// `n / g` where `g` divides it and is positive. Division of 128 bits is slow: mostly there is nothing in common, or both
+/// fit in 64.
+const fn over(n: i128, g: i128) -> i128 {
+    if g == 1 {
+        return n;
+    }
+    if n == n as i64 as i128 && g == g as i64 as i128 { (n as i64 / g as i64) as i128 } else { n / g }
+}
+
 /// The whole number nearest to `n / d` (`d` positive), halves away from zero; `None` where it cannot be held.
 #[must_use]
 pub fn nearest(n: i128, d: i128) -> Option<i128> {
@@ -78,7 +87,7 @@ impl Ratio {
         }
         let g = gcd(n, d);
         let sign = if d < 0 { -1 } else { 1 };
-        Self { n: sign * (n / g), d: sign * (d / g) }
+        Self { n: sign * over(n, g), d: sign * over(d, g) }
     }
 
     /// Numerator of the reduced fraction.
@@ -176,9 +185,9 @@ impl Add for Ratio {
         }
         let g = gcd(self.d, o.d);
         let sum = || {
-            let left = self.n.checked_mul(o.d / g)?;
-            let right = o.n.checked_mul(self.d / g)?;
-            Some(Self::of(left.checked_add(right)?, self.d.checked_mul(o.d / g)?))
+            let left = self.n.checked_mul(over(o.d, g))?;
+            let right = o.n.checked_mul(over(self.d, g))?;
+            Some(Self::of(left.checked_add(right)?, self.d.checked_mul(over(o.d, g))?))
         };
         sum().unwrap_or(Self::UNKNOWN)
     }
@@ -206,8 +215,8 @@ impl Mul for Ratio {
         }
         let (g, h) = (gcd(self.n, o.d).max(1), gcd(o.n, self.d).max(1));
         let product = || {
-            let n = (self.n / g).checked_mul(o.n / h)?;
-            let d = (self.d / h).checked_mul(o.d / g)?;
+            let n = over(self.n, g).checked_mul(over(o.n, h))?;
+            let d = over(self.d, h).checked_mul(over(o.d, g))?;
             Some(Self { n, d: if n == 0 { 1 } else { d } })
         };
         product().unwrap_or(Self::UNKNOWN)
@@ -300,6 +309,18 @@ mod tests {
         }
         assert_eq!(gcd_64(u64::MAX, u64::MAX - 1), 1);
         assert_eq!(gcd_64(u64::MAX, u64::MAX / 3), u64::MAX / 3);
+    }
+
+    #[test]
+    fn common_factors_go_out_in_any_size() {
+        let big = i128::from(i64::MAX) * 6;
+        for (n, g) in [(12, 4), (-12, 4), (7, 1), (0, 5), (big, 3), (-big, 6), (big * 9, big), (i128::MIN, 2)]
+        {
+            assert_eq!(over(n, g), n / g, "{n} / {g}");
+        }
+        assert_eq!(over(i64::MIN.into(), 1), i64::MIN.into());
+        assert_eq!(Ratio::of(big, -big * 2), Ratio::of(-1, 2));
+        assert_eq!(Ratio::of(big, 5) * Ratio::of(10, big), Ratio::int(2));
     }
 
     #[test]
