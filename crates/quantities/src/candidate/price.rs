@@ -89,17 +89,18 @@ impl<'a> Tariff<'a> {
         let mut grown = false;
         for (i, head) in form.items.iter().enumerate() {
             let spec = &head.spec;
-            let same = |p: &Priced| p.work.id == spec.work.id && p.spec == spec.spec && p.stage == head.stage;
-            let known = self.items.iter().position(same);
             let billed = !head.unbilled && !spec.work.void;
             let row =
                 if billed { Some(self.row(spec.work, &spec.spec, head.unit, &spec.wording)) } else { None };
-            if known
-                .and_then(|at| self.items.get(at))
-                .is_some_and(|p| p.row != row || p.refers != head.refers)
-            {
-                return None;
-            }
+            // Words may change where the specification does not: the thickness of a cover. Then it is another row.
+            let same = |p: &Priced| {
+                p.work.id == spec.work.id
+                    && p.spec == spec.spec
+                    && p.stage == head.stage
+                    && p.row == row
+                    && p.refers == head.refers
+            };
+            let known = self.items.iter().position(same);
             let at = known.unwrap_or(self.items.len());
             if known.is_none() {
                 let places = self.places.iter().find(|(u, _)| *u == head.unit).map_or(EXACT_PLACES, |p| p.1);

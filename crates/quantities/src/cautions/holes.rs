@@ -33,7 +33,7 @@ fn all(site: &Site<'_>, leans: bool) -> Vec<Hole> {
     let supported = job.text("ground.support") != "none";
     let trench =
         if job.has("tank.pipes.trench.depth") { "tank.pipes.trench.depth" } else { "tank.pipes.trench" };
-    let soak = if job.has("soak_pit") { job.len("soak_pit.depth") } else { Len::ZERO };
+    let soak = job.len("soak_pit.depth");
     let line = deepest(pipe_lines::digs(site));
     let drain = deepest(drain::trenches(site).into_iter().map(|t| (t.path, t.depth)));
     let chamber = deepest(inspection_chambers::digs(site));
