@@ -1,6 +1,6 @@
 //! The solid model: the claims painted into cells. It proves volumes and faces and never reads a line.
 //!
-//! Who fills which cell hangs only on the order of the planes. That is a [`Plan`]: painted once, its cells put
+//! Who fills which cell hangs only on the order of the planes. That is a `Plan`: painted once, its cells put
 //! together to boxes. Any claims with their planes in the same order have the same plan; each time all its boxes are
 //! measured anew between the planes as they are.
 

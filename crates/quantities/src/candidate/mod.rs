@@ -1,7 +1,7 @@
 //! Pricing one job after another that differ in a few dimensions only: what a search for the cheapest tank needs.
 //!
 //! Every candidate is set out by the elements themselves, which refuse what is impossible; its claims are measured by
-//! the model. The ledger of a structure met before is not booked again: its [`Form`](crate::ledger::Form) is reckoned,
+//! the model. The ledger of a structure met before is not booked again: its `ledger::Form` is reckoned,
 //! and every item is held against the model and the second formulas before it is priced.
 
 mod family;
