@@ -51,7 +51,7 @@ pub(crate) fn soaked(
         pit: job.has("soak_pit").then(|| [metres("soak_pit.diameter"), metres("soak_pit.depth")]),
     };
     let (inputs, _) = of_job::inputs(&job, &capacity, given)?;
-    let proposed = propose(rule, &inputs, ground).map_err(all)?;
+    let proposed = propose(rule, &inputs, ground, stock).map_err(all)?;
     let cannot = |why: &str| {
         let hint = "write it by hand; `tankwright size JOB --rule METHOD` says how much is needed";
         vec![Problem::error("U046", None, format!("{name} cannot be changed: {why}")).hint(hint)]

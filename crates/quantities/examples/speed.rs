@@ -1,21 +1,16 @@
 //! How long one estimate takes inside the process, and one candidate of a walk over chambers, width and height: data
 //! and job read beforehand, microseconds of the processor (Linux).
-#![allow(
-    clippy::print_stdout,
-    clippy::float_arithmetic,
-    clippy::unwrap_used,
-    reason = "a benchmark, not the program"
-)]
+#![allow(clippy::print_stdout, clippy::unwrap_used, reason = "a benchmark, not the program")]
 
 use tankwright_geometry::Ratio;
 use tankwright_quantities::candidate::Pricer;
 use tankwright_quantities::flow::{self, Settings};
 use tankwright_quantities::{job, rates};
 
-/// Microseconds of the processor that this thread has had: others may want it at the same time.
-fn cpu() -> f64 {
+/// Nanoseconds of the processor that this thread has had: others may want it at the same time.
+fn cpu() -> u64 {
     let text = std::fs::read_to_string("/proc/thread-self/schedstat").unwrap();
-    text.split(' ').next().unwrap().parse::<f64>().unwrap() / 1e3
+    text.split(' ').next().unwrap().parse().unwrap()
 }
 
 fn main() {
@@ -32,14 +27,14 @@ fn main() {
             let done = flow::estimate(&job, &stock, Some(&prices), &settings);
             assert!(done.is_ok());
         }
-        println!("{file}: {:.0} us an estimate", (cpu() - start) / 50.0);
+        println!("{file}: {} us an estimate", (cpu() - start) / 50_000);
         // 14 x 13 x 8 x 8 jobs in steps of 50 mm; the second round meets no new structure.
         let paths = ["tank.chambers[0]", "tank.chambers[1]", "tank.width", "tank.height"];
         let base = paths.map(|p| job.input(p).unwrap().1.value);
         let steps = [14, 13, 8, 8];
         let mut pricer = Pricer::new(&stock, &prices, &settings);
         for round in ["first", "second"] {
-            let (start, before, mut refused, mut n) = (cpu(), pricer.counts(), 0, 0_u32);
+            let (start, before, mut refused, mut n) = (cpu(), pricer.counts(), 0, 0_u64);
             let mut sum = rust_decimal::Decimal::ZERO;
             for i in 0..steps.iter().product::<i128>() {
                 let mut rest = i;
@@ -53,11 +48,13 @@ fn main() {
                     Err(_) => refused += 1,
                 }
             }
-            let each = (cpu() - start) / f64::from(n);
+            let tenths = (cpu() - start) / 100 / n;
             let c = pricer.counts();
             println!(
-                "  {round} round: {each:.1} us a candidate ({n}, {refused} refused, sum {sum}); forms made: ledger {}, bars {}; \
+                "  {round} round: {}.{} us a candidate ({n}, {refused} refused, sum {sum}); forms made: ledger {}, bars {}; \
                  by forms {}, whole {}, doubted {}",
+                tenths / 10,
+                tenths % 10,
                 c.ledgers_made - before.ledgers_made,
                 c.bars_made - before.bars_made,
                 c.by_forms - before.by_forms,

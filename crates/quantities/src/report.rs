@@ -1,56 +1,28 @@
 //! What papers say about a job besides its figures: scope, defaults used, sources.
 
-use tankwright_geometry::Ratio;
+use tankwright_geometry::{Len, Ratio};
 
 use crate::decimal;
+use crate::elements::ALL;
 use crate::estimate::DefaultUsed;
 use crate::job::{Given, Job, Value};
 use crate::site::Site;
 use crate::words::Phrase;
 
+/// A length as the scope prints it: metres, two places at least.
+pub(crate) fn in_scope(l: &Len) -> String {
+    decimal::rounded(l.value() / Ratio::int(10_000), 4)
+        .map_or_else(String::new, |d| decimal::shown(d, d.scale().max(2)))
+}
+
 /// What is built, in words.
 pub(crate) fn scope(site: &Site<'_>) -> Vec<Phrase> {
-    let metres = |l: &tankwright_geometry::Len| {
-        decimal::rounded(l.value() / Ratio::int(10_000), 4)
-            .map_or_else(String::new, |d| decimal::shown(d, d.scale().max(2)))
-    };
-    let chambers = site.chambers.iter().map(metres).collect::<Vec<_>>().join(" + ");
+    let chambers = site.chambers.iter().map(in_scope).collect::<Vec<_>>().join(" + ");
     let n = site.chambers.len().to_string();
     let height = site.job.len("tank.height");
     let key = if site.chambers.len() == 1 { "scope-tank-one" } else { "scope-tank" };
-    let mut scope = vec![Phrase::with(key, &[&n, &chambers, &metres(&site.width), &metres(&height)])];
-    if site.job.has("soak_pit") {
-        let [d, deep] = ["diameter", "depth"].map(|k| metres(&site.job.len(&format!("soak_pit.{k}"))));
-        let n = site.job.count("soak_pit.number").1.to_string();
-        let key = if n == "1" { "scope-soak-pit" } else { "scope-soak-pits" };
-        scope.push(Phrase::with(key, &[&n, &d, &deep]));
-        if site.job.has("soak_pit.lining") {
-            let thick = site.mm(&site.job.len("soak_pit.lining.thickness"));
-            let key =
-                if site.job.has("soak_pit.cover") { "scope-soak-lined-covered" } else { "scope-soak-lined" };
-            scope.push(Phrase::with(key, &[&thick]));
-        }
-    }
-    for t in crate::elements::drain::trenches(site) {
-        let n = site.job.count(&format!("{}.number", t.path)).1.to_string();
-        let key = if n == "1" { "scope-drain" } else { "scope-drains" };
-        let [long, wide, deep] = [&t.length, &t.width, &t.depth].map(metres);
-        scope.push(Phrase::with(key, &[&n, &long, &wide, &deep]));
-    }
-    for i in 0..site.job.count_of("inspection_chambers") {
-        let path = format!("inspection_chambers[{i}]");
-        let n = site.job.count(&format!("{path}.number")).1.to_string();
-        let key = if n == "1" { "scope-chamber" } else { "scope-chambers" };
-        let [along, across] = site.job.size(&format!("{path}.size"));
-        let deep = site.job.len(&format!("{path}.depth"));
-        scope.push(Phrase::with(key, &[&n, &metres(&along), &metres(&across), &metres(&deep)]));
-    }
-    for i in 0..site.job.count_of("pipes") {
-        let path = format!("pipes[{i}]");
-        let [long, across] = ["length", "diameter"].map(|k| site.job.len(&format!("{path}.{k}")));
-        let title = site.job.text(&format!("{path}.title"));
-        scope.push(Phrase::with("scope-pipes", &[title, &metres(&long), &site.mm(&across)]));
-    }
+    let mut scope = vec![Phrase::with(key, &[&n, &chambers, &in_scope(&site.width), &in_scope(&height)])];
+    scope.extend(ALL.iter().flat_map(|element| element.scope(site)));
     scope
 }
 

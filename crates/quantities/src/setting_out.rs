@@ -3,7 +3,7 @@
 use tankwright_geometry::{Len, Ratio};
 
 use crate::decimal;
-use crate::elements::{drain, inspection_chambers, pipe_lines, pit};
+use crate::elements::{ALL, pit};
 use crate::estimate::Mark;
 use crate::levels;
 use crate::site::Site;
@@ -43,10 +43,9 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
     level(key("level-floor-inlet"), &low);
     level(key("level-dig-outlet"), &(&site.floor.outlet - &deep));
     level(key("level-dig-inlet"), &(&low - &deep));
-    if site.job.has("soak_pit") {
-        level(key("level-soak-pit"), &(&Len::ZERO - &site.job.len("soak_pit.depth")));
+    for (title, z) in ALL.iter().flat_map(|element| element.marks(site)) {
+        level(title, &z);
     }
-    beyond(site, &mut level);
     let plans = [
         (pit::top_size(site), "plan-dig-top"),
         (Some(pit::bottom_size(site)), "plan-dig"),
@@ -68,26 +67,6 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
         marks.push(Mark { title, metres: metres(face.value()) });
     }
     marks
-}
-
-/// What lies beyond the tank and its soak pit.
-fn beyond(site: &Site<'_>, level: &mut dyn FnMut(Phrase, &Len)) {
-    let mut deep = |key, args: &[&str], depth: &Len| level(Phrase::with(key, args), &-depth);
-    for (n, t) in (1..).zip(drain::trenches(site)) {
-        let n = i32::to_string(&n);
-        deep("level-drain-invert", &[&n], &t.invert());
-        deep("level-drain-bottom", &[&n], &t.depth);
-    }
-    for (n, (_, dig)) in (1..).zip(inspection_chambers::digs(site)) {
-        deep("level-chamber-dig", &[&i32::to_string(&n)], &dig);
-    }
-    for (n, line) in (1..).zip(pipe_lines::lines(site)) {
-        if let Some(run) = line.run {
-            let n = i32::to_string(&n);
-            deep("level-line-start", &[&n], &run.from);
-            deep("level-line-end", &[&n], &run.to);
-        }
-    }
 }
 
 fn metres(tenths: Ratio) -> String {

@@ -46,6 +46,13 @@ impl Stage {
         Self::Finish,
     ];
 
+    /// From one stage on, and up to another.
+    #[must_use]
+    pub fn run(self, last: Self) -> &'static [Self] {
+        static ALL: [Stage; 12] = Stage::ALL;
+        ALL.get(self as usize..=last as usize).unwrap_or_default()
+    }
+
     /// The stable id.
     #[must_use]
     pub const fn id(self) -> &'static str {

@@ -3,6 +3,7 @@
 //! them into a job file has the file read and judged again.
 
 use tankwright_geometry::{PI, Ratio};
+use tankwright_quantities::rates::{FigureValue, Stock};
 
 use crate::inputs::Inputs;
 use crate::rule::{Kind, PitCounts, Rule, TrenchCounts};
@@ -11,27 +12,17 @@ use crate::size::size;
 use crate::sized::{Sized, up};
 use crate::unit::Unit;
 
-/// Diameter of a pit where the job draws none, m.
-const DIAMETER: Ratio = Ratio::int(2);
-/// Depth below the inlet where the job draws no pit, m: IS 2470 part 2 asks for as much at least.
-const BELOW_INLET: Ratio = Ratio::int(2);
-/// A pit shallower than this below its inlet is none, m: our own.
-const SHALLOWEST: Ratio = Ratio::of(1, 2);
 /// Most pits and most trenches of a job file.
 const MOST_PITS: Ratio = Ratio::int(20);
 const MOST_TRENCHES: Ratio = Ratio::int(50);
-/// Width of a trench where nothing says it, m: within the 0.3 to 0.9 m of Approved Document H2 (recalled).
-const WIDTH: Ratio = Ratio::of(3, 5);
-/// Stone under the pipe where nothing says it, m: Approved Document H2 (recalled); where the sides count, as WHO draws.
-const STONE: Ratio = Ratio::of(3, 10);
-const STONE_OF_SIDES: Ratio = Ratio::of(3, 5);
-/// Longest trench, m: IS 2470 part 2.
-const LONGEST: Ratio = Ratio::int(30);
-/// Height of a base above the highest water where the method states none, m: US EPA 625/1-80-012 for pits, the UK
-/// Building Regulations for fields.
-const ABOVE_WATER: Ratio = Ratio::of(6, 5);
 /// Steps of lengths and depths, m.
 const STEP: Ratio = Ratio::of(1, 10);
+
+/// What the method and the job leave open: the figure that counts in `rates/checks.toml`, m. An unknown one ends the
+/// proposal.
+fn left_open<'s>(stock: &'s Stock, id: &str) -> Result<&'s FigureValue, String> {
+    stock.checks.get(id).and_then(|f| f.value("")).ok_or_else(|| format!("the data lack the figure {id}"))
+}
 
 /// What the site gives besides the inputs of the method; metres, depths below ground.
 #[derive(Clone, Copy, Debug, Default)]
@@ -82,16 +73,16 @@ pub struct Proposed {
 ///
 /// # Errors
 /// Every reason why there are none.
-pub fn propose(rule: &Rule, inputs: &Inputs, ground: Ground) -> Result<Proposed, Vec<String>> {
+pub fn propose(rule: &Rule, inputs: &Inputs, ground: Ground, stock: &Stock) -> Result<Proposed, Vec<String>> {
     if rule.kind != Kind::Soakage {
         return Err(vec![format!("it is a rule of another kind: {}", rule.kind.id())]);
     }
     let sized = size(rule, inputs).map_err(|refused| refused.reasons)?;
     let no = |why: &str| Err(vec![why.to_owned()]);
     match (rule.pit, rule.trench) {
-        (PitCounts::Wall, _) => pits(rule, &sized, inputs, ground).map_err(|why| vec![why]),
+        (PitCounts::Wall, _) => pits(rule, &sized, inputs, (ground, stock)).map_err(|why| vec![why]),
         (_, TrenchCounts::Base | TrenchCounts::Walls | TrenchCounts::Length) => {
-            trenches(rule, &sized, inputs, ground).map_err(|why| vec![why])
+            trenches(rule, &sized, inputs, (ground, stock)).map_err(|why| vec![why])
         }
         (PitCounts::Unstated, _) | (_, TrenchCounts::Unstated) => {
             no("which surface counts is not stated in what was seen: draw pits or trenches by hand")
@@ -111,7 +102,7 @@ fn asked(sized: &Sized, unit: &str) -> Option<Ratio> {
 fn deepest(
     rule: &Rule,
     inputs: &Inputs,
-    name: &str,
+    (name, figure): (&str, &FigureValue),
     notes: &mut Vec<String>,
 ) -> Result<Option<Ratio>, String> {
     let least = |name: &str| {
@@ -126,35 +117,41 @@ fn deepest(
         let (water, asked) = (three(water), three(from_ground));
         return Err(format!("water stands {water} m below ground, the method asks for {asked} m"));
     }
-    let own = least(name);
-    let above = own.unwrap_or(ABOVE_WATER);
-    if own.is_none() {
-        let source =
-            if name == "water_under_pit" { "US EPA 1980" } else { "UK Building Regulations, quoted" };
-        notes.push(format!("base {} m above the water: the method states none; {source}", three(above)));
-    }
+    let above = least(name).unwrap_or_else(|| {
+        let above = three(figure.value);
+        notes.push(format!("base {above} m above the water: the method states none; {}", figure.source));
+        figure.value
+    });
     Ok(Some(water - above))
 }
 
-fn pits(rule: &Rule, sized: &Sized, inputs: &Inputs, ground: Ground) -> Result<Proposed, String> {
+fn pits(
+    rule: &Rule,
+    sized: &Sized,
+    inputs: &Inputs,
+    (ground, stock): (Ground, &Stock),
+) -> Result<Proposed, String> {
     let mut notes = Vec::new();
     let area = asked(sized, "m2").ok_or("it gives no area")?;
     let inlet = ground.inlet.filter(|i| i.signum() > 0).ok_or(
         "the level at which water enters is not known: give the length of the outlet's pipe, or invert under [soak_pit]",
     )?;
-    let [diameter, drawn] = ground.pit.unwrap_or([DIAMETER, up(inlet + BELOW_INLET, STEP)]);
+    let open = |id| left_open(stock, id);
+    let water = open("water-under-pit")?;
+    let (wide, below) = (open("soak-pit-diameter")?.value, open("soak-below-inlet")?.value);
+    let [diameter, drawn] = ground.pit.unwrap_or([wide, up(inlet + below, STEP)]);
     if ground.pit.is_none() {
-        let [d, deep] = [diameter, BELOW_INLET].map(three);
+        let [d, deep] = [diameter, below].map(three);
         notes.push(format!("pits {d} m in diameter, {deep} m deep below the inlet: our own choice"));
     }
     let mut depth = drawn;
-    if let Some(most) = deepest(rule, inputs, "water_under_pit", &mut notes)?
+    if let Some(most) = deepest(rule, inputs, ("water_under_pit", water), &mut notes)?
         && most < drawn
     {
         depth = (most / STEP).floor() * STEP;
         notes.push(format!("{} m deep, not {} m: the water in the ground", three(depth), three(drawn)));
     }
-    if depth - inlet < SHALLOWEST {
+    if depth - inlet < open("soak-shallowest")?.value {
         return Err(format!(
             "{} m are left for a pit below its inlet at {} m: trenches lie higher",
             three((depth - inlet).max(Ratio::ZERO)),
@@ -168,7 +165,12 @@ fn pits(rule: &Rule, sized: &Sized, inputs: &Inputs, ground: Ground) -> Result<P
     Ok(Proposed { what: SoakAway::Pits { number, diameter, depth, inlet }, notes })
 }
 
-fn trenches(rule: &Rule, sized: &Sized, inputs: &Inputs, ground: Ground) -> Result<Proposed, String> {
+fn trenches(
+    rule: &Rule,
+    sized: &Sized,
+    inputs: &Inputs,
+    (ground, stock): (Ground, &Stock),
+) -> Result<Proposed, String> {
     let mut notes = Vec::new();
     let inlet = ground
         .inlet
@@ -180,9 +182,12 @@ fn trenches(rule: &Rule, sized: &Sized, inputs: &Inputs, ground: Ground) -> Resu
             own
         })
     };
-    let width = given("trench-width", WIDTH, "trenches as wide as", &mut notes);
-    let own = if rule.trench == TrenchCounts::Walls { STONE_OF_SIDES } else { STONE };
-    let stone = given("trench-depth", own, "stone under the pipe", &mut notes);
+    let open = |id| left_open(stock, id);
+    let water = open("water-under-field")?;
+    let longest = open("trench-longest")?;
+    let width = given("trench-width", open("trench-width")?.value, "trenches as wide as", &mut notes);
+    let own = if rule.trench == TrenchCounts::Walls { "trench-stone-sides" } else { "trench-stone" };
+    let stone = given("trench-depth", open(own)?.value, "stone under the pipe", &mut notes);
     let length = match rule.trench {
         TrenchCounts::Length => asked(sized, "m"),
         TrenchCounts::Walls => asked(sized, "m2").map(|area| area / (stone * Ratio::int(2))),
@@ -191,7 +196,7 @@ fn trenches(rule: &Rule, sized: &Sized, inputs: &Inputs, ground: Ground) -> Resu
         }
     };
     let length = length.ok_or("it gives no length of trench")?;
-    if let Some(most) = deepest(rule, inputs, "water_under_field", &mut notes)?
+    if let Some(most) = deepest(rule, inputs, ("water_under_field", water), &mut notes)?
         && inlet + stone > most
     {
         return Err(format!(
@@ -200,13 +205,13 @@ fn trenches(rule: &Rule, sized: &Sized, inputs: &Inputs, ground: Ground) -> Resu
             three(most.max(Ratio::ZERO))
         ));
     }
-    let number = up(length / LONGEST, Ratio::ONE);
+    let number = up(length / longest.value, Ratio::ONE);
     if number > MOST_TRENCHES {
         return Err(format!("it asks for {} m of trench: more than a job file holds", three(length)));
     }
     let what = SoakAway::Trenches { number, length: up(length / number, STEP), width, stone };
     if number > Ratio::ONE {
-        notes.push("none longer than 30 m: IS 2470 part 2".to_owned());
+        notes.push(format!("none longer than {} m: {}", three(longest.value), longest.source));
     }
     Ok(Proposed { what, notes })
 }
@@ -220,7 +225,8 @@ mod tests {
     fn by(rule: &str, given: &[(&str, &str)], ground: Ground) -> Result<Proposed, Vec<String>> {
         let (rules, _) = builtin();
         let inputs = Inputs::read(given.iter().copied()).unwrap_or_else(|p| panic!("{p:?}"));
-        propose(rules.rules.get(rule).unwrap_or_else(|| panic!("{rule}")), &inputs, ground)
+        let (stock, _) = tankwright_quantities::rates::builtin();
+        propose(rules.rules.get(rule).unwrap_or_else(|| panic!("{rule}")), &inputs, ground, &stock)
     }
 
     const HOUSE: [(&str, &str); 4] =

@@ -6,6 +6,8 @@ mod job;
 mod soak;
 mod standing;
 
+pub use holes::Hole;
+
 use tankwright_geometry::{Len, Ratio};
 
 use crate::bill::Bill;

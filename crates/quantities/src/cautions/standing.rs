@@ -9,40 +9,12 @@ use crate::site::Site;
 use crate::stage::Stage;
 use crate::words::{Phrase, look_up};
 
-/// From the walls on there is a tank that one can go into.
-const INSIDE: &[Stage] = &[
-    Stage::WallsLower,
-    Stage::RingBeam,
-    Stage::WallsUpper,
-    Stage::Plaster,
-    Stage::Cover,
-    Stage::SoakPit,
-    Stage::Pipes,
-    Stage::Strike,
-    Stage::Finish,
-];
-
-/// From the dig on there is a hole to fall into.
-const OPEN: &[Stage] = &[
-    Stage::Dig,
-    Stage::Base,
-    Stage::WallsLower,
-    Stage::RingBeam,
-    Stage::WallsUpper,
-    Stage::Plaster,
-    Stage::Cover,
-    Stage::SoakPit,
-    Stage::Pipes,
-    Stage::Strike,
-    Stage::Finish,
-];
-
-/// While walls stand alone.
-const ALONE: &[Stage] =
-    &[Stage::WallsLower, Stage::RingBeam, Stage::WallsUpper, Stage::Plaster, Stage::Cover];
-
 /// All of them, in the order of the work.
 pub(super) fn told(site: &Site<'_>, sheet: &Sheet, found: &mut Vec<Caution>) {
+    // A tank that one can go into; a hole to fall into; walls that stand alone.
+    let inside = Stage::WallsLower.run(Stage::Finish);
+    let open = Stage::Dig.run(Stage::Finish);
+    let alone = Stage::WallsLower.run(Stage::Cover);
     let plain = |code, key, source: &str| Caution::new(code, Phrase::new(key), source);
     found.extend([
         plain(
@@ -50,13 +22,13 @@ pub(super) fn told(site: &Site<'_>, sheet: &Sheet, found: &mut Vec<Caution>) {
             "caution-gas",
             "NIOSH FACE 8638 (1986): three dead in one septic tank, each a would-be rescuer",
         )
-        .cards(INSIDE),
+        .cards(inside),
         plain("C031", "caution-codes", OURS),
-        plain("C032", "caution-backfill", NO_SOURCE).cards(ALONE),
+        plain("C032", "caution-backfill", NO_SOURCE).cards(alone),
         plain("C071", "caution-flame", "methane, an explosive gas: pumper.com 2014/10")
             .cards(&[Stage::Finish]),
         plain("C075", "caution-fence", "NHBC Standards: pits fenced or covered at night; children: our own")
-            .cards(OPEN)
+            .cards(open)
             .on(On::Cards),
         plain("C079", "caution-screened", OURS).cards(&[Stage::Cover]).on(On::Size),
     ]);

@@ -3,13 +3,10 @@
 use tankwright_geometry::cells::Painted;
 use tankwright_geometry::{Cells, Cuts, Len, Ratio, Z};
 
-use super::Finished;
+use super::{Finished, METRE};
 use crate::ledger::Claim;
 use crate::stage::Stage;
 use crate::works::{Weighs, Work};
-
-/// Tenths of a millimetre in a metre.
-const METRE: Ratio = Ratio::int(10_000);
 
 /// Outside volume by level. From the highest point of the floor up every section is level, so that between two levels
 /// the volume grows evenly. Water that stands lower counts as if it stood there: the safe side.

@@ -2,12 +2,10 @@
 
 use tankwright_geometry::Ratio;
 
-use super::{Check, Finished, Verdict, limit, metres, number};
+use super::{Check, Finished, METRE, Verdict, limit, metres, number};
 use crate::stage::Stage;
 use crate::words::{Phrase, look_up};
 
-/// Tenths of a millimetre in a metre.
-const METRE: Ratio = Ratio::int(10_000);
 const OURS: &str = "our own: water runs down";
 
 /// Order of levels, inlet over outlet, the soak pit's inlet, the water under its base, the drain.

@@ -19,6 +19,11 @@ use crate::stage::Stage;
 use crate::steel::Schedule;
 use crate::words::Phrase;
 
+/// Tenths of a millimetre in a millimetre and in a metre.
+const MM: Ratio = Ratio::int(10);
+const METRE: Ratio = Ratio::int(10_000);
+const TWO: Ratio = Ratio::int(2);
+
 /// How a check came out.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Verdict {

@@ -2,15 +2,11 @@
 
 use tankwright_geometry::Ratio;
 
+use super::MM;
 use super::desk::{Desk, printed, says};
 use crate::elements::span_beam;
 use crate::site::Site;
 use crate::words::Phrase;
-
-/// Tenths of a millimetre in a millimetre.
-const MM: Ratio = Ratio::int(10);
-/// Tenths of a millimetre in a metre.
-pub(super) const METRE: Ratio = Ratio::int(10_000);
 
 /// A part of the slab between what bears it: outer walls, partitions that reach it, a beam under it.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -5,10 +5,9 @@
 
 use tankwright_geometry::Ratio;
 
-use super::bending;
 use super::desk::{Desk, printed, reaches, says};
-use super::panels::{Load, METRE, Panel, load, panels};
-use super::{Check, Finished, Verdict};
+use super::panels::{Load, Panel, load, panels};
+use super::{Check, Finished, METRE, MM, TWO, Verdict, bending};
 use crate::elements::cover::manholes;
 use crate::site::Site;
 use crate::stage::Stage;
@@ -16,8 +15,6 @@ use crate::steel::BarKind;
 use crate::steel::bars::split;
 use crate::words::Phrase;
 
-const MM: Ratio = Ratio::int(10);
-const TWO: Ratio = Ratio::int(2);
 const STAGES: &[Stage] = &[Stage::Cover];
 
 /// Adds the checks of the cover slab.

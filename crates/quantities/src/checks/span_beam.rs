@@ -5,17 +5,14 @@
 
 use tankwright_geometry::Ratio;
 
-use super::bending;
 use super::desk::{Desk, printed, reaches, says};
-use super::panels::{METRE, load, stretches};
-use super::{Check, Finished, Verdict};
+use super::panels::{load, stretches};
+use super::{Check, Finished, METRE, MM, TWO, Verdict, bending};
 use crate::elements::span_beam;
 use crate::stage::Stage;
 use crate::steel::bars::split;
 use crate::words::Phrase;
 
-const MM: Ratio = Ratio::int(10);
-const TWO: Ratio = Ratio::int(2);
 const STAGES: &[Stage] = &[Stage::Cover];
 
 /// Adds the checks of the span beam, where there is one.

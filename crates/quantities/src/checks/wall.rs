@@ -6,14 +6,11 @@
 use tankwright_geometry::Ratio;
 
 use super::desk::{Desk, printed, says};
-use super::panels::METRE;
-use super::pressure;
-use super::{Check, Finished, Verdict};
+use super::{Check, Finished, METRE, MM, Verdict, pressure};
 use crate::site::Site;
 use crate::stage::Stage;
 use crate::words::Phrase;
 
-const MM: Ratio = Ratio::int(10);
 const WALLS: &[Stage] = &[Stage::WallsLower, Stage::Cover];
 
 /// Adds the checks of the outer walls.

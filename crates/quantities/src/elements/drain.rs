@@ -13,12 +13,14 @@
 
 use tankwright_geometry::{Len, Ratio};
 
+use crate::cautions::Hole;
 use crate::elements::{Element, backfill, pit};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, SetOut, Spec, count};
 use crate::levels;
 use crate::model::Model;
 use crate::problem::Problem;
+use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
 use crate::stage::Stage;
@@ -194,6 +196,38 @@ impl Element for Drain {
                 book.line(&pit::support(site), s, note("drain-sides"), &sides, &[&(l + w), &t.depth]);
             }
         }
+    }
+
+    fn holes(&self, site: &Site<'_>) -> Vec<Hole> {
+        let hole = |t: Trench| Hole {
+            depth: t.depth,
+            held: site.job.text("ground.support") != "none",
+            path: t.path,
+            stages: &[Stage::SoakPit],
+            bare: ("C060", "caution-deep-drain"),
+            other: None,
+        };
+        trenches(site).into_iter().map(hole).collect()
+    }
+
+    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
+        let both = |(n, t): (usize, Trench)| {
+            let n = n.to_string();
+            let [invert, bottom] =
+                ["level-drain-invert", "level-drain-bottom"].map(|key| Phrase::with(key, &[&n]));
+            [(invert, -&t.invert()), (bottom, -&t.depth)]
+        };
+        (1..).zip(trenches(site)).flat_map(both).collect()
+    }
+
+    fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
+        let one = |t: Trench| {
+            let n = site.job.count(&format!("{}.number", t.path)).1.to_string();
+            let key = if n == "1" { "scope-drain" } else { "scope-drains" };
+            let [long, wide, deep] = [&t.length, &t.width, &t.depth].map(in_scope);
+            Phrase::with(key, &[&n, &long, &wide, &deep])
+        };
+        trenches(site).into_iter().map(one).collect()
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {

@@ -7,12 +7,14 @@
 
 use tankwright_geometry::{Len, Ratio};
 
+use crate::cautions::Hole;
 use crate::elements::{Element, backfill, cover, pit};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, SetOut, Spec, count};
 use crate::made::Made;
 use crate::model::Model;
 use crate::problem::Problem;
+use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
 use crate::stage::Stage;
@@ -163,12 +165,6 @@ fn chambers(site: &Site<'_>) -> Vec<Chamber> {
     (0..site.job.count_of(PART)).map(one).collect()
 }
 
-/// From ground to the bottom of the dig of each entry, with its place in the job file.
-#[must_use]
-pub fn digs(site: &Site<'_>) -> Vec<(String, Len)> {
-    chambers(site).into_iter().map(|c| (c.path.clone(), c.dig())).collect()
-}
-
 /// Base, walls, and benching, plaster where they are asked for.
 struct Specs {
     base: Spec,
@@ -259,6 +255,37 @@ impl Element for InspectionChambers {
                 book.line(&pit::support(site), S, note("inspection-chamber"), &sides, &[&(&dl + &db), &dig]);
             }
         }
+    }
+
+    fn holes(&self, site: &Site<'_>) -> Vec<Hole> {
+        let hole = |c: Chamber| Hole {
+            depth: c.dig(),
+            held: site.job.text("ground.support") != "none",
+            path: c.path,
+            stages: &[S],
+            bare: ("C061", "caution-deep-chamber"),
+            other: None,
+        };
+        chambers(site).into_iter().map(hole).collect()
+    }
+
+    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
+        let one =
+            |(n, c): (usize, Chamber)| (Phrase::with("level-chamber-dig", &[&n.to_string()]), -&c.dig());
+        (1..).zip(chambers(site)).map(one).collect()
+    }
+
+    fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
+        let one = |i| {
+            let path = format!("{PART}[{i}]");
+            let n = site.job.count(&format!("{path}.number")).1.to_string();
+            let key = if n == "1" { "scope-chamber" } else { "scope-chambers" };
+            let [along, across] = site.job.size(&format!("{path}.size"));
+            let [along, across, deep] =
+                [&along, &across, &site.job.len(&format!("{path}.depth"))].map(in_scope);
+            Phrase::with(key, &[&n, &along, &across, &deep])
+        };
+        (0..site.job.count_of(PART)).map(one).collect()
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {

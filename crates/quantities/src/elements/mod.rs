@@ -1,11 +1,16 @@
 //! Everything that is built, one thing a file. Each file has the same parts, in this order:
-//! what it is and its rules, the job-file fields it reads, `set_out`, `measure`, `reinforce`, `prove`.
+//! what it is and its rules, the job-file fields it reads, `set_out`, `measure`, `reinforce`, what papers say of it
+//! (`holes`, `marks`, `scope`), `prove`.
 
+use tankwright_geometry::Len;
+
+use crate::cautions::Hole;
 use crate::job::Field;
 use crate::ledger::{Book, SetOut};
 use crate::model::Model;
 use crate::site::Site;
 use crate::steel::Bench;
+use crate::words::Phrase;
 
 /// One thing that is built.
 pub trait Element: Sync {
@@ -26,6 +31,24 @@ pub trait Element: Sync {
     /// Bars of the members of this element, from the site's dimensions; impossible ones are reported on the job.
     fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
         let _ = (site, bench);
+    }
+
+    /// Holes that people work in while this is built; none leaves no caution.
+    fn holes(&self, site: &Site<'_>) -> Vec<Hole> {
+        let _ = site;
+        Vec::new()
+    }
+
+    /// Levels for pegs and strings beyond those of the tank, from ground up.
+    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
+        let _ = site;
+        Vec::new()
+    }
+
+    /// What is built besides the tank, in words.
+    fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
+        let _ = site;
+        Vec::new()
     }
 
     /// A second formula for works the cells do not prove.

@@ -6,12 +6,14 @@
 
 use tankwright_geometry::{Len, Ratio};
 
+use crate::cautions::Hole;
 use crate::elements::{Element, backfill};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, SetOut, Spec, count};
 use crate::levels::{self, Run};
 use crate::model::Model;
 use crate::problem::Problem;
+use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
 use crate::stage::Stage;
@@ -99,18 +101,6 @@ fn line(site: &Site<'_>, path: String) -> Line {
     Line { title, diameter: get("diameter"), length, run, trench, path }
 }
 
-/// Deepest point of the trench of each line, with its place in the job file.
-#[must_use]
-pub fn digs(site: &Site<'_>) -> Vec<(String, Len)> {
-    let deepest = |l: Line| {
-        let given = site.job.has(&format!("{}.trench.depth", l.path));
-        let trench = l.trench?;
-        let end = l.run.filter(|_| !given).map(|run| &run.to + &trench.bed);
-        Some((format!("{}.trench", l.path), end.unwrap_or(trench.depth)))
-    };
-    lines(site).into_iter().filter_map(deepest).collect()
-}
-
 impl Element for PipeLines {
     fn fields(&self) -> &'static [Field] {
         FIELDS
@@ -151,6 +141,39 @@ impl Element for PipeLines {
             book.line(&back, S, note(), &one, &[length, width, &(depth - bed)]);
             book.line(&backfill::disposal(site), S, note(), &one, &[length, width, bed]);
         }
+    }
+
+    fn holes(&self, site: &Site<'_>) -> Vec<Hole> {
+        let hole = |l: Line| {
+            let given = site.job.has(&format!("{}.trench.depth", l.path));
+            let trench = l.trench?;
+            let end = l.run.filter(|_| !given).map(|run| &run.to + &trench.bed);
+            Some(Hole {
+                depth: end.unwrap_or(trench.depth),
+                held: false,
+                path: format!("{}.trench", l.path),
+                stages: &[Stage::Pipes],
+                bare: ("C009", "caution-deep-trench"),
+                other: None,
+            })
+        };
+        lines(site).into_iter().filter_map(hole).collect()
+    }
+
+    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
+        let both = |(n, run): (usize, Run)| {
+            let n = n.to_string();
+            let [start, end] = ["level-line-start", "level-line-end"].map(|key| Phrase::with(key, &[&n]));
+            [(start, -&run.from), (end, -&run.to)]
+        };
+        let runs = (1..).zip(lines(site)).filter_map(|(n, line)| Some((n, line.run?)));
+        runs.flat_map(both).collect()
+    }
+
+    fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
+        let one =
+            |l: Line| Phrase::with("scope-pipes", &[&l.title, &in_scope(&l.length), &site.mm(&l.diameter)]);
+        lines(site).into_iter().map(one).collect()
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {

@@ -5,6 +5,7 @@
 
 use tankwright_geometry::{Len, Ratio, Z};
 
+use crate::cautions::Hole;
 use crate::elements::{Element, backfill, boards, haunch};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Claim, Rank, SetOut, Spec, count};
@@ -264,6 +265,20 @@ impl Element for Pipes {
             book.line(&back, s, says("above-bed"), &one, &[length, &width, &(depth - &bed)]);
             book.line(&backfill::disposal(site), s, says("room-of-bed"), &one, &[length, &width, &bed]);
         }
+    }
+
+    fn holes(&self, site: &Site<'_>) -> Vec<Hole> {
+        let own = site.job.has("tank.pipes.trench.depth");
+        let path = if own { "tank.pipes.trench.depth" } else { "tank.pipes.trench" };
+        let hole = |depth| Hole {
+            depth,
+            held: false,
+            path: path.to_owned(),
+            stages: &[Stage::Pipes],
+            bare: ("C009", "caution-deep-trench"),
+            other: None,
+        };
+        deepest(site).map(hole).into_iter().collect()
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {

@@ -5,6 +5,8 @@
 
 use tankwright_geometry::{Len, Ratio};
 
+use crate::cautions::Hole;
+use crate::checks;
 use crate::elements::{Element, base};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, SetOut, Spec, count};
@@ -230,6 +232,19 @@ impl Element for Pit {
                 &[],
             );
         }
+    }
+
+    fn holes(&self, site: &Site<'_>) -> Vec<Hole> {
+        let safe = checks::limit(site.stock, "batter-safe");
+        let leans = safe.is_some_and(|v| site.batter.value() >= v.value);
+        vec![Hole {
+            depth: &site.dig_depth() + &site.floor.fall,
+            held: site.job.text("ground.support") != "none" || leans,
+            path: "tank.height".to_owned(),
+            stages: &[Stage::Dig],
+            bare: ("C001", "caution-deep-dig"),
+            other: Some(("C072", "caution-dig")),
+        }]
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {

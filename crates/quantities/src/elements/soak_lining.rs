@@ -187,6 +187,13 @@ impl Element for SoakLining {
         }
     }
 
+    fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
+        let covered = site.job.has("soak_pit.cover");
+        let key = if covered { "scope-soak-lined-covered" } else { "scope-soak-lined" };
+        let words = Phrase::with(key, &[&site.mm(&site.job.len("soak_pit.lining.thickness"))]);
+        site.job.has("soak_pit.lining").then_some(words).into_iter().collect()
+    }
+
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {
         let Some(ring) = ring_of(site) else { return };
         let s = Stage::SoakPit;

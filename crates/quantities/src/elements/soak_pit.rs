@@ -8,12 +8,14 @@
 
 use tankwright_geometry::{Len, PI, Ratio};
 
+use crate::cautions::Hole;
 use crate::elements::{Element, backfill, soak_cover, soak_lining};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, SetOut, Spec};
 use crate::levels;
 use crate::model::Model;
 use crate::problem::Problem;
+use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
 use crate::stage::Stage;
@@ -195,6 +197,33 @@ impl Element for SoakPit {
         if let Some(spec) = sides(site) {
             book.line(&spec, s, Phrase::new("round-side"), &[times[0].clone(), Times::Pi], &[d, depth]);
         }
+    }
+
+    fn holes(&self, site: &Site<'_>) -> Vec<Hole> {
+        let hole = Hole {
+            depth: site.job.len("soak_pit.depth"),
+            held: support(site) != "none",
+            path: "soak_pit.depth".to_owned(),
+            stages: &[Stage::SoakPit],
+            bare: ("C002", "caution-deep-soak-pit"),
+            other: Some(("C073", "caution-soak-dig")),
+        };
+        site.job.has(PART).then_some(hole).into_iter().collect()
+    }
+
+    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
+        let bottom = (Phrase::new("level-soak-pit"), -&site.job.len("soak_pit.depth"));
+        site.job.has(PART).then_some(bottom).into_iter().collect()
+    }
+
+    fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
+        if !site.job.has(PART) {
+            return Vec::new();
+        }
+        let [d, deep] = ["diameter", "depth"].map(|k| in_scope(&site.job.len(&format!("{PART}.{k}"))));
+        let n = site.job.count("soak_pit.number").1.to_string();
+        let key = if n == "1" { "scope-soak-pit" } else { "scope-soak-pits" };
+        vec![Phrase::with(key, &[&n, &d, &deep])]
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {
