@@ -23,6 +23,7 @@ mod outputs;
 mod price_lists;
 mod sheets;
 mod show;
+mod size_args;
 mod sized_job;
 #[cfg(test)]
 mod slips;
