@@ -6,8 +6,8 @@ use tankwright_quantities::job;
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
 use crate::commands::rates::given::Rates;
-pub(crate) use crate::size_args::{Given, Size};
 use crate::exit::Exit;
+pub(crate) use crate::size_args::{Given, Size};
 
 /// Measures, proves and prices small below-ground masonry tanks.
 #[derive(Debug, Parser)]
