@@ -11,13 +11,13 @@ use tankwright_quantities::problem::Problem;
 use tankwright_sizing::sized::Sized;
 use tankwright_sizing::{Asks, Drawn, Rule, job as of_job};
 
-use crate::edit::{Edit, edit};
 use crate::grid::{Grid, Structure};
 use crate::prove::{Differs, prove};
 use crate::search::{Aim, Data, Halt, Watch, search};
 use crate::space::{Drawn as Sizes, Space};
 use crate::structures::{fixed, whole};
 use crate::tally::{Row, Tally};
+use tankwright_quantities::job::edit::{Edit, edit};
 
 /// A tank of the grid.
 #[derive(Clone, Debug, PartialEq, Eq)]
