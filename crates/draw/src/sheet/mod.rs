@@ -6,7 +6,7 @@ mod notes;
 
 pub(crate) use block::{Head, finish};
 pub(crate) use chain::{Along, PITCH, chain, mm};
-pub(crate) use notes::{Callout, Words};
+pub(crate) use notes::{Callout, Words, list, list_height};
 
 use crate::paper::{Paper, Point, Rect};
 

@@ -28,8 +28,8 @@ pub(crate) fn floor(desk: Desk<'_>) -> Made {
     paint::seen(&mut paper, &sheet_of.placing, &below(&plane), Eye::Down);
     sheet_of.pipes(&mut paper, desk);
     let mut says = vec![look_up("draw-plan-floor").to_owned()];
-    sheet_of.chains(&mut paper, desk, &cut, &mut says);
     sheet_of.planes(&mut paper, desk);
+    sheet_of.chains(&mut paper, desk, &cut, &mut says);
     for room in &desk.sketch.rooms {
         // Away from the middle, where beams, pipes and planes are.
         let [x, y] = room.plan;
@@ -59,8 +59,8 @@ pub(crate) fn cover(desk: Desk<'_>) -> Made {
     under(&mut paper, placing, space, &seen);
     let mut says = vec![look_up("draw-plan-cover").to_owned()];
     let holes = seen.map(|_, c| c.map(|_| 0));
-    sheet_of.chains_of_holes(&mut paper, desk, space, &holes, &mut says);
     sheet_of.planes(&mut paper, desk);
+    sheet_of.chains_of_holes(&mut paper, desk, space, &holes, &mut says);
     sheet_of.finish(paper, "plan-cover", "draw-plan-cover", says)
 }
 
@@ -120,6 +120,8 @@ fn notes(space: &Space, cut: &Looks) -> Vec<Callout> {
     let mut notes = Vec::new();
     for (n, look) in space.looks.iter().enumerate().filter(|(_, l)| !l.is_void()) {
         let own = cut.all().filter(|(_, c)| *c == Some(n));
+        // At heights of their own, so that leaders do not lie on each other.
+        let fraction = i64::try_from(n % 4).unwrap_or(0) + 2;
         let best = own.max_by_key(|([u, v], _)| {
             let ([a, b], [c, d]) = (cut.corner([*u, *v]), cut.corner([u + 1, v + 1]));
             (a + c, (c - a) * (d - b))
@@ -127,7 +129,7 @@ fn notes(space: &Space, cut: &Looks) -> Vec<Callout> {
         if let Some(([u, v], _)) = best {
             let ([a, b], [c, d]) = (cut.corner([u, v]), cut.corner([u + 1, v + 1]));
             notes.push(Callout {
-                at: [i64::midpoint(a, c), (b + 3 * d) / 4],
+                at: [i64::midpoint(a, c), b + (d - b) * fraction / 6],
                 text: note_of(look),
                 level: None,
             });
