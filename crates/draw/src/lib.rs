@@ -56,6 +56,8 @@ pub fn drawings(estimate: &Estimate) -> Vec<Drawing> {
 
 fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
     let Made { id, title, alt, mut paper, scale } = made;
+    let mut letters = title.chars();
+    let title: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
     let head = Head {
         job: &estimate.title,
         title: &title,

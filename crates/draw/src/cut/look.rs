@@ -117,7 +117,21 @@ const fn face(depth: usize, eye: Eye) -> usize {
 pub(crate) fn top(space: &Space) -> Grid<Option<(usize, usize)>> {
     let layers = space.size()[2];
     let cut = Cut::flat(space, View::Plan, layers);
-    cut.seen(Eye::Down, |drawn| drawn == Drawn::Room)
+    let seen = cut.seen(Eye::Down, |drawn| drawn == Drawn::Room);
+    // What lies lower than the rooms reach is under the ground beside the tank.
+    let room = |z: &usize| {
+        let [nx, ny, _] = space.size();
+        (0..nx).any(|x| {
+            (0..ny).any(|y| {
+                space
+                    .look([x, y, *z])
+                    .and_then(|l| space.looks.get(l))
+                    .is_some_and(|l| l.drawn == Drawn::Room)
+            })
+        })
+    };
+    let highest = (0..layers).rev().find(room).map_or(0, |z| z + 1);
+    seen.map(|_, c| c.filter(|(_, depth)| *depth > highest))
 }
 
 /// Round things whose ends the eye meets: middle and diameter on the view.

@@ -14,7 +14,7 @@ use crate::sheet::{Along, Arranged, Callout, FIELD, Margins, PITCH, Placing, cha
 
 /// Ground shown beside and under the dig.
 const EARTH: i64 = 900;
-const UNDER: i64 = 600;
+const UNDER: i64 = 500;
 /// Where the plan begins: a third of the field is its own.
 const PLAN: i64 = 9_300;
 
@@ -49,8 +49,8 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
     let [low, high] = cells.bounds(|_| true).unwrap_or([[0, 0], [1, 1]]);
     let bounds = [low, [high[0], high[1].max(0)]];
     let rows = rows(&cells);
-    let under = i64::try_from(rows.len()).unwrap_or(1) * PITCH + UNDER + 1_500;
-    let margins = Margins([EARTH + 2 * PITCH + 500, 700, EARTH + PLAN, under]);
+    let under = i64::try_from(rows.len()).unwrap_or(1) * PITCH + UNDER + 900;
+    let margins = Margins([EARTH + 2 * PITCH + 500, 500, EARTH + PLAN, under]);
     let arranged = Arranged::of(bounds, true, margins, notes(figure, &cells));
     let placing = arranged.placing;
     let mut paper = sheet();
@@ -59,7 +59,7 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
     let earth = Rect([a[0] - EARTH, ground, b[0] + EARTH, a[1] + UNDER]);
     section(&mut paper, &placing, figure, &cells, &earth);
     let mut says = vec![figure.title.to_string(), look_up("draw-section-plan").to_owned()];
-    let mut line = earth.0[3] + 500;
+    let mut line = earth.0[3] + 450;
     for row in &rows {
         let stops: Vec<_> = row.iter().map(|x| (placing.point([*x, 0])[0], *x)).collect();
         says.push(spoken("draw-alt-across", &chain(&mut paper, Along::Right, line, &stops)));
@@ -71,7 +71,7 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
         says.push(spoken("draw-alt-up", &chain(&mut paper, Along::Up, left, &stops)));
         left -= PITCH;
     }
-    named(&mut paper, [i64::midpoint(a[0], b[0]), line + 100], "draw-section-at", placing.scale);
+    named(&mut paper, [i64::midpoint(a[0], b[0]), line - 150], "draw-section-at", placing.scale);
     arranged.put(&mut paper, [earth.0[2], earth.0[2] + 250]);
     let of_plan = plan(&mut paper, figure, &cells, placing.scale);
     let many = [figure.title.to_string(), figure.number.to_string()];
@@ -238,12 +238,16 @@ fn plan(paper: &mut Paper, figure: &Figure, cells: &Bodies, wanted: i64) -> i64 
     };
     let Rect([_, top, right, bottom]) = FIELD;
     let field = Rect([right - PLAN, top, right, bottom]);
+    let margins = [PITCH + 700, 700, 700, 3_500];
+    let room = PLAN - margins[0] - margins[2];
+    // A long trench is shown cut short, at the scale of its section; its dimension is the whole one.
+    let (whole, short) = (long, scaled(long, wanted) > room && long > 4 * wide);
+    let long = if short { room * wanted / 10 } else { long };
     let bounds = [[-long / 2, -wide / 2], [long - long / 2, wide - wide / 2]];
-    let margins = Margins([PITCH + 700, 700, 700, 3_500]);
-    let own = Placing::at(bounds, false, margins, field, None);
+    let own = Placing::at(bounds, false, Margins(margins), field, None);
     // The scale of the section where it fits.
-    let placing =
-        if own.scale <= wanted { Placing::at(bounds, false, margins, field, Some(wanted)) } else { own };
+    let fits = short || own.scale <= wanted;
+    let placing = if fits { Placing::at(bounds, false, Margins(margins), field, Some(wanted)) } else { own };
     let [nu, nv] = cells.size;
     let high = |v: &usize| cells.corner([0, v + 1])[1] - cells.corner([0, *v])[1];
     let row = (0..nv).max_by_key(high).unwrap_or(0);
@@ -298,14 +302,39 @@ fn plan(paper: &mut Paper, figure: &Figure, cells: &Bodies, wanted: i64) -> i64 
         }
     }
     let (a, b) = (placing.point(bounds[0]), placing.point(bounds[1]));
+    if short {
+        broken(paper, [a, b]);
+    }
     let stops = |of: [i64; 2], axis: usize| {
         of.map(|at| (placing.point(if axis == 0 { [at, 0] } else { [0, at] })[axis], at)).to_vec()
     };
-    let (x, y) = ([bounds[0][0], bounds[1][0]], [bounds[0][1], bounds[1][1]]);
-    chain(paper, Along::Right, b[1] + 800, &stops(x, 0));
+    let across = stops([bounds[0][0], bounds[1][0]], 0);
+    let y = [bounds[0][1], bounds[1][1]];
+    let ends = [(a[0], 0), (b[0], whole)];
+    chain(paper, Along::Right, b[1] + 800, if short { &ends } else { &across });
     if !matches!(figure.plan, Plan::Round(_)) {
         chain(paper, Along::Up, a[0] - 800, &stops(y, 1));
     }
     named(paper, [i64::midpoint(a[0], b[0]), b[1] + 1_300], "draw-plan-at", placing.scale);
     placing.scale
+}
+
+/// Two lines of a break across the middle of a plan, paper between them.
+fn broken(paper: &mut Paper, [[a, top], [b, bottom]]: [Point; 2]) {
+    let (middle, high) = (i64::midpoint(a, b), i64::midpoint(top, bottom));
+    let line = |x: i64| {
+        vec![
+            [x, top - 250],
+            [x, high - 200],
+            [x - 180, high - 80],
+            [x + 180, high + 80],
+            [x, high + 200],
+            [x, bottom + 250],
+        ]
+    };
+    let (left, right) = (line(middle - 150), line(middle + 150));
+    let between: Vec<Point> = left.iter().copied().chain(right.iter().rev().copied()).collect();
+    paper.area(vec![between], Fill::White, None, "");
+    paper.line(&left, Pen::Thin);
+    paper.line(&right, Pen::Thin);
 }

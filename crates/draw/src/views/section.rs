@@ -302,7 +302,8 @@ impl Section<'_> {
             let span = room.plan[self.axis()];
             let middle = i64::midpoint(span[0], span[1]);
             let level = sketch.waters.iter().map(|w| w.level).min().unwrap_or(0);
-            let [a, b] = placing.point([middle, i64::midpoint(level, floor.at(middle))]);
+            let foot = floor.at(middle);
+            let [a, b] = placing.point([middle, foot + (level - foot) * 2 / 5]);
             let places = (0..6).flat_map(|i| [[a, b + i * 300], [a, b - i * 300]]);
             let name = room.title.to_string();
             let turned = width(&name, NOTE) + 100 > scaled(span[1] - span[0], placing.scale);
@@ -334,7 +335,7 @@ impl Section<'_> {
                 continue;
             }
             match levels.iter_mut().find(|l| l.0 == level) {
-                Some(same) => same.1 = Phrase::with("draw-and", &[&same.1, &title.to_string()]).to_string(),
+                Some(same) => same.1 = together(&same.1, &title.to_string()),
                 None => levels.push((level, title.to_string())),
             }
         }
@@ -363,6 +364,15 @@ const MARKED: [&str; 5] =
     ["draw-ground", "level-cover-top", "level-cover-bottom", "level-masonry-top", "level-invert-outlet"];
 const AT_ENDS: [&str; 5] =
     ["level-invert-inlet", "level-floor-outlet", "level-floor-inlet", "level-dig-outlet", "level-dig-inlet"];
+
+/// Two names of one level: what they share where one says only at which end, else both.
+fn together(one: &str, other: &str) -> String {
+    let stem = |name: &str| name.rsplit_once(", ").map(|(stem, _)| stem.to_owned());
+    match (stem(one), stem(other)) {
+        (Some(a), Some(b)) if a == b => a,
+        _ => Phrase::with("draw-and", &[one, other]).to_string(),
+    }
+}
 
 /// A level in metres, three places, with its sign.
 pub(crate) fn metres(level: i64) -> String {

@@ -41,14 +41,6 @@ fn placed(stops: &[Stop]) -> Vec<Placed<'_>> {
     for stop in stops.iter().filter(|s| s.along != Along::Beside) {
         let long = along(stop.plan);
         if stop.along == Along::Inspected {
-            // In the line of the drain from the house, evenly: where, the job does not say.
-            let (from, to) = all.last().map_or((0, 0), |last| (last.x[0], last.x[1]));
-            let (from, to) = if to > from { (from, to) } else { (x, x + 3 * long) };
-            for i in 1..=i64::from(stop.number) {
-                let middle = from + (to - from) * i / (i64::from(stop.number) + 1);
-                all.push(Placed { stop, x: [middle - long / 2, middle + long / 2], y: vec![0] });
-            }
-            x = x.max(to);
             continue;
         }
         let deep = 2 * half_across(stop.plan);
@@ -64,7 +56,22 @@ fn placed(stops: &[Stop]) -> Vec<Placed<'_>> {
             x += long;
         }
     }
+    inspected(stops, &mut all);
     all
+}
+
+/// Chambers in the line of the drain from the house, evenly: where, the job does not say.
+fn inspected<'a>(stops: &'a [Stop], all: &mut Vec<Placed<'a>>) {
+    let chambers = stops.iter().filter(|s| s.along == Along::Inspected);
+    let chambers: Vec<_> = chambers.flat_map(|s| (0..s.number).map(move |_| s)).collect();
+    let [from, to] = all.iter().find(|p| p.stop.along == Along::In).map_or([0, 0], |p| p.x);
+    let spaces = i64::try_from(chambers.len() + 1).unwrap_or(1);
+    let after = all.iter().position(|p| p.stop.along != Along::In).unwrap_or(all.len());
+    for i in (1..spaces).rev() {
+        let Some(stop) = usize::try_from(i - 1).ok().and_then(|i| chambers.get(i)) else { continue };
+        let (middle, half) = (from + (to - from) * i / spaces, along(stop.plan) / 2);
+        all.insert(after, Placed { stop, x: [middle - half, middle + half], y: vec![0] });
+    }
 }
 
 /// The sheet; nothing where the tank stands alone.
@@ -89,8 +96,9 @@ pub(crate) fn draw(desk: Desk<'_>) -> Option<Made> {
     let mut paper = sheet();
     let mut says = vec![look_up("draw-site").to_owned()];
     house(&mut paper, &placing, &all);
+    let many = all.iter().filter(|p| p.stop.along == Along::Ground).map(|p| p.y.len()).sum::<usize>() > 1;
     for one in &all {
-        thing(&mut paper, &placing, one);
+        thing(&mut paper, &placing, one, if many { FORK } else { 0 });
     }
     joined(&mut paper, &placing, &all);
     numbers(&mut paper, &placing, &all, &notes);
@@ -158,11 +166,18 @@ fn house(paper: &mut Paper, placing: &Placing, all: &[Placed<'_>]) {
     paper.text(name);
 }
 
-fn thing(paper: &mut Paper, placing: &Placing, one: &Placed<'_>) {
+/// Where a pipe forks to several pits, before them.
+const FORK: i64 = 350;
+
+fn thing(paper: &mut Paper, placing: &Placing, one: &Placed<'_>, fork: i64) {
     for y in &one.y {
         let [a, b] = one.x;
         match one.stop.plan {
-            Plan::Run { .. } => arrow(paper, [a, b].map(|x| placing.point([x, *y]))),
+            Plan::Run { .. } => {
+                let [from, [x, y]] = [a, b].map(|x| placing.point([x, *y]));
+                let short = if one.stop.along == Along::Out { fork } else { 0 };
+                arrow(paper, [from, [(x - short).max(from[0]), y]]);
+            }
             Plan::Round(across) => {
                 let middle = placing.point([i64::midpoint(a, b), *y]);
                 paper.circle(middle, scaled(across / 2, placing.scale), Fill::White, Some(Pen::Cut));
@@ -192,9 +207,10 @@ fn joined(paper: &mut Paper, placing: &Placing, all: &[Placed<'_>]) {
     if low == high {
         return;
     }
-    let gap = 350;
-    let [x, top] = placing.point([first.x[0], *low]);
-    let [_, bottom] = placing.point([first.x[0], *high]);
+    let gap = FORK;
+    // The pipe from the tank comes in at the line's own middle.
+    let [x, top] = placing.point([first.x[0], (*low).min(0)]);
+    let [_, bottom] = placing.point([first.x[0], (*high).max(0)]);
     paper.line(&[[x - gap, top], [x - gap, bottom]], Pen::Pipe);
     for y in ys {
         let [x, y] = placing.point([first.x[0], y]);
