@@ -91,7 +91,7 @@ fn names_of_holes(space: &Space, seen: &Grid<Option<(usize, usize)>>) -> Vec<Cal
     let note = |(text, n, at): (String, usize, [i64; 2])| {
         let text =
             if n == 1 { text } else { Phrase::with("draw-times", &[&n.to_string(), &text]).to_string() };
-        Callout { at, text, level: None }
+        Callout::thing(at, text)
     };
     found.into_iter().map(note).collect()
 }
@@ -123,11 +123,7 @@ fn notes(space: &Space, cut: &Looks) -> Vec<Callout> {
         });
         if let Some(([u, v], _)) = best {
             let ([a, b], [c, d]) = (cut.corner([u, v]), cut.corner([u + 1, v + 1]));
-            notes.push(Callout {
-                at: [i64::midpoint(a, c), b + (d - b) * fraction / 6],
-                text: note_of(look),
-                level: None,
-            });
+            notes.push(Callout::thing([i64::midpoint(a, c), b + (d - b) * fraction / 6], note_of(look)));
         }
     }
     notes
@@ -140,6 +136,8 @@ pub(crate) struct Plan {
     pub(crate) low: Point,
     pub(crate) high: Point,
     arranged: Arranged,
+    /// Are the ends of its dig measured?
+    dug: bool,
 }
 
 impl Plan {
@@ -155,7 +153,7 @@ impl Plan {
         let grown = |[low, high]: [[i64; 2]; 2], [x, y]: [[i64; 2]; 2]| {
             [[low[0].min(x[0]), low[1].min(y[0])], [high[0].max(x[1]), high[1].max(y[1])]]
         };
-        Self::within(tops.fold(bounds, grown), notes, rows)
+        Self { dug: true, ..Self::within(tops.fold(bounds, grown), notes, rows) }
     }
 
     /// Of a slab alone.
@@ -167,7 +165,7 @@ impl Plan {
         let margins = Margins([ROUND + rows * PITCH + 400, ROUND, ROUND, ROUND + rows * PITCH + 200]);
         let arranged = Arranged::of([low, high], false, margins, notes);
         let placing = arranged.placing;
-        Self { low: placing.point(low), high: placing.point(high), placing, arranged }
+        Self { low: placing.point(low), high: placing.point(high), placing, arranged, dug: false }
     }
 
     /// Edges of the dig: its bottom, and its top where its sides lean.
@@ -231,18 +229,25 @@ impl Plan {
     ) {
         let right = |a: i64| (self.placing.point([a, 0])[0], a);
         let down = |b: i64| (self.placing.point([0, b])[1], b);
-        let dig =
-            |axis: usize| desk.sketch.digs.iter().filter(|d| d.filled).flat_map(move |d| d.bottom[axis]);
+        let dig = |axis: usize| {
+            desk.sketch.digs.iter().filter(|d| d.filled && self.dug).flat_map(move |d| d.bottom[axis])
+        };
         let ends = |axis: usize, low: i64, high: i64| dig(axis).chain([low, high]).collect::<Vec<_>>();
         let mut line = self.high[1] + ROUND;
         let whole = ends(0, low[0], high[0]);
-        for (i, mut stops) in along.into_iter().chain([whole]).enumerate() {
-            if i == 0 {
-                stops.extend([low[0], high[0]]);
+        let mut before = Vec::new();
+        for mut stops in along.into_iter().chain([whole]) {
+            stops.extend([low[0], high[0]]);
+            stops.sort_unstable();
+            stops.dedup();
+            if stops == before {
+                continue;
             }
-            let found = chain(paper, Along::Right, line, &stops.into_iter().map(right).collect::<Vec<_>>());
+            let found =
+                chain(paper, Along::Right, line, &stops.iter().map(|a| right(*a)).collect::<Vec<_>>());
             says.push(spoken("draw-alt-across", &found));
             line += PITCH;
+            before = stops;
         }
         let mut line = self.low[0] - ROUND;
         let whole = ends(1, low[1], high[1]);

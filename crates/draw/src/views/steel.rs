@@ -12,7 +12,7 @@ use super::plan::Plan;
 use super::{Desk, Made};
 use crate::cut::{Cut, View, outlines};
 use crate::paper::{Fill, Pen};
-use crate::sheet::{Callout, sheet};
+use crate::sheet::{Callout, caution, sheet};
 
 /// The slabs that are drawn: stage, id, title, and whether the slab lies over the rooms.
 const SLABS: [(Stage, &str, &str, bool); 2] = [
@@ -44,8 +44,10 @@ fn sheet_of(desk: Desk<'_>, (stage, id, title, over): &(Stage, &str, &'static st
             paper.line(&bar.map(|end| plan.placing.point(end)), Pen::Pipe);
         }
     }
+    caution(&mut paper, "draw-engineer");
     let mut says = vec![look_up(title).to_owned()];
-    says.extend(laid.iter().map(|(_, mark)| words(mark)));
+    let said = |m: &Mark| Phrase::with("draw-mark", &[&m.mark, &words(m), &m.member.to_string()]).to_string();
+    says.extend(laid.iter().map(|(_, mark)| said(mark)));
     plan.holes(&mut paper, desk, &solid.map(|_, c| c.map(|_| 0)), &mut says);
     Some(plan.finish(paper, id, title, says))
 }
@@ -60,16 +62,15 @@ fn layer(space: &Space, over: bool) -> Option<usize> {
     if over { (0..nz).rev().find(room).map(|z| z + 1) } else { (0..nz).find(room)?.checked_sub(1) }
 }
 
-/// `7: 12 Y10, 3470 long, cover, long way; actual spacing 148 mm`.
+/// `12 Y10, 3475 long, at 148.8`: where they lie is seen.
 fn words(mark: &Mark) -> String {
     let count = format!("{} {}", mark.count, mark.bar.id());
-    let own = [mark.mark.as_str(), &count, &mark.length_mm.to_string(), &mark.member.to_string()];
-    let mut says = Phrase::with("draw-mark", &own).to_string();
+    let says = Phrase::with("draw-long", &[&count, &mark.length_mm.to_string()]).to_string();
     let spacing = mark.remarks.iter().find(|r| r.key == "bars-spacing");
-    if let Some(spacing) = spacing.and_then(|s| s.args.first()) {
-        says = Phrase::with("draw-spaced", &[&says, spacing]).to_string();
+    match spacing.and_then(|s| s.args.first()) {
+        Some(spacing) => Phrase::with("draw-spaced", &[&says, spacing]).to_string(),
+        None => says,
     }
-    says
 }
 
 /// At a bar in the middle of its mark; those that run along the tank near their right end.
@@ -78,5 +79,5 @@ fn note(i: usize, laid: &Laid, mark: &Mark) -> Option<Callout> {
     // At places of their own along the bar, so that leaders do not lie on each other.
     let part = i64::try_from(i % 5).unwrap_or(0) + 2;
     let at = if y0 == y1 { [x1 - (x1 - x0) / 8, y0] } else { [x0, y0 + (y1 - y0) * part / 8] };
-    Some(Callout { at, text: words(mark), level: None })
+    Some(Callout { number: Some(laid.mark.clone()), ..Callout::thing(at, words(mark)) })
 }
