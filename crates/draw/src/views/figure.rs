@@ -5,7 +5,7 @@ use tankwright_quantities::sketch::{Figure, Lies, Plan};
 use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_quantities::works::Drawn;
 
-use super::section::{metres, spoken};
+use super::levels::{metres, spoken};
 use super::{Desk, Made};
 use crate::cut::{Grid, outlines};
 use crate::letters::TITLE;

@@ -2,6 +2,7 @@
 
 pub(crate) mod dims;
 pub(crate) mod figure;
+pub(crate) mod levels;
 pub(crate) mod paint;
 pub(crate) mod plan;
 pub(crate) mod section;

@@ -4,8 +4,8 @@ use tankwright_quantities::space::Space;
 use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_quantities::works::Drawn;
 
+use super::levels::spoken;
 use super::paint::{self, Looks, is_solid};
-use super::section::spoken;
 use super::{Desk, Made, dims, note_of};
 use crate::cut::{Eye, Grid, cross_at, floor_at, long_at, outlines, top};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Text};

@@ -4,7 +4,7 @@
 use tankwright_quantities::sketch::{Along, Plan, Stop};
 use tankwright_quantities::words::{Phrase, look_up};
 
-use super::section::spoken;
+use super::levels::spoken;
 use super::{Desk, Made};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Rect, Text};
 use crate::sheet::{
