@@ -59,6 +59,8 @@ pub struct Event {
 /// What must be true before a stage begins, in words with its source.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct HoldPoint {
+    /// The stage whose work is looked at.
+    pub of: Stage,
     /// The stage that waits.
     pub before: Stage,
     /// In words.
