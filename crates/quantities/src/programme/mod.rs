@@ -9,7 +9,7 @@ mod tests;
 
 pub use codes::CODES;
 pub use draw_up::draw_up;
-pub(crate) use events::title;
+pub use events::title;
 pub(crate) use stages::longest;
 
 use crate::job::Day;
