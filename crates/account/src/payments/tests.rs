@@ -82,7 +82,7 @@ fn each_row_goes_to_the_stages_of_its_items_and_the_deposit_is_worked_off_in_ord
     let walls = "932076";
     // slab 0.75 x 480000 + soffit 2.88 x 27000 = 360000 + 77760
     let cover = "437760";
-    // Base: 4 bags at 36000, sand 0.5 m3 and aggregate in lots, water: what the orders of the base cost.
+    // What is ordered for the base: 4 bags x 36000, 3 lots of sand x 20000, 3 of aggregate x 45000, 200 l x 20
     let goods: Decimal = e
         .orders
         .stages
@@ -91,7 +91,7 @@ fn each_row_goes_to_the_stages_of_its_items_and_the_deposit_is_worked_off_in_ord
         .flat_map(|o| &o.lines)
         .filter_map(|l| l.cost)
         .sum();
-    assert_eq!(goods, d("343000"));
+    assert_eq!(goods, d("144000") + d("60000") + d("135000") + d("4000"));
     assert_eq!(
         rows(&p),
         [
