@@ -123,8 +123,11 @@ def same(given, words, entry, digits, language):
     if part and minor:
         expected += plain(num2words(part, lang=language)) + ["|"]
     # The names are those of the list; of one, any name stands there.
-    numbers = plain(" ".join(
-        re.sub(f"(?: {re.escape(name)})$", " |", piece) for piece, name in pieces(words, unit, minor, whole, part)))
+    numbers = []
+    for piece, name in pieces(words, unit, minor, whole, part):
+        if not piece.endswith(f" {name}"):
+            raise Wrong(f"{given}: {words!r} does not end with {name!r}")
+        numbers += plain(piece[:-len(name)])
     if numbers != [w for w in expected if w != "|"]:
         raise Wrong(f"{given}: {words!r} is not {' '.join(expected)!r}")
 

@@ -4,8 +4,6 @@ mod account;
 mod cash;
 mod csv;
 mod json;
-#[cfg(test)]
-mod tests;
 mod text;
 
 pub use account::account;
