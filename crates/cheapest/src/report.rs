@@ -5,13 +5,14 @@ use std::collections::BTreeSet;
 use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::flow;
 use tankwright_quantities::job::Job;
+use tankwright_quantities::job::edit::{Edit, edit};
 use tankwright_quantities::money::Currency;
 use tankwright_quantities::problem::Problem;
 use tankwright_sizing::sized::Sized;
 use tankwright_sizing::{Asks, Drawn, Rule, job as of_job};
 
-use crate::edit::{Edit, edit};
 use crate::grid::{Grid, Structure};
 use crate::prove::{Differs, prove};
 use crate::search::{Aim, Data, Halt, Watch, search};
@@ -250,7 +251,7 @@ fn written(text: &str, job: &Job, rule: &Rule, grid: &Grid, c: &Chosen) -> Resul
     if of_job::rule(job) != Some(rule.id.as_str()) {
         edits.push(Edit::set("sizing.rule", format!("\"{}\"", rule.id)));
     }
-    edit(text, job, &edits).map_err(|path| Ended::Problems(vec![fixed(job, &path)]))
+    edit(text, job, &edits, &flow::job_tables()).map_err(|r| Ended::Problems(vec![fixed(job, &r.path)]))
 }
 
 fn as_drawn(job: &Job, e: &Estimate, asks: &Asks<'_>, sized: &Sized) -> AsDrawn {

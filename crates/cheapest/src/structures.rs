@@ -1,10 +1,11 @@
 //! What changes what is built: number of chambers, wall unit, pit face, cover and its beam; each as a job file.
 
+use tankwright_quantities::flow;
+use tankwright_quantities::job::edit::{Edit, edit};
 use tankwright_quantities::job::{Given, Job};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{MasonryUnit, Stock};
 
-use crate::edit::{Edit, edit};
 use crate::given::{Asked, UnitAsk, shown};
 use crate::grid::{Candidate, Structure};
 use crate::space::tenths;
@@ -71,10 +72,10 @@ pub(crate) fn structures(
                     };
                     let mut edits = edits(text, job, &s);
                     edits.extend(chambers(job, first));
-                    match edit(text, job, &edits) {
+                    match edit(text, job, &edits, &flow::job_tables()) {
                         Ok((text, _)) => s.text = text,
-                        Err(path) if stuck.contains(&path) => {}
-                        Err(path) => stuck.push(path),
+                        Err(r) if stuck.contains(&r.path) => {}
+                        Err(r) => stuck.push(r.path),
                     }
                     all.push(s);
                 }
@@ -143,7 +144,7 @@ fn edits(text: &str, job: &Job, s: &Structure) -> Vec<Edit> {
         edits.push(Edit::set("tank.pit.batter", "\"0\""));
     }
     if job.has(BEAM) && !s.beam {
-        edits.push(Edit::Drop(BEAM));
+        edits.push(Edit::drop(BEAM));
     }
     edits.extend(manholes(text, job, s.chambers));
     edits

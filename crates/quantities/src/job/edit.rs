@@ -2,32 +2,54 @@
 
 use std::ops::Range;
 
-use tankwright_quantities::flow;
-use tankwright_quantities::job::{self, Given, Job};
+use super::field::Field;
+use super::model::{Given, Job};
+use super::read::read;
+use crate::problem::Problem;
 
 /// One change.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum Edit {
+pub enum Edit {
     /// This value, as it stands in a job file, at this path.
     Set(String, String),
     /// The part at this path is turned into a remark, or taken out of the table it stands in.
-    Drop(&'static str),
+    Drop(String),
 }
 
 impl Edit {
     /// A value.
     #[must_use]
-    pub(crate) fn set(path: &str, value: impl Into<String>) -> Self {
+    pub fn set(path: &str, value: impl Into<String>) -> Self {
         Self::Set(path.to_owned(), value.into())
+    }
+
+    /// No such part.
+    #[must_use]
+    pub fn drop(path: &str) -> Self {
+        Self::Drop(path.to_owned())
     }
 
     /// Where.
     #[must_use]
-    pub(crate) fn path(&self) -> &str {
+    pub fn path(&self) -> &str {
         match self {
-            Self::Set(path, _) => path,
-            Self::Drop(path) => path,
+            Self::Set(path, _) | Self::Drop(path) => path,
         }
+    }
+}
+
+/// Why a text cannot be changed so.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Refused {
+    /// The path of a value that cannot be replaced: of the first change, where all together are what is wrong.
+    pub path: String,
+    /// What the reader says of the text with all changes made; empty where the way the file is written is in the way.
+    pub problems: Vec<Problem>,
+}
+
+impl Refused {
+    fn at(path: &str) -> Self {
+        Self { path: path.to_owned(), problems: Vec::new() }
     }
 }
 
@@ -37,8 +59,13 @@ type Patch = (Range<usize>, String);
 /// The text with all changes made, and the job read from it.
 ///
 /// # Errors
-/// The path of a value that cannot be replaced because of the way the file is written.
-pub(crate) fn edit(text: &str, job: &Job, edits: &[Edit]) -> Result<(String, Job), String> {
+/// See [`Refused`].
+pub fn edit(
+    text: &str,
+    job: &Job,
+    edits: &[Edit],
+    tables: &[&'static [Field]],
+) -> Result<(String, Job), Refused> {
     let mut patches: Vec<Patch> = Vec::new();
     let mut headings: Vec<(String, String)> = Vec::new();
     for edit in edits {
@@ -55,13 +82,13 @@ pub(crate) fn edit(text: &str, job: &Job, edits: &[Edit]) -> Result<(String, Job
                 Some(Vec::new())
             }),
         };
-        patches.extend(made.ok_or_else(|| edit.path().to_owned())?);
+        patches.extend(made.ok_or_else(|| Refused::at(edit.path()))?);
     }
     patches.sort_by_key(|(span, _)| span.start);
     let mut out = text.to_owned();
     for (span, new) in patches.iter().rev() {
         if out.get(span.clone()).is_none() {
-            return Err(edits.first().map(|e| e.path().to_owned()).unwrap_or_default());
+            return Err(Refused::at(edits.first().map_or("", Edit::path)));
         }
         out.replace_range(span.clone(), new);
     }
@@ -71,9 +98,9 @@ pub(crate) fn edit(text: &str, job: &Job, edits: &[Edit]) -> Result<(String, Job
         }
         out.push_str(&format!("\n[{part}]\n{lines}"));
     }
-    let (read, problems) = job::read(&job.file, &out, &flow::job_tables());
+    let (read, problems) = read(&job.file, &out, tables);
     match edits.iter().find(|e| !problems.is_empty() || !holds(e, &read)) {
-        Some(e) => Err(e.path().to_owned()),
+        Some(e) => Err(Refused { path: e.path().to_owned(), problems }),
         None => Ok((out, read)),
     }
 }
@@ -168,15 +195,16 @@ fn inline(text: &str, key_end: usize) -> Option<Range<usize>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::flow;
 
     const JOB: &str = "format = 1\n[job]\ntitle = \"t\"\ndate = \"2026-11-25\"\ncurrency = \"UGX\"\n[tank]\n\
         chambers = [\"1.60 m\", \"0.80 m\"]  # inlet first\nwidth = 1200 # clear\nheight = \"1.50 m\"\n";
 
     fn edited(more: &str, edits: &[Edit]) -> Result<String, String> {
         let text = format!("{JOB}{more}");
-        let (job, problems) = job::read("job.toml", &text, &flow::job_tables());
+        let (job, problems) = read("job.toml", &text, &flow::job_tables());
         assert_eq!(problems, []);
-        edit(&text, &job, edits).map(|(out, _)| out)
+        edit(&text, &job, edits, &flow::job_tables()).map(|(out, _)| out).map_err(|r| r.path)
     }
 
     #[test]
@@ -208,7 +236,7 @@ mod tests {
 
     #[test]
     fn a_part_is_dropped_in_every_form() {
-        let drop = [Edit::Drop("tank.cover.span_beam")];
+        let drop = [Edit::drop("tank.cover.span_beam")];
         let beam = "{ width = \"200 mm\", depth = \"150 mm\" } # } along";
         let out = edited(&format!("[tank.cover]\nspan_beam = {beam}\nmembrane = true\n"), &drop);
         assert_eq!(out, Ok(format!("{JOB}[tank.cover]\n# span_beam = {beam}\nmembrane = true\n")));
