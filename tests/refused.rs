@@ -193,7 +193,7 @@ fn every_code_has_a_sample() {
     let shown: Vec<String> = messages().values().flat_map(|m| errors(m)).collect();
     let others = tankwright_cli::CODES.iter().chain(tankwright_sizing::CODES);
     let others = others.chain(tankwright_cheapest::CODES).chain(tankwright_crosscheck::CODES).copied();
-    let listed = codes::all().into_iter().chain(others);
+    let listed = codes::all().into_iter().chain(tankwright_account::codes::all()).chain(others);
     for (code, _) in listed.filter(|(c, _)| c.starts_with(['J', 'R', 'T'])) {
         let excused = WITHOUT_SAMPLE.iter().any(|(c, _)| *c == code);
         let sample = shown.iter().any(|c| c == code);
@@ -205,6 +205,7 @@ fn every_code_has_a_sample() {
 fn every_code_in_the_sources_is_listed() {
     let listed: Vec<&str> = codes::all()
         .into_iter()
+        .chain(tankwright_account::codes::all())
         .map(|(c, _)| c)
         .chain(tankwright_cli::CODES.iter().map(|(c, _)| *c))
         .chain(tankwright_sizing::CODES.iter().map(|(c, _)| *c))

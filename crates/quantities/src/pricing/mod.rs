@@ -16,6 +16,7 @@ mod side;
 mod tests;
 
 pub(crate) use amounts::LARGEST;
+pub use amounts::Reader as MoneyReader;
 pub use codes::CODES;
 pub use labour::Goods;
 

@@ -6,6 +6,7 @@ mod job;
 mod materials;
 mod money;
 mod orders;
+mod payments;
 mod programme;
 mod site;
 mod sizing;
@@ -30,7 +31,7 @@ pub fn before() -> Vec<&'static [Field]> {
 /// The tables after the elements' own: steel, materials, buying, time and money.
 #[must_use]
 pub fn after() -> Vec<&'static [Field]> {
-    vec![steel::FIELDS, materials::FIELDS, orders::FIELDS, programme::FIELDS, money::FIELDS]
+    vec![steel::FIELDS, materials::FIELDS, orders::FIELDS, programme::FIELDS, money::FIELDS, payments::FIELDS]
 }
 
 /// All tables of this module.
