@@ -5,3 +5,4 @@
 
 pub mod codes;
 pub mod paid;
+pub mod vary;

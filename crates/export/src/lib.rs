@@ -19,6 +19,7 @@ pub mod size;
 mod sizes;
 pub mod text;
 pub mod trail;
+pub mod vary;
 pub mod xlsx;
 
 #[cfg(test)]

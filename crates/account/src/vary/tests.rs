@@ -1,0 +1,1 @@
+//! The account in figures.

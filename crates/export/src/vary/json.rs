@@ -1,0 +1,413 @@
+//! The account as JSON: fields are only ever added. Quantities and money are decimal strings.
+
+use rust_decimal::Decimal;
+use serde::Serialize;
+use tankwright_account::vary::report::{Account, Basis, BuildLine, Change, Entry, Paper, Settled, StarFrom};
+use tankwright_quantities::amount_words::{Grouping, amount_words};
+use tankwright_quantities::decimal;
+
+use super::from;
+use crate::json::{ended, plain};
+
+#[derive(Serialize)]
+struct Out<'a> {
+    format: u8,
+    contract: PaperOut<'a>,
+    now: PaperOut<'a>,
+    date: &'a str,
+    profile: &'a str,
+    currency: &'a str,
+    /// The contract's price list.
+    price_list: &'a str,
+    /// The statement, top to bottom. Less comes with its sign.
+    statement: Statement,
+    payment: PaymentOut<'a>,
+    variations: Vec<ChangeOut<'a>>,
+    /// What differs and no variation explains; null where there is nothing.
+    not_instructed: Option<ChangeOut<'a>>,
+    quantities: Vec<ComparedOut<'a>>,
+    star_rates: Vec<StarOut<'a>>,
+    provisional: Vec<SettledOut<'a>>,
+    prime_cost: Vec<SettledOut<'a>>,
+    provisional_sums: Vec<SettledOut<'a>>,
+    dayworks: Vec<DayworkOut<'a>>,
+    additions: Vec<OnCostOut<'a>>,
+    balances: Vec<BalanceOut>,
+    notes: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct PaperOut<'a> {
+    title: &'a str,
+    date: &'a str,
+    file: &'a str,
+}
+
+#[derive(Serialize)]
+struct Statement {
+    contract_sum: String,
+    omissions: String,
+    additions: String,
+    dayworks: String,
+    provisional: String,
+    prime_cost: String,
+    provisional_sums: String,
+    on_costs: String,
+    adjusted_sum: String,
+    adjusted_sum_in_words: String,
+}
+
+#[derive(Serialize)]
+struct PaymentOut<'a> {
+    retention_percent: Option<String>,
+    retention_limit: Option<String>,
+    retention: String,
+    paid: Vec<ReceiptOut<'a>>,
+    paid_total: String,
+    /// Below zero where too much is paid.
+    balance: String,
+}
+
+#[derive(Serialize)]
+struct ReceiptOut<'a> {
+    date: &'a str,
+    amount: String,
+    note: &'a str,
+}
+
+#[derive(Serialize)]
+struct ChangeOut<'a> {
+    id: &'a str,
+    date: &'a str,
+    by: &'a str,
+    reason: &'a str,
+    note: &'a str,
+    photo: &'a str,
+    set: Vec<KeyOut<'a>>,
+    omissions: Vec<EntryOut<'a>>,
+    additions: Vec<EntryOut<'a>>,
+    omitted: String,
+    added: String,
+    net: String,
+    /// What it changes in the total, with what the contract adds to the works.
+    worth: String,
+}
+
+#[derive(Serialize)]
+struct KeyOut<'a> {
+    key: &'a str,
+    was: &'a str,
+    is: &'a str,
+}
+
+#[derive(Serialize)]
+struct EntryOut<'a> {
+    #[serde(rename = "ref")]
+    reference: &'a str,
+    /// Number in the contract's bill, or empty.
+    contract_ref: &'a str,
+    code: &'a str,
+    description: &'a str,
+    unit: &'a str,
+    quantity: Option<String>,
+    rate: Option<String>,
+    amount: String,
+    /// `contract`, `star` or `amount`.
+    basis: &'static str,
+    /// Position in `star_rates`, from 0.
+    star: Option<usize>,
+    extra_over: bool,
+    preliminary: bool,
+}
+
+#[derive(Serialize)]
+struct ComparedOut<'a> {
+    contract_ref: &'a str,
+    code: &'a str,
+    description: &'a str,
+    unit: &'a str,
+    contract: Option<String>,
+    built: Option<String>,
+    difference: String,
+}
+
+#[derive(Serialize)]
+struct StarOut<'a> {
+    code: &'a str,
+    description: &'a str,
+    unit: &'a str,
+    rate: String,
+    /// `list` or `given`.
+    from: &'static str,
+    source: String,
+    working: &'a str,
+    build_up: Vec<LineOut<'a>>,
+    built: Option<String>,
+}
+
+#[derive(Serialize)]
+struct LineOut<'a> {
+    title: &'a str,
+    unit: Option<&'a str>,
+    quantity: Option<String>,
+    rate: Option<String>,
+    percent: Option<String>,
+    amount: String,
+}
+
+#[derive(Serialize)]
+struct SettledOut<'a> {
+    title: &'a str,
+    unit: Option<&'a str>,
+    quantity: Option<String>,
+    measured: Option<String>,
+    rate: Option<String>,
+    percent: Option<String>,
+    defined: Option<bool>,
+    contract: String,
+    /// Null while it is open: the contract's figure stands.
+    actual: Option<String>,
+    difference: String,
+    date: &'a str,
+    by: &'a str,
+    note: &'a str,
+    photo: &'a str,
+}
+
+#[derive(Serialize)]
+struct DayworkOut<'a> {
+    date: &'a str,
+    by: &'a str,
+    title: &'a str,
+    quantity: String,
+    unit: &'a str,
+    rate: String,
+    source: Option<String>,
+    cost: String,
+    percent: Option<String>,
+    amount: String,
+    note: &'a str,
+}
+
+#[derive(Serialize)]
+struct OnCostOut<'a> {
+    title: &'a str,
+    percent: Option<String>,
+    contract: String,
+    now: String,
+    difference: String,
+    left_out: bool,
+}
+
+#[derive(Serialize)]
+struct BalanceOut {
+    name: &'static str,
+    says: String,
+    left: String,
+    right: String,
+    difference: String,
+    holds: bool,
+}
+
+struct Money(u32);
+
+impl Money {
+    fn of(&self, value: Decimal) -> String {
+        decimal::shown(value, self.0)
+    }
+
+    fn change<'a>(&self, c: &'a Change) -> ChangeOut<'a> {
+        ChangeOut {
+            id: &c.id,
+            date: &c.date,
+            by: &c.by,
+            reason: &c.reason,
+            note: &c.note,
+            photo: &c.photo,
+            set: c.keys.iter().map(|(key, was, is)| KeyOut { key, was, is }).collect(),
+            omissions: c.omissions.iter().map(|e| self.entry(e)).collect(),
+            additions: c.additions.iter().map(|e| self.entry(e)).collect(),
+            omitted: self.of(c.omitted),
+            added: self.of(c.added),
+            net: self.of(c.net()),
+            worth: self.of(c.worth),
+        }
+    }
+
+    fn entry<'a>(&self, e: &'a Entry) -> EntryOut<'a> {
+        EntryOut {
+            reference: &e.reference,
+            contract_ref: &e.row,
+            code: &e.code,
+            description: &e.says,
+            unit: &e.unit,
+            quantity: e.worked.map(|(q, _)| plain(q)),
+            rate: e.worked.map(|(_, r)| plain(r)),
+            amount: self.of(e.amount),
+            basis: match e.basis {
+                Basis::Contract => "contract",
+                Basis::Star(_) => "star",
+                Basis::Amount => "amount",
+            },
+            star: match e.basis {
+                Basis::Star(n) => Some(n),
+                Basis::Contract | Basis::Amount => None,
+            },
+            extra_over: e.extra_over,
+            preliminary: e.preliminary,
+        }
+    }
+
+    fn settled<'a>(&self, list: &'a [Settled]) -> Vec<SettledOut<'a>> {
+        let one = |s: &'a Settled| SettledOut {
+            title: &s.title,
+            unit: s.worked.as_ref().map(|w| w.0.as_str()),
+            quantity: s.worked.as_ref().map(|w| plain(w.1)),
+            measured: s.worked.as_ref().map(|w| plain(w.2)),
+            rate: s.worked.as_ref().map(|w| plain(w.3)),
+            percent: s.percent.map(plain),
+            defined: s.defined,
+            contract: self.of(s.omit),
+            actual: s.add.map(|a| self.of(a)),
+            difference: self.of(s.net()),
+            date: &s.date,
+            by: &s.by,
+            note: &s.note,
+            photo: &s.photo,
+        };
+        list.iter().map(one).collect()
+    }
+}
+
+fn paper(p: &Paper) -> PaperOut<'_> {
+    PaperOut { title: &p.title, date: &p.date, file: &p.file }
+}
+
+fn line(l: &BuildLine) -> LineOut<'_> {
+    LineOut {
+        title: &l.title,
+        unit: l.worked.as_ref().map(|w| w.0.as_str()),
+        quantity: l.worked.as_ref().map(|w| plain(w.1)),
+        rate: l.worked.as_ref().map(|w| plain(w.2)),
+        percent: l.percent.map(plain),
+        amount: plain(l.amount),
+    }
+}
+
+/// The account as JSON.
+#[must_use]
+pub fn json(a: &Account) -> String {
+    let (m, s, p) = (Money(a.currency.digits), &a.sums, &a.payment);
+    let (instructed, open): (Vec<_>, Vec<_>) = a.changes.iter().partition(|c| !c.id.is_empty());
+    crate::json::write(&Out {
+        format: 1,
+        contract: paper(&a.contract),
+        now: paper(&a.now),
+        date: &a.date,
+        profile: &a.profile.0,
+        currency: &a.currency.code,
+        price_list: &a.list,
+        statement: Statement {
+            contract_sum: m.of(s.contract),
+            omissions: m.of(-s.omissions),
+            additions: m.of(s.additions),
+            dayworks: m.of(s.dayworks),
+            provisional: m.of(s.remeasured),
+            prime_cost: m.of(s.prime_cost),
+            provisional_sums: m.of(s.provisional_sums),
+            on_costs: m.of(s.on_costs),
+            adjusted_sum: m.of(s.adjusted),
+            adjusted_sum_in_words: amount_words(s.adjusted, &a.currency, Grouping::Thousands),
+        },
+        payment: PaymentOut {
+            retention_percent: p.percent.map(plain),
+            retention_limit: p.limit.map(plain),
+            retention: m.of(p.retention),
+            paid: p
+                .receipts
+                .iter()
+                .map(|(date, amount, note)| ReceiptOut { date, amount: m.of(*amount), note })
+                .collect(),
+            paid_total: m.of(p.paid),
+            balance: m.of(p.due),
+        },
+        variations: instructed.iter().map(|c| m.change(c)).collect(),
+        not_instructed: open.first().map(|c| m.change(c)),
+        quantities: a
+            .compared
+            .iter()
+            .map(|c| ComparedOut {
+                contract_ref: &c.row,
+                code: &c.code,
+                description: &c.says,
+                unit: &c.unit,
+                contract: c.contract.map(plain),
+                built: c.built.map(plain),
+                difference: plain(c.built.unwrap_or_default() - c.contract.unwrap_or_default()),
+            })
+            .collect(),
+        star_rates: a
+            .stars
+            .iter()
+            .map(|s| StarOut {
+                code: &s.code,
+                description: &s.says,
+                unit: &s.unit,
+                rate: plain(s.rate),
+                from: match s.from {
+                    StarFrom::List(_) => "list",
+                    StarFrom::Given(..) => "given",
+                },
+                source: from(s),
+                working: &s.working,
+                build_up: s.lines.iter().map(line).collect(),
+                built: s.built.map(plain),
+            })
+            .collect(),
+        provisional: m.settled(&a.remeasured),
+        prime_cost: m.settled(&a.prime_cost),
+        provisional_sums: m.settled(&a.provisional_sums),
+        dayworks: a
+            .dayworks
+            .iter()
+            .map(|d| DayworkOut {
+                date: &d.date,
+                by: &d.by,
+                title: &d.title,
+                quantity: plain(d.quantity),
+                unit: &d.unit,
+                rate: plain(d.rate),
+                source: d.from.as_ref().map(crate::text::rate_source),
+                cost: m.of(d.cost),
+                percent: d.percent.map(plain),
+                amount: m.of(d.amount),
+                note: &d.note,
+            })
+            .collect(),
+        additions: a
+            .on_costs
+            .iter()
+            .map(|o| OnCostOut {
+                title: &o.title,
+                percent: o.percent.map(plain),
+                contract: m.of(o.contract),
+                now: m.of(o.now),
+                difference: m.of(o.now - o.contract),
+                left_out: o.left_out,
+            })
+            .collect(),
+        balances: a
+            .balances
+            .iter()
+            .map(|b| BalanceOut {
+                name: b.name,
+                says: b.says.to_string(),
+                left: ended(b.left),
+                right: ended(b.right),
+                difference: ended(b.left - b.right),
+                holds: b.holds(),
+            })
+            .collect(),
+        notes: a.notes.iter().map(ToString::to_string).collect(),
+    })
+}
