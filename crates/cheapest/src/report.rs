@@ -5,7 +5,6 @@ use std::collections::BTreeSet;
 use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 use tankwright_quantities::estimate::Estimate;
-use tankwright_quantities::flow;
 use tankwright_quantities::job::Job;
 use tankwright_quantities::job::edit::{Edit, edit};
 use tankwright_quantities::money::Currency;
@@ -251,7 +250,7 @@ fn written(text: &str, job: &Job, rule: &Rule, grid: &Grid, c: &Chosen) -> Resul
     if of_job::rule(job) != Some(rule.id.as_str()) {
         edits.push(Edit::set("sizing.rule", format!("\"{}\"", rule.id)));
     }
-    edit(text, job, &edits, &flow::job_tables()).map_err(|r| Ended::Problems(vec![fixed(job, &r.path)]))
+    edit(text, job, &edits).map_err(|path| Ended::Problems(vec![fixed(job, &path)]))
 }
 
 fn as_drawn(job: &Job, e: &Estimate, asks: &Asks<'_>, sized: &Sized) -> AsDrawn {

@@ -1,6 +1,5 @@
 //! What changes what is built: number of chambers, wall unit, pit face, cover and its beam; each as a job file.
 
-use tankwright_quantities::flow;
 use tankwright_quantities::job::edit::{Edit, edit};
 use tankwright_quantities::job::{Given, Job};
 use tankwright_quantities::problem::Problem;
@@ -72,10 +71,10 @@ pub(crate) fn structures(
                     };
                     let mut edits = edits(text, job, &s);
                     edits.extend(chambers(job, first));
-                    match edit(text, job, &edits, &flow::job_tables()) {
+                    match edit(text, job, &edits) {
                         Ok((text, _)) => s.text = text,
-                        Err(r) if stuck.contains(&r.path) => {}
-                        Err(r) => stuck.push(r.path),
+                        Err(path) if stuck.contains(&path) => {}
+                        Err(path) => stuck.push(path),
                     }
                     all.push(s);
                 }
@@ -144,7 +143,7 @@ fn edits(text: &str, job: &Job, s: &Structure) -> Vec<Edit> {
         edits.push(Edit::set("tank.pit.batter", "\"0\""));
     }
     if job.has(BEAM) && !s.beam {
-        edits.push(Edit::drop(BEAM));
+        edits.push(Edit::Drop(BEAM.to_owned()));
     }
     edits.extend(manholes(text, job, s.chambers));
     edits

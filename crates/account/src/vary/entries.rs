@@ -125,7 +125,7 @@ fn drops(now: &Job, path: &str, told: &mut Vec<Problem>) -> (Vec<Edit>, Vec<Opti
     let mut kept = Vec::new();
     for key in now.texts(&drop) {
         if varied(key, now.place(&drop), told) {
-            kept.push((Edit::drop(key), now.place(&drop)));
+            kept.push((Edit::Drop(key.to_owned()), now.place(&drop)));
         }
     }
     kept.into_iter().unzip()

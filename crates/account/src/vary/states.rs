@@ -3,8 +3,8 @@
 use tankwright_quantities::bill::{Bill, SideRow};
 use tankwright_quantities::estimate::{Balance, Failure};
 use tankwright_quantities::flow::{self, Settings};
-use tankwright_quantities::job::edit::{Edit, edit};
-use tankwright_quantities::job::{Job, Value};
+use tankwright_quantities::job::edit::{Edit, edited};
+use tankwright_quantities::job::{self, Job, Value};
 use tankwright_quantities::pricing::preliminaries;
 use tankwright_quantities::problem::{Place, Problem};
 
@@ -48,8 +48,8 @@ impl States {
 /// # Errors
 /// Balances that do not close.
 pub(super) fn measure(desk: &mut Desk<'_>, variations: &[Variation]) -> Result<Option<States>, Vec<Balance>> {
-    let read = |text: &str| tankwright_quantities::job::read(&desk.now.job.file, text, &flow::job_tables()).0;
-    let first = match state(desk, desk.now.text.to_owned(), read(desk.now.text)) {
+    let (job, _) = job::read(&desk.now.job.file, desk.now.text, &flow::job_tables());
+    let first = match state(desk, desk.now.text.to_owned(), job) {
         Ok(first) => first,
         Err(Failure::Balance(balances)) => return Err(balances),
         Err(Failure::Job(problems) | Failure::Rates(problems)) => {
@@ -62,27 +62,21 @@ pub(super) fn measure(desk: &mut Desk<'_>, variations: &[Variation]) -> Result<O
         let last = states.all.len() - 1;
         let mut keys = Vec::new();
         if let Some(before) = states.all.last().filter(|_| !v.edits.is_empty()) {
-            match edit(&before.text, &before.job, &v.edits, &flow::job_tables()) {
-                Ok((text, job)) => {
+            match edited(&before.text, &before.job, &v.edits) {
+                Ok(text) => {
                     keys = v.edits.iter().map(|e| changed(e, before)).collect();
-                    match state(desk, text, job) {
+                    match read(desk, v, text).and_then(|(text, job)| state(desk, text, job)) {
                         Ok(state) => states.all.push(state),
                         Err(Failure::Balance(balances)) => return Err(balances),
                         Err(Failure::Job(problems) | Failure::Rates(problems)) => {
-                            let problems =
-                                problems.iter().map(|p| wrapped(desk, v, None, p)).collect::<Vec<_>>();
+                            let problems = problems.iter().map(|p| wrapped(desk, v, p)).collect::<Vec<_>>();
                             desk.told.extend(problems);
                         }
                     }
                 }
-                Err(refused) if refused.problems.is_empty() => {
-                    let problem = not_written(desk, v, &refused.path);
+                Err(path) => {
+                    let problem = not_written(desk, v, &path);
                     desk.told.push(problem);
-                }
-                Err(refused) => {
-                    let problems = refused.problems.iter().map(|p| wrapped(desk, v, culprit(v, p), p));
-                    let problems = problems.collect::<Vec<_>>();
-                    desk.told.extend(problems);
                 }
             }
         }
@@ -90,6 +84,23 @@ pub(super) fn measure(desk: &mut Desk<'_>, variations: &[Variation]) -> Result<O
         states.keys.push(if states.all.len() - 1 == last { Vec::new() } else { keys });
     }
     Ok(Some(states))
+}
+
+/// The job of a changed text.
+fn read(desk: &Desk<'_>, v: &Variation, text: String) -> Result<(String, Job), Failure> {
+    let (job, problems) = job::read(&desk.now.job.file, &text, &flow::job_tables());
+    if !problems.is_empty() {
+        return Err(Failure::Job(problems));
+    }
+    // What the file had in another form may stand there still.
+    let stuck = v.edits.iter().find(|e| match e {
+        Edit::Set(path, _) => !job.given(path),
+        Edit::Drop(path) => job.has(path) && job.given(path),
+    });
+    match stuck {
+        Some(e) => Err(Failure::Job(vec![not_written(desk, v, e.path())])),
+        None => Ok((text, job)),
+    }
 }
 
 fn state(desk: &Desk<'_>, text: String, job: Job) -> Result<State, Failure> {
@@ -162,10 +173,13 @@ fn place(desk: &Desk<'_>, v: &Variation, at: Option<usize>) -> Option<Place> {
 }
 
 /// What is wrong with the job after a variation, at the variation's own place.
-fn wrapped(desk: &Desk<'_>, v: &Variation, at: Option<usize>, problem: &Problem) -> Problem {
+fn wrapped(desk: &Desk<'_>, v: &Variation, problem: &Problem) -> Problem {
+    if problem.code == NOT_TAKEN {
+        return problem.clone();
+    }
     let what = format!("{}: {}", v.id, problem.message);
     let label = if problem.label.is_empty() { "this change".to_owned() } else { problem.label.clone() };
-    let told = Problem::error(NOT_TAKEN, place(desk, v, at), what).label(label);
+    let told = Problem::error(NOT_TAKEN, place(desk, v, culprit(v, problem)), what).label(label);
     match &problem.hint {
         Some(hint) => told.hint(hint.clone()),
         None => told,

@@ -241,11 +241,15 @@ fn refuse(site: &Site<'_>) {
     } else if ring.inlet.value() > ring.top.value() || covered && ring.inlet.value() == ring.top.value() {
         let own = site.job.given("soak_pit.invert");
         let path = if own { "soak_pit.invert" } else { PART };
-        let ends = format!(
-            "the ring ends {} mm above the base, water enters at {} mm",
-            mm(&ring.top),
-            mm(&ring.inlet)
-        );
+        let ends = if ring.top.value().signum() > 0 {
+            format!(
+                "the ring ends {} mm above the base, water enters at {} mm",
+                mm(&ring.top),
+                mm(&ring.inlet)
+            )
+        } else {
+            format!("no height is left for the ring; water enters {} mm above the base", mm(&ring.inlet))
+        };
         let hint = if covered {
             "the ring ends under the cover: less soil over it, or a deeper inlet"
         } else {
@@ -270,7 +274,9 @@ fn refuse(site: &Site<'_>) {
         );
     }
     let low = fill.value().signum() > 0 && fill.value() < foot.thickness.value();
-    if low || foot.thickness.value() >= ring.inlet.value() {
+    // Water that enters below the base is refused by the pit.
+    let drowned = ring.inlet.value().signum() > 0 && foot.thickness.value() >= ring.inlet.value();
+    if low || drowned {
         let what =
             if low { "the stone ends below the top of the foot" } else { "the foot reaches up to the inlet" };
         let label = format!("water enters {} mm above the base", mm(&ring.inlet));

@@ -2,10 +2,8 @@
 
 use std::ops::Range;
 
-use super::field::Field;
-use super::model::{Given, Job};
-use super::read::read;
-use crate::problem::Problem;
+use crate::flow;
+use crate::job::{self, Given, Job};
 
 /// One change.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -23,49 +21,37 @@ impl Edit {
         Self::Set(path.to_owned(), value.into())
     }
 
-    /// No such part.
-    #[must_use]
-    pub fn drop(path: &str) -> Self {
-        Self::Drop(path.to_owned())
-    }
-
     /// Where.
     #[must_use]
     pub fn path(&self) -> &str {
         match self {
-            Self::Set(path, _) | Self::Drop(path) => path,
+            Self::Set(path, _) => path,
+            Self::Drop(path) => path,
         }
-    }
-}
-
-/// Why a text cannot be changed so.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Refused {
-    /// The path of a value that cannot be replaced: of the first change, where all together are what is wrong.
-    pub path: String,
-    /// What the reader says of the text with all changes made; empty where the way the file is written is in the way.
-    pub problems: Vec<Problem>,
-}
-
-impl Refused {
-    fn at(path: &str) -> Self {
-        Self { path: path.to_owned(), problems: Vec::new() }
     }
 }
 
 /// A text in place of some bytes.
 type Patch = (Range<usize>, String);
 
-/// The text with all changes made, and the job read from it.
+/// The text with all changes made, and the job read from it, which has no problem.
 ///
 /// # Errors
-/// See [`Refused`].
-pub fn edit(
-    text: &str,
-    job: &Job,
-    edits: &[Edit],
-    tables: &[&'static [Field]],
-) -> Result<(String, Job), Refused> {
+/// The path of a value that cannot be replaced because of the way the file is written.
+pub fn edit(text: &str, job: &Job, edits: &[Edit]) -> Result<(String, Job), String> {
+    let out = edited(text, job, edits)?;
+    let (read, problems) = job::read(&job.file, &out, &flow::job_tables());
+    match edits.iter().find(|e| !problems.is_empty() || !holds(e, &read)) {
+        Some(e) => Err(e.path().to_owned()),
+        None => Ok((out, read)),
+    }
+}
+
+/// The text with all changes made, whatever the job file says of them. Values are TOML as they stand after `=`.
+///
+/// # Errors
+/// The path of a value that cannot be replaced because of the way the file is written.
+pub fn edited(text: &str, job: &Job, edits: &[Edit]) -> Result<String, String> {
     let mut patches: Vec<Patch> = Vec::new();
     let mut headings: Vec<(String, String)> = Vec::new();
     for edit in edits {
@@ -82,13 +68,13 @@ pub fn edit(
                 Some(Vec::new())
             }),
         };
-        patches.extend(made.ok_or_else(|| Refused::at(edit.path()))?);
+        patches.extend(made.ok_or_else(|| edit.path().to_owned())?);
     }
     patches.sort_by_key(|(span, _)| span.start);
     let mut out = text.to_owned();
     for (span, new) in patches.iter().rev() {
         if out.get(span.clone()).is_none() {
-            return Err(Refused::at(edits.first().map_or("", Edit::path)));
+            return Err(edits.first().map(|e| e.path().to_owned()).unwrap_or_default());
         }
         out.replace_range(span.clone(), new);
     }
@@ -98,11 +84,7 @@ pub fn edit(
         }
         out.push_str(&format!("\n[{part}]\n{lines}"));
     }
-    let (read, problems) = read(&job.file, &out, tables);
-    match edits.iter().find(|e| !problems.is_empty() || !holds(e, &read)) {
-        Some(e) => Err(Refused { path: e.path().to_owned(), problems }),
-        None => Ok((out, read)),
-    }
+    Ok(out)
 }
 
 /// Is what was asked for now what the file says?
@@ -195,23 +177,22 @@ fn inline(text: &str, key_end: usize) -> Option<Range<usize>> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::flow;
 
     const JOB: &str = "format = 1\n[job]\ntitle = \"t\"\ndate = \"2026-11-25\"\ncurrency = \"UGX\"\n[tank]\n\
         chambers = [\"1.60 m\", \"0.80 m\"]  # inlet first\nwidth = 1200 # clear\nheight = \"1.50 m\"\n";
 
-    fn edited(more: &str, edits: &[Edit]) -> Result<String, String> {
+    fn changed(more: &str, edits: &[Edit]) -> Result<String, String> {
         let text = format!("{JOB}{more}");
-        let (job, problems) = read("job.toml", &text, &flow::job_tables());
+        let (job, problems) = job::read("job.toml", &text, &flow::job_tables());
         assert_eq!(problems, []);
-        edit(&text, &job, edits, &flow::job_tables()).map(|(out, _)| out).map_err(|r| r.path)
+        edit(&text, &job, edits).map(|(out, _)| out)
     }
 
     #[test]
     fn values_are_replaced_and_remarks_stay() {
         let edits = [Edit::set("tank.width", "\"1.25 m\""), Edit::set("tank.chambers[1]", "\"900 mm\"")];
         let want = JOB.replace("1200", "\"1.25 m\"").replace("0.80 m", "900 mm");
-        assert_eq!(edited("", &edits), Ok(want));
+        assert_eq!(changed("", &edits), Ok(want));
     }
 
     #[test]
@@ -219,36 +200,36 @@ mod tests {
         let edits =
             [Edit::set("tank.pit.face", "\"open\""), Edit::set("tank.pit.working_space", "\"600 mm\"")];
         let lines = "face = \"open\"\nworking_space = \"600 mm\"\n";
-        assert_eq!(edited("", &edits), Ok(format!("{JOB}\n[tank.pit]\n{lines}")));
-        let out = edited("[tank.pit] # the hole\ntermite = true\n", &edits);
+        assert_eq!(changed("", &edits), Ok(format!("{JOB}\n[tank.pit]\n{lines}")));
+        let out = changed("[tank.pit] # the hole\ntermite = true\n", &edits);
         assert_eq!(out, Ok(format!("{JOB}[tank.pit] # the hole\n{lines}termite = true\n")));
         for (more, want) in [
             ("pit = {}\n", "pit = { face = \"open\" }\n"),
             ("pit = { termite = true }\n", "pit = { face = \"open\", termite = true }\n"),
         ] {
-            assert_eq!(edited(more, &edits[..1]), Ok(format!("{JOB}{want}")));
+            assert_eq!(changed(more, &edits[..1]), Ok(format!("{JOB}{want}")));
         }
         assert_eq!(
-            edited("walls.mortar = \"1:4\"\n", &[Edit::set("tank.walls.unit", "\"x\"")]),
+            changed("walls.mortar = \"1:4\"\n", &[Edit::set("tank.walls.unit", "\"x\"")]),
             Err("tank.walls.unit".into())
         );
     }
 
     #[test]
     fn a_part_is_dropped_in_every_form() {
-        let drop = [Edit::drop("tank.cover.span_beam")];
+        let drop = [Edit::Drop("tank.cover.span_beam".to_owned())];
         let beam = "{ width = \"200 mm\", depth = \"150 mm\" } # } along";
-        let out = edited(&format!("[tank.cover]\nspan_beam = {beam}\nmembrane = true\n"), &drop);
+        let out = changed(&format!("[tank.cover]\nspan_beam = {beam}\nmembrane = true\n"), &drop);
         assert_eq!(out, Ok(format!("{JOB}[tank.cover]\n# span_beam = {beam}\nmembrane = true\n")));
         let table = "[tank.cover.span_beam]\nwidth = \"200 mm\"\ndepth = \"150 mm\"\n";
-        let out = edited(&format!("{table}\n[money]\n").replace("[money]", "[waste]"), &drop);
+        let out = changed(&format!("{table}\n[money]\n").replace("[money]", "[waste]"), &drop);
         let gone = "# [tank.cover.span_beam]\n# width = \"200 mm\"\n# depth = \"150 mm\"\n";
         assert_eq!(out, Ok(format!("{JOB}{gone}\n[waste]\n")));
         for (cover, left) in [
             ("{ span_beam = { width = 200, depth = 150 }, membrane = true }", "{  membrane = true }"),
             ("{ membrane = true, span_beam = { width = 200, depth = 150 } }", "{ membrane = true }"),
         ] {
-            assert_eq!(edited(&format!("cover = {cover}\n"), &drop), Ok(format!("{JOB}cover = {left}\n")));
+            assert_eq!(changed(&format!("cover = {cover}\n"), &drop), Ok(format!("{JOB}cover = {left}\n")));
         }
     }
 }
