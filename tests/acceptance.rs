@@ -24,3 +24,4 @@ mod tidy;
 mod tidy_docs;
 mod told;
 mod touching;
+mod vary;

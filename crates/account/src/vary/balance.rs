@@ -55,8 +55,11 @@ pub(super) fn balances(account: &Account, proof: &Proof<'_>) -> Vec<Balance> {
     if ratio(s.adjusted) != statement {
         desk.breaks.push(format!("the adjusted sum is {}, its lines give {}", s.adjusted, plain(statement)));
     }
-    let worth: Ratio = account.changes.iter().map(|c| ratio(c.worth)).sum();
-    if ratio(s.adjusted) != ratio(s.contract) + worth + ratio(s.others) {
+    let settled = [&account.remeasured, &account.prime_cost, &account.provisional_sums];
+    let worth = account.changes.iter().map(|c| c.worth);
+    let worth = worth.chain(settled.into_iter().flatten().map(|s| s.worth));
+    let worth = worth.chain(account.dayworks.iter().map(|d| d.worth)).map(ratio).sum();
+    if ratio(s.adjusted) != ratio(s.contract) + ratio(s.left_out) + worth {
         desk.breaks
             .push("the contract and what each change is worth do not give the adjusted sum".to_owned());
     }

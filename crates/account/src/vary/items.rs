@@ -166,7 +166,8 @@ fn found(desk: &mut Desk<'_>, path: &str, id: &str) -> Option<Named> {
         return Some(Named { reference, code, says, unit, rate: None });
     }
     let codes: Vec<String> = rows.iter().map(|r| code(r)).collect();
-    let near = suggestion(name, codes.iter().map(String::as_str));
+    let works = rows.iter().map(|r| r.work.id);
+    let near = suggestion(name, codes.iter().map(String::as_str).chain(works));
     let hint = if known.is_some() {
         format!("{near}for an item that the contract does not have give its unit too")
     } else {

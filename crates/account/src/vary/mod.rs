@@ -134,7 +134,9 @@ pub fn vary(contract: Contract<'_>, now: Now<'_>, stock: &Stock) -> Result<Accou
         let differences = together::Differences { drawn, claimed, states: &states, own_preliminaries: own };
         together::account(&mut desk, &variations, &differences, settled)
     });
-    desk.stars.idle(&mut desk.told);
+    if !desk.refused() {
+        desk.stars.idle(&mut desk.told);
+    }
     in_order(&mut desk.told);
     if desk.refused() {
         return Err(Failure::Job(desk.told));

@@ -56,6 +56,18 @@ pub struct Entry {
     pub stated: bool,
 }
 
+impl Entry {
+    /// What it is, and that it is extra over.
+    #[must_use]
+    pub fn title(&self) -> String {
+        if self.extra_over && !self.says.to_lowercase().contains("extra over") {
+            Phrase::with("vary-extra-over", &[&self.says]).to_string()
+        } else {
+            self.says.clone()
+        }
+    }
+}
+
 /// A variation with what it omits and adds. Without an id: what differs and nobody instructed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Change {
@@ -111,6 +123,8 @@ pub struct Settled {
     pub add: Option<Decimal>,
     /// The goods alone, of a prime-cost sum: in the contract, and as they cost.
     pub goods: Option<(Decimal, Option<Decimal>)>,
+    /// What it changes in the total, with what the contract adds to the works.
+    pub worth: Decimal,
     /// When it was measured, or empty.
     pub date: String,
     /// By whom, or empty.
@@ -152,6 +166,8 @@ pub struct Daywork {
     pub percent: Option<Decimal>,
     /// Cost with what is on top.
     pub amount: Decimal,
+    /// What it changes in the total, with what the contract adds to the works.
+    pub worth: Decimal,
     /// Further words, or empty.
     pub note: String,
 }
@@ -252,8 +268,8 @@ pub struct Sums {
     pub provisional_sums: Decimal,
     /// What the contract adds to all of these.
     pub on_costs: Decimal,
-    /// What dayworks, settled items and additions that are left out change in the total, with what is added to them.
-    pub others: Decimal,
+    /// What additions that are left out change in the total, before anything else.
+    pub left_out: Decimal,
     /// The adjusted sum.
     pub adjusted: Decimal,
 }

@@ -62,7 +62,7 @@ pub(super) fn measure(desk: &mut Desk<'_>, variations: &[Variation]) -> Result<O
         let last = states.all.len() - 1;
         let mut keys = Vec::new();
         if let Some(before) = states.all.last().filter(|_| !v.edits.is_empty()) {
-            match edited(&before.text, &before.job, &v.edits) {
+            match edited(&before.text, &before.job, &with_parts(&v.edits, before)) {
                 Ok(text) => {
                     keys = v.edits.iter().map(|e| changed(e, before)).collect();
                     match read(desk, v, text).and_then(|(text, job)| state(desk, text, job)) {
@@ -84,6 +84,22 @@ pub(super) fn measure(desk: &mut Desk<'_>, variations: &[Variation]) -> Result<O
         states.keys.push(if states.all.len() - 1 == last { Vec::new() } else { keys });
     }
     Ok(Some(states))
+}
+
+/// What goes takes the parts with it that stand under headings of their own.
+fn with_parts(edits: &[Edit], before: &State) -> Vec<Edit> {
+    let headed = |path: &str| {
+        let place = before.job.place(path).filter(|_| before.job.given(path));
+        place.and_then(|p| before.text.get(p.span)).is_some_and(|t| t.starts_with('['))
+    };
+    let mut all = edits.to_vec();
+    for path in edits.iter().filter(|e| matches!(e, Edit::Drop(_))).map(Edit::path) {
+        let below = |key: &&String| key.strip_prefix(path).is_some_and(|rest| rest.starts_with(['.', '[']));
+        let parts = before.job.values.iter().filter(|(_, (value, _))| matches!(value, Value::Group(_)));
+        let keys = parts.map(|(key, _)| key).filter(below);
+        all.extend(keys.filter(|key| !is_value(key) && headed(key)).map(|key| Edit::Drop(key.clone())));
+    }
+    all
 }
 
 /// The job of a changed text.

@@ -14,7 +14,7 @@ use super::compare::{Difference, of_preliminaries, of_rows};
 use super::entries::{Variation, caution};
 use super::exact::times;
 use super::payment::payment;
-use super::report::{Account, Basis, Change, Compared, Daywork, Entry, Paper, Settled, Sums};
+use super::report::{Account, Basis, Change, Compared, Daywork, Entry, OnCost, Paper, Settled, Sums};
 use super::stars::{Priced, key, no_rate};
 use super::states::{State, States};
 use super::{Desk, total};
@@ -47,7 +47,7 @@ pub(super) fn account(
     desk: &mut Desk<'_>,
     variations: &[Variation],
     of: &Differences<'_>,
-    others: Others,
+    mut others: Others,
 ) -> Option<Account> {
     let (contract, now) = (desk.contract, desk.now);
     let first = of.states.all.first()?;
@@ -100,12 +100,9 @@ pub(super) fn account(
     number(&mut changes);
     let built = of.states.all.last()?;
     let bill = &contract.estimate.bill;
-    let sums = sums(desk, bill, &mut changes, &others)?;
     let leave_out = now.job.texts("account.leave_out");
-    let (measured, beside) = sums.1;
-    let (on_costs, adjusted) = chain(bill, measured, beside, leave_out)?;
-    let sums = Sums { adjusted, ..sums.0 };
-    let payment = payment(desk, adjusted);
+    let (sums, on_costs) = sums(bill, leave_out, &mut changes, &mut others)?;
+    let payment = payment(desk, sums.adjusted);
     let own = |key: &str| built.job.text(key).to_owned();
     let mut account = Account {
         contract: Paper {
@@ -252,33 +249,54 @@ fn number(changes: &mut [Change]) {
     }
 }
 
-/// The lines of the statement, what each change is worth, and the bases of the additions: measured works, and what
-/// stands beside them.
+/// The total under way: works and what stands beside them, with what the contract adds.
+struct Running<'a> {
+    bill: &'a Bill,
+    leave_out: &'a [String],
+    measured: Decimal,
+    beside: Decimal,
+    total: Decimal,
+}
+
+impl Running<'_> {
+    /// What more works, or more beside them, change in the total.
+    fn worth(&mut self, works: Decimal, beside: Decimal) -> Option<Decimal> {
+        self.measured = total([self.measured, works])?;
+        self.beside = total([self.beside, beside])?;
+        let (_, now) = chain(self.bill, self.measured, self.beside, self.leave_out)?;
+        let last = std::mem::replace(&mut self.total, now);
+        total([now, -last])
+    }
+}
+
+/// The lines of the statement and what the contract adds to the works; says of each change what it is worth.
 fn sums(
-    desk: &Desk<'_>,
     bill: &Bill,
+    leave_out: &[String],
     changes: &mut [Change],
-    others: &Others,
-) -> Option<(Sums, (Decimal, Decimal))> {
+    others: &mut Others,
+) -> Option<(Sums, Vec<OnCost>)> {
     let sides = bill.preliminaries.iter().chain(&bill.provisional).map(|r| r.amount);
-    let (agreed, mut measured, mut beside) = (bill.total?, bill.measured?, total(sides)?);
-    let mut last = agreed;
+    let (agreed, measured, beside) = (bill.total?, bill.measured?, total(sides)?);
+    let mut running = Running { bill, leave_out, measured, beside, total: agreed };
+    let left_out = running.worth(Decimal::ZERO, Decimal::ZERO)?;
     for change in &mut *changes {
-        for (entry, sign) in change
-            .omissions
-            .iter()
-            .map(|e| (e, Decimal::NEGATIVE_ONE))
-            .chain(change.additions.iter().map(|e| (e, Decimal::ONE)))
-        {
-            let into = if entry.preliminary { &mut beside } else { &mut measured };
-            *into = total([*into, entry.amount * sign])?;
+        let of = |list: &[Entry], preliminary: bool| {
+            total(list.iter().filter(|e| e.preliminary == preliminary).map(|e| e.amount))
+        };
+        let net = |p: bool| total([of(&change.additions, p)?, -of(&change.omissions, p)?]);
+        change.worth = running.worth(net(false)?, net(true)?)?;
+    }
+    for list in [&mut others.remeasured, &mut others.prime_cost, &mut others.provisional_sums] {
+        for s in list {
+            s.worth = running.worth(Decimal::ZERO, s.net())?;
         }
-        let (_, now) = chain(bill, measured, beside, &[])?;
-        change.worth = now - last;
-        last = now;
+    }
+    for d in &mut others.dayworks {
+        d.worth = running.worth(Decimal::ZERO, d.amount)?;
     }
     let net = |list: &[Settled]| total(list.iter().map(Settled::net));
-    let mut sums = Sums {
+    let sums = Sums {
         contract: agreed,
         omissions: total(changes.iter().map(|c| c.omitted))?,
         additions: total(changes.iter().map(|c| c.added))?,
@@ -286,15 +304,13 @@ fn sums(
         remeasured: net(&others.remeasured)?,
         prime_cost: net(&others.prime_cost)?,
         provisional_sums: net(&others.provisional_sums)?,
+        left_out,
         ..Sums::default()
     };
+    let (on_costs, adjusted) = chain(bill, running.measured, running.beside, leave_out)?;
     let settled = [sums.dayworks, sums.remeasured, sums.prime_cost, sums.provisional_sums];
-    beside = total([beside].into_iter().chain(settled))?;
-    let (_, adjusted) = chain(bill, measured, beside, desk.now.job.texts("account.leave_out"))?;
-    sums.others = adjusted - last;
-    let before = [-sums.omissions, sums.additions].into_iter().chain(settled);
-    sums.on_costs = adjusted - total([agreed].into_iter().chain(before))?;
-    Some((sums, (measured, beside)))
+    let before = total([agreed, -sums.omissions, sums.additions].into_iter().chain(settled))?;
+    Some((Sums { on_costs: total([adjusted, -before])?, adjusted, ..sums }, on_costs))
 }
 
 /// Rows whose quantity differs, items that variations state counted where they belong.
@@ -325,12 +341,7 @@ fn compared(contract: &Bill, built: &Bill, changes: &[Change]) -> Vec<Compared> 
         for (entry, omit) in list.filter(|(e, _)| e.stated) {
             let Some((quantity, _)) = entry.worked else { continue };
             let of_row = agreed.iter().find(|r| r.reference == entry.row).map(key);
-            let words = if entry.extra_over {
-                Phrase::with("vary-extra-over", &[&entry.says]).to_string()
-            } else {
-                entry.says.clone()
-            };
-            let own = [entry.code.clone(), words, entry.unit.clone()];
+            let own = [entry.code.clone(), entry.title(), entry.unit.clone()];
             let key = of_row.filter(|_| !entry.extra_over).unwrap_or(own);
             put(key, "", None, Some(if omit { -quantity } else { quantity }));
         }
@@ -353,7 +364,7 @@ fn direct<'a>(account: &'a Account, variations: &[Variation]) -> Vec<(&'a Entry,
 /// What the account rests on.
 fn notes(account: &Account) -> Vec<Phrase> {
     let mut notes = vec![Phrase::with("vary-note-rates", &[&account.list])];
-    let titles = |of: &dyn Fn(&&super::report::OnCost) -> bool| {
+    let titles = |of: &dyn Fn(&&OnCost) -> bool| {
         account.on_costs.iter().filter(of).map(|o| o.title.clone()).collect::<Vec<_>>().join(", ")
     };
     let follow = titles(&|o| o.percent.is_some() && !o.left_out);

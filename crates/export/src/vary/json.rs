@@ -1,213 +1,16 @@
 //! The account as JSON: fields are only ever added. Quantities and money are decimal strings.
 
 use rust_decimal::Decimal;
-use serde::Serialize;
 use tankwright_account::vary::report::{Account, Basis, BuildLine, Change, Entry, Paper, Settled, StarFrom};
 use tankwright_quantities::amount_words::{Grouping, amount_words};
 use tankwright_quantities::decimal;
 
+use super::fields::{
+    BalanceOut, ChangeOut, ComparedOut, DayworkOut, EntryOut, KeyOut, LineOut, OnCostOut, Out, PaperOut,
+    PaymentOut, ReceiptOut, SettledOut, StarOut, Statement,
+};
 use super::from;
 use crate::json::{ended, plain};
-
-#[derive(Serialize)]
-struct Out<'a> {
-    format: u8,
-    contract: PaperOut<'a>,
-    now: PaperOut<'a>,
-    date: &'a str,
-    profile: &'a str,
-    currency: &'a str,
-    /// The contract's price list.
-    price_list: &'a str,
-    /// The statement, top to bottom. Less comes with its sign.
-    statement: Statement,
-    payment: PaymentOut<'a>,
-    variations: Vec<ChangeOut<'a>>,
-    /// What differs and no variation explains; null where there is nothing.
-    not_instructed: Option<ChangeOut<'a>>,
-    quantities: Vec<ComparedOut<'a>>,
-    star_rates: Vec<StarOut<'a>>,
-    provisional: Vec<SettledOut<'a>>,
-    prime_cost: Vec<SettledOut<'a>>,
-    provisional_sums: Vec<SettledOut<'a>>,
-    dayworks: Vec<DayworkOut<'a>>,
-    additions: Vec<OnCostOut<'a>>,
-    balances: Vec<BalanceOut>,
-    notes: Vec<String>,
-}
-
-#[derive(Serialize)]
-struct PaperOut<'a> {
-    title: &'a str,
-    date: &'a str,
-    file: &'a str,
-}
-
-#[derive(Serialize)]
-struct Statement {
-    contract_sum: String,
-    omissions: String,
-    additions: String,
-    dayworks: String,
-    provisional: String,
-    prime_cost: String,
-    provisional_sums: String,
-    on_costs: String,
-    adjusted_sum: String,
-    adjusted_sum_in_words: String,
-}
-
-#[derive(Serialize)]
-struct PaymentOut<'a> {
-    retention_percent: Option<String>,
-    retention_limit: Option<String>,
-    retention: String,
-    paid: Vec<ReceiptOut<'a>>,
-    paid_total: String,
-    /// Below zero where too much is paid.
-    balance: String,
-}
-
-#[derive(Serialize)]
-struct ReceiptOut<'a> {
-    date: &'a str,
-    amount: String,
-    note: &'a str,
-}
-
-#[derive(Serialize)]
-struct ChangeOut<'a> {
-    id: &'a str,
-    date: &'a str,
-    by: &'a str,
-    reason: &'a str,
-    note: &'a str,
-    photo: &'a str,
-    set: Vec<KeyOut<'a>>,
-    omissions: Vec<EntryOut<'a>>,
-    additions: Vec<EntryOut<'a>>,
-    omitted: String,
-    added: String,
-    net: String,
-    /// What it changes in the total, with what the contract adds to the works.
-    worth: String,
-}
-
-#[derive(Serialize)]
-struct KeyOut<'a> {
-    key: &'a str,
-    was: &'a str,
-    is: &'a str,
-}
-
-#[derive(Serialize)]
-struct EntryOut<'a> {
-    #[serde(rename = "ref")]
-    reference: &'a str,
-    /// Number in the contract's bill, or empty.
-    contract_ref: &'a str,
-    code: &'a str,
-    description: &'a str,
-    unit: &'a str,
-    quantity: Option<String>,
-    rate: Option<String>,
-    amount: String,
-    /// `contract`, `star` or `amount`.
-    basis: &'static str,
-    /// Position in `star_rates`, from 0.
-    star: Option<usize>,
-    extra_over: bool,
-    preliminary: bool,
-}
-
-#[derive(Serialize)]
-struct ComparedOut<'a> {
-    contract_ref: &'a str,
-    code: &'a str,
-    description: &'a str,
-    unit: &'a str,
-    contract: Option<String>,
-    built: Option<String>,
-    difference: String,
-}
-
-#[derive(Serialize)]
-struct StarOut<'a> {
-    code: &'a str,
-    description: &'a str,
-    unit: &'a str,
-    rate: String,
-    /// `list` or `given`.
-    from: &'static str,
-    source: String,
-    working: &'a str,
-    build_up: Vec<LineOut<'a>>,
-    built: Option<String>,
-}
-
-#[derive(Serialize)]
-struct LineOut<'a> {
-    title: &'a str,
-    unit: Option<&'a str>,
-    quantity: Option<String>,
-    rate: Option<String>,
-    percent: Option<String>,
-    amount: String,
-}
-
-#[derive(Serialize)]
-struct SettledOut<'a> {
-    title: &'a str,
-    unit: Option<&'a str>,
-    quantity: Option<String>,
-    measured: Option<String>,
-    rate: Option<String>,
-    percent: Option<String>,
-    defined: Option<bool>,
-    contract: String,
-    /// Null while it is open: the contract's figure stands.
-    actual: Option<String>,
-    difference: String,
-    date: &'a str,
-    by: &'a str,
-    note: &'a str,
-    photo: &'a str,
-}
-
-#[derive(Serialize)]
-struct DayworkOut<'a> {
-    date: &'a str,
-    by: &'a str,
-    title: &'a str,
-    quantity: String,
-    unit: &'a str,
-    rate: String,
-    source: Option<String>,
-    cost: String,
-    percent: Option<String>,
-    amount: String,
-    note: &'a str,
-}
-
-#[derive(Serialize)]
-struct OnCostOut<'a> {
-    title: &'a str,
-    percent: Option<String>,
-    contract: String,
-    now: String,
-    difference: String,
-    left_out: bool,
-}
-
-#[derive(Serialize)]
-struct BalanceOut {
-    name: &'static str,
-    says: String,
-    left: String,
-    right: String,
-    difference: String,
-    holds: bool,
-}
 
 struct Money(u32);
 
@@ -270,6 +73,7 @@ impl Money {
             contract: self.of(s.omit),
             actual: s.add.map(|a| self.of(a)),
             difference: self.of(s.net()),
+            worth: self.of(s.worth),
             date: &s.date,
             by: &s.by,
             note: &s.note,
@@ -316,6 +120,7 @@ pub fn json(a: &Account) -> String {
             prime_cost: m.of(s.prime_cost),
             provisional_sums: m.of(s.provisional_sums),
             on_costs: m.of(s.on_costs),
+            left_out: m.of(s.left_out),
             adjusted_sum: m.of(s.adjusted),
             adjusted_sum_in_words: amount_words(s.adjusted, &a.currency, Grouping::Thousands),
         },
@@ -381,6 +186,7 @@ pub fn json(a: &Account) -> String {
                 cost: m.of(d.cost),
                 percent: d.percent.map(plain),
                 amount: m.of(d.amount),
+                worth: m.of(d.worth),
                 note: &d.note,
             })
             .collect(),

@@ -2,6 +2,7 @@
 
 mod bills;
 mod csv;
+mod fields;
 mod json;
 mod text;
 
@@ -31,8 +32,7 @@ fn measure(value: Decimal, unit: &str) -> String {
 
 /// An entry in words: what it is, extra over, its star rate.
 fn words(e: &Entry) -> String {
-    let says = if e.extra_over { say("vary-extra-over", &[&e.says]) } else { e.says.clone() };
-    let says = if e.preliminary { say("paper-preliminary", &[&says]) } else { says };
+    let says = if e.preliminary { say("paper-preliminary", &[&e.title()]) } else { e.title() };
     match e.basis {
         Basis::Star(n) => say("paper-vary-starred", &[&says, &(n + 1).to_string()]),
         _ => says,

@@ -82,7 +82,7 @@ fn changed(page: &mut Page, a: &Account) {
     page.heading(&head("paper-vary-changes"));
     let mut table = Table::new(
         2,
-        &[Col::Left(4), Col::Fill(30), Col::Right(10), Col::Right(10), Col::Right(10), Col::Right(10)],
+        &[Col::Left(5), Col::Fill(30), Col::Right(10), Col::Right(10), Col::Right(10), Col::Right(10)],
     );
     let heads = [
         "",
@@ -96,10 +96,10 @@ fn changed(page: &mut Page, a: &Account) {
     for c in &a.changes {
         change(&mut table, a, c);
     }
-    let mut plain = |tag: &str, text: &str, net: String, more: String| {
-        table.row([word(tag), text, "", "", &net]);
+    let mut plain = |tag: &str, text: &str, net: String, worth: String, more: String| {
+        table.row([word(tag), text, "", "", &net, &worth]);
         if !more.is_empty() {
-            table.across_at(6, &more);
+            table.across_at(7, &more);
         }
     };
     let settled = [
@@ -109,15 +109,30 @@ fn changed(page: &mut Page, a: &Account) {
     ];
     for (tag, list) in settled {
         for s in list {
-            let net = s.add.map_or_else(|| word("paper-vary-open").to_owned(), |_| money(a, s.net()));
-            plain(tag, &settled_title(s), net, record(&s.date, &s.by, &s.note, &s.photo));
+            let (net, worth) = match s.add {
+                Some(_) => (money(a, s.net()), money(a, s.worth)),
+                None => (word("paper-vary-open").to_owned(), String::new()),
+            };
+            plain(tag, &settled_title(s), net, worth, record(&s.date, &s.by, &s.note, &s.photo));
         }
     }
     for d in &a.dayworks {
         let text =
             say("paper-vary-daywork", &[&d.title, &measure(d.quantity, &d.unit), &d.unit, &rate(a, d.rate)]);
-        plain("paper-vary-tag-daywork", &text, money(a, d.amount), record(&d.date, &d.by, &d.note, ""));
+        plain(
+            "paper-vary-tag-daywork",
+            &text,
+            money(a, d.amount),
+            money(a, d.worth),
+            record(&d.date, &d.by, &d.note, ""),
+        );
     }
+    let left_out: Vec<&str> = a.on_costs.iter().filter(|o| o.left_out).map(|o| o.title.as_str()).collect();
+    if !left_out.is_empty() {
+        let text = say("paper-vary-left-out", &[&left_out.join(", ")]);
+        table.row(["", &text, "", "", "", &money(a, a.sums.left_out)]);
+    }
+    table.row(["", word("paper-vary-all"), "", "", "", &money(a, a.sums.adjusted - a.sums.contract)]);
     if a.changes.is_empty() && a.dayworks.is_empty() && settled.iter().all(|(_, l)| l.is_empty()) {
         table.across_at(0, word("paper-vary-no-change"));
     }
@@ -130,7 +145,7 @@ fn change(table: &mut Table, a: &Account, c: &Change) {
     let [omitted, added, net, worth] = figures.each_ref().map(String::as_str);
     if c.id.is_empty() {
         table.row(["-", &head("paper-vary-not-instructed"), omitted, added, net, worth]);
-        return table.across_at(6, word("paper-vary-not-instructed-says"));
+        return table.across_at(7, word("paper-vary-not-instructed-says"));
     }
     table.row([&c.id, &c.reason, omitted, added, net, worth]);
     let photo = if c.photo.is_empty() {
@@ -138,9 +153,9 @@ fn change(table: &mut Table, a: &Account, c: &Change) {
     } else {
         say("paper-vary-photo", &[&c.photo])
     };
-    table.across_at(6, &say("paper-vary-instructed", &[&c.date, &c.by, &photo]));
+    table.across_at(7, &say("paper-vary-instructed", &[&c.date, &c.by, &photo]));
     if !c.note.is_empty() {
-        table.across_at(6, &c.note);
+        table.across_at(7, &c.note);
     }
-    c.keys.iter().for_each(|k| table.across_at(6, &key(k)));
+    c.keys.iter().for_each(|k| table.across_at(7, &key(k)));
 }

@@ -1,13 +1,15 @@
 //! `tankwright vary`: what was agreed against what was built, as omissions and additions at the contract's rates.
 
 pub(crate) mod given;
+#[cfg(test)]
+mod tests;
 
 use std::path::Path;
 
 use tankwright_account::vary::{Contract, Now, vary};
 use tankwright_quantities::estimate::Failure;
 use tankwright_quantities::job::Job;
-use tankwright_quantities::problem::Severity;
+use tankwright_quantities::problem::{Problem, Severity};
 
 use crate::context::{Context, Outcome};
 use crate::engine;
@@ -19,6 +21,11 @@ use crate::trouble;
 use given::Vary;
 
 pub(super) fn run(args: &Vary, cx: &mut Context<'_>) -> Outcome {
+    if args.contract == "-" && args.now == "-" {
+        let problem =
+            Problem::error("U070", None, "standard input holds one file: contract and account are two");
+        return cx.refuse(Exit::Usage, &[problem.hint("name at least one of them by its file")]);
+    }
     if let Some(name) = &args.built {
         match cx.files.kind(Path::new(name)) {
             Kind::Folder => return cx.refuse(Exit::File, &[trouble::folder(name)]),
