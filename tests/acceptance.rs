@@ -14,6 +14,7 @@ mod labour;
 mod lining;
 mod lists;
 mod nonsense;
+mod payments;
 mod properties;
 mod published;
 mod ranks;

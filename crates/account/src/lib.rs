@@ -5,4 +5,5 @@
 
 pub mod codes;
 pub mod paid;
+pub mod payments;
 pub mod vary;

@@ -76,8 +76,7 @@ mod tests {
     fn read(text: &str, digits: u32) -> (Paid, Vec<&'static str>) {
         let (job, told) = job::read("job.toml", &format!("{text}\n"), &flow::job_tables());
         assert!(told.iter().all(|p| p.code == "J006"), "{told:?}");
-        let currency =
-            Currency { code: "XXX".into(), digits, unit: "shillings".into(), minor: String::new() };
+        let currency = Currency { digits, ..Currency::default() };
         let (paid, problems) = paid(&job, &currency);
         assert!(problems.iter().all(|p| p.place.is_some() && p.hint.is_some()));
         (paid, problems.iter().map(|p| p.code).collect())

@@ -5,6 +5,7 @@ use tankwright_quantities::job;
 
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
+use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
 use crate::commands::vary::given::{self as vary, Vary};
 use crate::exit::Exit;
@@ -47,6 +48,9 @@ pub(crate) enum Command {
     /// Bar schedule and cutting plan
     #[command(after_help = "Example:\n  tankwright bars job.toml --format json")]
     Bars(Table),
+    /// Stage payments from the priced bill, the account at a date, money in and out
+    #[command(after_help = payments::HELP)]
+    Payments(Payments),
     /// What was received and counted, against what should be in the store
     #[command(after_help = "Example:\n  tankwright store job.toml received.csv\n\n\
         The list is CSV with the columns date,material,quantity, and what is wanted of\n\

@@ -119,7 +119,10 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
     let goes_on = !data_refused && !matches!(found.exit, Some(Exit::Usage | Exit::Job));
     if let Some(job) = job.as_ref().filter(|_| goes_on) {
         match engine::estimate(job, &stock, list.as_ref(), &settings) {
-            Ok(e) => made = Some(e),
+            Ok(e) => {
+                found.add(Exit::Job, engine::check_payments(&e, job));
+                made = Some(e);
+            }
             Err(Failure::Job(problems)) => found.add(Exit::Job, problems),
             Err(Failure::Rates(problems)) if prices == Prices::Must => found.add(Exit::Rates, problems),
             Err(Failure::Rates(problems)) => {

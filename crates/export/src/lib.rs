@@ -15,6 +15,7 @@ pub mod ics;
 pub mod json;
 mod pages;
 mod paper;
+pub mod payments;
 pub mod size;
 mod sizes;
 pub mod text;

@@ -283,7 +283,13 @@ pub struct Payment {
     pub limit: Option<Decimal>,
     /// Held back.
     pub retention: Decimal,
-    /// Every payment: date, amount, words.
+    /// Of it, what is due as soon as all is built.
+    pub when_built: Decimal,
+    /// Days from then until the rest is due.
+    pub days: u32,
+    /// Payments after the day of the account, which do not count.
+    pub later: Decimal,
+    /// Every payment up to then: date, amount, words.
     pub receipts: Vec<(String, Decimal, String)>,
     /// Their sum.
     pub paid: Decimal,

@@ -102,7 +102,7 @@ pub(super) fn account(
     let bill = &contract.estimate.bill;
     let leave_out = now.job.texts("account.leave_out");
     let (sums, on_costs) = sums(bill, leave_out, &mut changes, &mut others)?;
-    let payment = payment(desk, sums.adjusted);
+    let payment = payment(desk, sums.adjusted)?;
     let own = |key: &str| built.job.text(key).to_owned();
     let mut account = Account {
         contract: Paper {
@@ -376,6 +376,9 @@ fn notes(account: &Account) -> Vec<Phrase> {
         if !titles.is_empty() {
             notes.push(Phrase::with(key, &[&titles]));
         }
+    }
+    if !account.payment.later.is_zero() {
+        notes.push(Phrase::with("vary-note-later", &[&account.date]));
     }
     if account.on_costs.iter().any(|o| o.rounding) {
         notes.push(Phrase::new("vary-note-rounding"));

@@ -10,6 +10,7 @@ mod explain;
 mod materials;
 pub(crate) mod new;
 mod orders;
+pub(crate) mod payments;
 pub(crate) mod rates;
 mod rules;
 mod size;
@@ -29,6 +30,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Bill(args) => bill::run(args, cx),
         Command::Materials(args) => materials::run(args, cx),
         Command::Orders(args) => orders::run(args, cx),
+        Command::Payments(args) => payments::run(args, cx),
         Command::Bars(args) => bars::run(args, cx),
         Command::Store(args) => store::run(args, cx),
         Command::Cut(args) => cut::run(args, cx),

@@ -79,7 +79,7 @@ fn stars(page: &mut Page, a: &Account) {
         let mut table =
             Table::new(6, &[Col::Fill(40), Col::Right(10), Col::Left(6), Col::Right(10), Col::Right(12)]);
         for l in &s.lines {
-            let amount = quantity(l.amount, a.currency.digits);
+            let amount = rate(a, l.amount);
             match (&l.worked, l.percent) {
                 (Some((unit, q, r)), _) => {
                     table.row([&l.title, &quantity(*q, 0), unit, &rate(a, *r), &amount]);
@@ -92,7 +92,7 @@ fn stars(page: &mut Page, a: &Account) {
         }
         if let Some(built) = s.built {
             let key = if built == s.rate { "paper-vary-built" } else { "paper-vary-say" };
-            table.row([&say(key, &[&rate(a, s.rate)]), "", "", "", &quantity(built, a.currency.digits)]);
+            table.row([&say(key, &[&rate(a, s.rate)]), "", "", "", &rate(a, built)]);
         }
         page.table(&table);
     }

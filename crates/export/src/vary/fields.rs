@@ -57,6 +57,9 @@ pub(super) struct PaymentOut<'a> {
     pub(super) retention_percent: Option<String>,
     pub(super) retention_limit: Option<String>,
     pub(super) retention: String,
+    /// Of it, what is due as soon as all is built; the rest so many days later.
+    pub(super) retention_when_built: String,
+    pub(super) retention_days: u32,
     pub(super) paid: Vec<ReceiptOut<'a>>,
     pub(super) paid_total: String,
     /// Below zero where too much is paid.

@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 use tankwright_account::vary::report::{Account, Basis, BuildLine, Change, Entry, Paper, Settled, StarFrom};
-use tankwright_quantities::amount_words::{Grouping, amount_words};
+use tankwright_quantities::amount_words::amount_words;
 use tankwright_quantities::decimal;
 
 use super::fields::{
@@ -122,12 +122,14 @@ pub fn json(a: &Account) -> String {
             on_costs: m.of(s.on_costs),
             left_out: m.of(s.left_out),
             adjusted_sum: m.of(s.adjusted),
-            adjusted_sum_in_words: amount_words(s.adjusted, &a.currency, Grouping::Thousands),
+            adjusted_sum_in_words: amount_words(s.adjusted, &a.currency),
         },
         payment: PaymentOut {
             retention_percent: p.percent.map(plain),
             retention_limit: p.limit.map(plain),
             retention: m.of(p.retention),
+            retention_when_built: m.of(p.when_built),
+            retention_days: p.days,
             paid: p
                 .receipts
                 .iter()

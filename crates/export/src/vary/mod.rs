@@ -13,16 +13,16 @@ pub use text::text;
 use rust_decimal::Decimal;
 use tankwright_account::vary::report::{Account, Basis, Entry, Settled, Star, StarFrom};
 
-use crate::format::{grouped, quantity, say, word};
+use crate::format::{quantity, say, word};
 
 /// An amount in the currency's own digits.
 fn money(a: &Account, value: Decimal) -> String {
-    grouped(value, a.currency.digits)
+    crate::format::money(value, &a.currency)
 }
 
 /// A rate with at least the currency's digits.
 fn rate(a: &Account, value: Decimal) -> String {
-    quantity(value, a.currency.digits)
+    crate::format::rate(value, &a.currency)
 }
 
 /// A quantity: two places at least for what is measured, none for what is counted.

@@ -1,7 +1,7 @@
 //! The paper of the account: one page for the client, then the bills it rests on.
 
 use tankwright_account::vary::report::{Account, Change, Payment};
-use tankwright_quantities::amount_words::{Grouping, amount_words};
+use tankwright_quantities::amount_words::amount_words;
 
 use super::{bills, head, key, measure, money, rate, record, settled_title};
 use crate::format::{NO_BREAK, quantity, say, word};
@@ -48,7 +48,7 @@ fn statement(page: &mut Page, a: &Account) {
     }
     put(word("paper-vary-adjusted"), format!("{}{NO_BREAK}{}", a.currency.code, money(a, s.adjusted)));
     page.table(&table);
-    page.line(2, 4, &amount_words(s.adjusted, &a.currency, Grouping::Thousands));
+    page.line(2, 4, &amount_words(s.adjusted, &a.currency));
     paid(page, a, &a.payment);
     a.notes.iter().for_each(|note| page.line(2, 4, &note.to_string()));
 }
@@ -75,6 +75,10 @@ fn paid(page: &mut Page, a: &Account, p: &Payment) {
     let due = if p.due.is_sign_negative() { "paper-vary-overpaid" } else { "paper-vary-due" };
     table.row([word(due).to_owned(), format!("{}{NO_BREAK}{}", a.currency.code, money(a, p.due.abs()))]);
     page.table(&table);
+    if p.percent.is_some() {
+        let (first, days) = (money(a, p.when_built), p.days.to_string());
+        page.line(2, 4, &say("paper-vary-released", &[&first, &days]));
+    }
 }
 
 /// Every change on a line or two of its own: why, when, by whom, what it is worth.

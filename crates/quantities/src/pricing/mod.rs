@@ -22,7 +22,7 @@ pub use labour::Goods;
 
 use rust_decimal::Decimal;
 
-use crate::amount_words::{Grouping, amount_words};
+use crate::amount_words::amount_words;
 use crate::bill::{Bill, SideRow};
 use crate::job::Job;
 use crate::problem::{Problem, Severity};
@@ -69,7 +69,7 @@ pub fn price(
     match done {
         Ok(total) => {
             priced.total = Some(total);
-            priced.total_in_words = amount_words(total, &priced.currency, Grouping::Thousands);
+            priced.total_in_words = amount_words(total, &priced.currency);
             priced.price_list = Some(rates::dates(&priced, prices, &dates));
             *bill = priced;
         }
