@@ -25,3 +25,4 @@ mod tidy;
 mod tidy_docs;
 mod told;
 mod touching;
+mod vary;

@@ -6,3 +6,4 @@
 pub mod codes;
 pub mod paid;
 pub mod payments;
+pub mod vary;

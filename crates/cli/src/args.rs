@@ -7,6 +7,7 @@ use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
 use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
+use crate::commands::vary::given::{self as vary, Vary};
 use crate::exit::Exit;
 pub(crate) use crate::size_args::{Given, Size};
 
@@ -69,6 +70,9 @@ pub(crate) enum Command {
         dimensions where there are any."
     )]
     Crosscheck(Crosscheck),
+    /// What was built against what was agreed: omissions and additions at the contract's rates, adjusted sum, balance
+    #[command(after_help = vary::HELP)]
+    Vary(Vary),
     /// How big by a named rule, with all its workings, or whether a drawn tank complies; soakage too
     #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
         tankwright size samples/rest-house/job.toml --rule all\n  \

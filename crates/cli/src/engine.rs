@@ -3,7 +3,7 @@
 use tankwright_account::payments::{self as account, Asked, Payments};
 use tankwright_cheapest as search;
 use tankwright_export::{
-    book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, payments, size, text, xlsx,
+    book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, payments, size, text, vary, xlsx,
 };
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
@@ -195,6 +195,15 @@ pub(crate) fn crosscheck(e: &Estimate, r: &tankwright_crosscheck::Report, format
         Format::Text => crosscheck::text(e, r),
         Format::Json => crosscheck::json(e, r),
         Format::Csv => crosscheck::csv(e, r),
+    }
+}
+
+/// The account of variations as a paper.
+pub(crate) fn vary(a: &tankwright_account::vary::Account, format: Format) -> String {
+    match format {
+        Format::Text => vary::text(a),
+        Format::Json => vary::json(a),
+        Format::Csv => vary::csv(a),
     }
 }
 

@@ -179,7 +179,12 @@ fn read_job(cx: &mut Context<'_>, name: &str, trail: bool, found: &mut Found) ->
 }
 
 /// The list the job file names. A job that is refused may have lost the key: no word then.
-fn list_of_job(cx: &mut Context<'_>, job: &Job, prices: Prices, found: &mut Found) -> Option<PriceList> {
+pub(crate) fn list_of_job(
+    cx: &mut Context<'_>,
+    job: &Job,
+    prices: Prices,
+    found: &mut Found,
+) -> Option<PriceList> {
     let name = job.text("job.rates").to_owned();
     if !name.is_empty() {
         let base = Path::new(&job.file).parent().filter(|_| job.file != "-");

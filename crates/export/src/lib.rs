@@ -21,6 +21,7 @@ pub mod size;
 mod sizes;
 pub mod text;
 pub mod trail;
+pub mod vary;
 pub mod xlsx;
 
 #[cfg(test)]

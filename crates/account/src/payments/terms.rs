@@ -74,7 +74,7 @@ pub(super) fn share(percent: Decimal, of: Decimal, digits: u32) -> Option<Decima
 }
 
 /// Reads `[payments]` and the stages of preliminaries, with every problem: J203, J205, J206, J208, R047, R050.
-pub(super) fn terms(e: &Estimate, job: &Job) -> (Terms, Vec<Problem>) {
+pub(crate) fn terms(e: &Estimate, job: &Job) -> (Terms, Vec<Problem>) {
     let mut reading = Reading { e, job, problems: Vec::new(), defaults: Vec::new() };
     let terms = reading.terms();
     (Terms { defaults: reading.defaults, ..terms }, reading.problems)

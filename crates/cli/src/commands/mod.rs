@@ -16,6 +16,7 @@ mod rules;
 mod size;
 mod store;
 mod takeoff;
+pub(crate) mod vary;
 
 use crate::args::Command;
 use crate::context::{Context, Outcome};
@@ -36,6 +37,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Explain(args) => explain::run(args, cx),
         Command::Cheapest(args) => cheapest::run(args, cx),
         Command::Crosscheck(args) => crosscheck::run(args, cx),
+        Command::Vary(args) => vary::run(args, cx),
         Command::Size(args) => size::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
         Command::Rates(args) => rates::run(args, cx),

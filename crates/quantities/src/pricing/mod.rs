@@ -23,7 +23,7 @@ pub use labour::Goods;
 use rust_decimal::Decimal;
 
 use crate::amount_words::amount_words;
-use crate::bill::Bill;
+use crate::bill::{Bill, SideRow};
 use crate::job::Job;
 use crate::problem::{Problem, Severity};
 use crate::rates::{PriceList, Stock};
@@ -48,7 +48,7 @@ pub fn price(
     let money =
         amounts::Reader { job, currency: stock.currencies.get(job.text("job.currency")).map(|c| &c.0) };
     let preliminaries = side::rows(&money, "preliminaries", &mut problems);
-    let provisional = side::rows(&money, "provisional", &mut problems);
+    let provisional = side::provisional(&money, &mut problems);
     let not_priced = side::not_priced(bill, job, stock, &mut problems);
     let steps = additions::steps(&money, &mut problems);
     let say = money.amount("additions.say", &mut problems).filter(|s| !s.is_zero());
@@ -76,6 +76,12 @@ pub fn price(
         Err(problem) => problems.push(problem),
     }
     problems
+}
+
+/// The preliminaries of a job, as a bill would price them; problems as [`price`].
+pub fn preliminaries(job: &Job, stock: &Stock, problems: &mut Vec<Problem>) -> Vec<SideRow> {
+    let currency = stock.currencies.get(job.text("job.currency")).map(|c| &c.0);
+    side::rows(&amounts::Reader { job, currency }, "preliminaries", problems)
 }
 
 /// The end of a priced bill over other measured works.

@@ -5,7 +5,7 @@ use crate::job::field::{Fallback, Field, Kind, Presence};
 
 /// Places of money, of quantities and of percentages.
 pub(super) const MONEY: Kind = Kind::Number { places: 4 };
-const QUANTITY: Kind = Kind::Number { places: 3 };
+pub(super) const QUANTITY: Kind = Kind::Number { places: 3 };
 pub(super) const PERCENT: Kind = Kind::Number { places: 4 };
 
 /// The table.
