@@ -171,6 +171,7 @@ fn sizing_rules(rules: &tankwright_sizing::Rules) -> List {
 fn codes() -> List {
     let mut all = tankwright_quantities::codes::all();
     all.extend(trouble::CODES);
+    all.extend(tankwright_run::CODES);
     all.extend(tankwright_sizing::CODES);
     all.extend(tankwright_cheapest::CODES);
     all.extend(tankwright_crosscheck::CODES);
