@@ -78,6 +78,10 @@ pub(crate) enum Command {
     /// The working of one figure, from the price to the line of the job file
     #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
     Explain(Explain),
+    /// The local page: the job as a form and a drawing, on this machine alone
+    #[cfg(feature = "web")]
+    #[command(after_help = crate::commands::serve::given::HELP)]
+    Serve(crate::commands::serve::given::Serve),
     /// Lists what is known, with sources: profiles, works, stages, soils, units, currencies
     #[command(after_help = "Example:\n  tankwright rules profiles")]
     Rules(Rules),

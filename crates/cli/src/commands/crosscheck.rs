@@ -61,7 +61,7 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
 }
 
 /// The user's own trade words, where `--data` has them.
-fn words(cx: &mut Context<'_>) -> Result<Option<Wording>, (Exit, Problem)> {
+pub(super) fn words(cx: &mut Context<'_>) -> Result<Option<Wording>, (Exit, Problem)> {
     let Some(path) = cx.data.as_ref().map(|folder| folder.join("wording.toml")) else { return Ok(None) };
     if cx.files.kind(&path) != Kind::File {
         return Ok(None);

@@ -12,6 +12,8 @@ pub(crate) mod new;
 mod orders;
 pub(crate) mod rates;
 mod rules;
+#[cfg(feature = "web")]
+pub(crate) mod serve;
 mod size;
 mod store;
 mod takeoff;
@@ -36,6 +38,8 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Crosscheck(args) => crosscheck::run(args, cx),
         Command::Size(args) => size::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
+        #[cfg(feature = "web")]
+        Command::Serve(args) => serve::run(args, cx),
         Command::Rates(args) => rates::run(args, cx),
     }
 }

@@ -26,7 +26,7 @@ macro_rules! samples {
     ($($name:literal),* $(,)?) => {
         /// Names of the samples.
         pub(crate) const SAMPLE_NAMES: [&str; [$($name),*].len()] = [$($name),*];
-        const TEXTS: [&str; SAMPLE_NAMES.len()] = [$(include_str!(concat!("../../../../samples/", $name, "/job.toml"))),*];
+        pub(super) const TEXTS: [&str; SAMPLE_NAMES.len()] = [$(include_str!(concat!("../../../../samples/", $name, "/job.toml"))),*];
     };
 }
 
