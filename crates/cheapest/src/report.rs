@@ -6,6 +6,7 @@ use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Job;
+use tankwright_quantities::job::edit::{Edit, edit};
 use tankwright_quantities::money::Currency;
 use tankwright_quantities::problem::Problem;
 use tankwright_sizing::sized::Sized;
@@ -17,7 +18,6 @@ use crate::search::{Aim, Data, Halt, Watch, search};
 use crate::space::{Drawn as Sizes, Space};
 use crate::structures::{fixed, whole};
 use crate::tally::{Row, Tally};
-use tankwright_quantities::job::edit::{Edit, edit};
 
 /// A tank of the grid.
 #[derive(Clone, Debug, PartialEq, Eq)]

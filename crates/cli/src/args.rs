@@ -5,6 +5,7 @@ use tankwright_quantities::job;
 
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
+use crate::commands::draw::given::{self as draw, Draw};
 use crate::commands::rates::given::Rates;
 use crate::exit::Exit;
 pub(crate) use crate::size_args::{Given, Size};
@@ -75,6 +76,9 @@ pub(crate) enum Command {
     /// The cheapest tank that complies with a sizing rule: every candidate measured, proved and priced
     #[command(after_help = cheapest::HELP)]
     Cheapest(Box<Cheapest>),
+    /// Drawings to scale: plans, sections, soak pit or drain, site; SVG files for A4
+    #[command(after_help = draw::HELP)]
+    Draw(Draw),
     /// The working of one figure, from the price to the line of the job file
     #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
     Explain(Explain),

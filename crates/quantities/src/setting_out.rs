@@ -5,21 +5,21 @@ use tankwright_geometry::{Len, Ratio};
 use crate::decimal;
 use crate::elements::{ALL, pit};
 use crate::estimate::Mark;
-use crate::levels;
+use crate::levels::{from_house, from_tank, one_in};
 use crate::site::Site;
 use crate::words::Phrase;
 
-/// All marks, from the top down, then the lengths.
+/// Levels of the tank and of what leads to it and from it, from ground up.
 #[must_use]
-pub fn marks(site: &Site<'_>) -> Vec<Mark> {
-    let mut marks = Vec::new();
-    let mut level = |title: Phrase, z: &Len| marks.push(Mark { title, metres: metres(-z.value()) });
+pub fn levels(site: &Site<'_>) -> Vec<(Phrase, Len)> {
+    let mut levels = Vec::new();
+    let mut level = |title: Phrase, z: &Len| levels.push((title, z.clone()));
     let key = Phrase::new;
     level(key("level-cover-top"), &site.cover_top);
     level(key("level-cover-bottom"), &site.cover_bottom);
     level(key("level-masonry-top"), &site.masonry_top);
-    if let Some(run) = levels::from_house(site).filter(|run| !run.length.is_zero()) {
-        let fall = levels::one_in(&run).unwrap_or_else(|| "0".to_owned());
+    if let Some(run) = from_house(site).filter(|run| !run.length.is_zero()) {
+        let fall = one_in(&run).unwrap_or_else(|| "0".to_owned());
         level(Phrase::with("level-invert-house", &[&fall]), &-&run.from);
     }
     for name in ["inlet", "outlet"] {
@@ -28,8 +28,8 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
             level(key(if name == "inlet" { "level-invert-inlet" } else { "level-invert-outlet" }), &invert);
         }
     }
-    if let Some(run) = levels::from_tank(site).filter(|run| !run.length.is_zero()) {
-        let fall = levels::one_in(&run).unwrap_or_else(|| "0".to_owned());
+    if let Some(run) = from_tank(site).filter(|run| !run.length.is_zero()) {
+        let fall = one_in(&run).unwrap_or_else(|| "0".to_owned());
         level(Phrase::with("level-invert-far", &[&fall]), &-&run.to);
     }
     for (i, [bottom, top]) in site.ring_beams.iter().enumerate() {
@@ -43,9 +43,15 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
     level(key("level-floor-inlet"), &low);
     level(key("level-dig-outlet"), &(&site.floor.outlet - &deep));
     level(key("level-dig-inlet"), &(&low - &deep));
-    for (title, z) in ALL.iter().flat_map(|element| element.marks(site)) {
-        level(title, &z);
-    }
+    levels
+}
+
+/// All marks, from the top down, then the lengths.
+#[must_use]
+pub fn marks(site: &Site<'_>) -> Vec<Mark> {
+    let of_elements = ALL.iter().flat_map(|element| element.marks(site));
+    let levels = levels(site).into_iter().chain(of_elements);
+    let mut marks: Vec<Mark> = levels.map(|(title, z)| Mark { title, metres: metres(-z.value()) }).collect();
     let plans = [
         (pit::top_size(site), "plan-dig-top"),
         (Some(pit::bottom_size(site)), "plan-dig"),

@@ -61,6 +61,8 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-cross.toml"),
         "\n",
+        include_str!("../words/en-draw.toml"),
+        "\n",
         include_str!("../words/en-web.toml")
     ))
 });

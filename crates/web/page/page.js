@@ -33,7 +33,7 @@ async function update() {
   const typed = state.typed;
   const edits = [...state.pending].map(([path, value]) => ({ path, value }));
   try {
-    const answer = await (await ask('/estimate', { text: state.text, edits, show: state.sheet })).json();
+    const answer = await (await ask('/estimate', { text: state.text, edits, show: state.sheet, picture: state.picture })).json();
     if (typed === state.typed) {
       state.text = answer.text;
       for (const e of edits) if (state.pending.get(e.path) === e.value) state.pending.delete(e.path);
@@ -154,7 +154,7 @@ function field(f, wide) {
       oninput: () => { input.dataset.typing = 1; change(f.path, input.value); },
       onblur: () => { delete input.dataset.typing; } });
   const help = wide
-    ? `${f.help}${f.takes && !f.choices.length ? `; ${f.takes}` : ''}`
+    ? f.help
     : f.value === null && f.source ? `default: ${f.source}` : '';
   const long = wide && (f.choices.length > 0 || /title|percolation|chambers|water_use/.test(f.path));
   return h('div', { class: `row${long ? ' wide' : ''}`, title: wide ? null : f.help },
@@ -221,14 +221,13 @@ let url = '';
 function pictures(it) {
   const drawings = it.drawings;
   const home = $('pictures');
-  const ids = drawings.map((d) => d.id).join('|');
-  if (!drawings.some((d) => d.id === state.picture)) state.picture = (drawings.find((d) => d.id === 'long-section') || drawings[0])?.id || '';
+  const ids = drawings.map(([id]) => id).join('|');
+  const d = it.picture;
   if (home.dataset.ids !== ids) {
     home.dataset.ids = ids;
-    home.replaceChildren(...drawings.map((d) => h('button', { type: 'button', 'data-id': d.id, onclick: () => { state.picture = d.id; pictures(state.last); } }, d.title)));
+    home.replaceChildren(...drawings.map(([id, title]) => h('button', { type: 'button', 'data-id': id, onclick: () => { state.picture = id; update(); } }, title)));
   }
-  home.querySelectorAll('button').forEach((b) => b.setAttribute('aria-pressed', b.dataset.id === state.picture));
-  const d = drawings.find((x) => x.id === state.picture);
+  home.querySelectorAll('button').forEach((b) => b.setAttribute('aria-pressed', b.dataset.id === d?.id));
   $('figure').hidden = !d;
   if (d) {
     const old = url;

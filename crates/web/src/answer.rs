@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
+use tankwright_draw::Drawing;
 use tankwright_export::format::{NO_BREAK, grouped, quantity};
 use tankwright_export::{json, text};
 use tankwright_quantities::decimal;
@@ -23,6 +24,9 @@ use crate::papers;
 use crate::problems::{Said, Text};
 use crate::values;
 
+/// The drawing that is looked at first.
+const FIRST: &str = "long-section";
+
 /// What the page asks.
 #[derive(Debug, Default, Deserialize)]
 pub(crate) struct Ask {
@@ -34,6 +38,9 @@ pub(crate) struct Ask {
     /// The paper that is looked at besides the bill: `orders`, `materials`, `bars`.
     #[serde(default)]
     pub(crate) show: String,
+    /// Id of the drawing that is looked at.
+    #[serde(default)]
+    pub(crate) picture: String,
 }
 
 /// Something typed at a field.
@@ -72,7 +79,10 @@ struct Shown {
     balances: usize,
     cautions: Vec<CautionSaid>,
     defaults: Vec<[String; 3]>,
-    drawings: Vec<Picture>,
+    /// Id and title of every drawing.
+    drawings: Vec<[String; 2]>,
+    /// The drawing that is looked at.
+    picture: Option<Picture>,
     papers: Vec<papers::Listed>,
     /// The JSON of `tankwright bill`.
     bill: Box<RawValue>,
@@ -223,7 +233,7 @@ impl Desk {
         let (state, mut problems, made) = match self.estimate(&read) {
             Came::Made(e, unpriced) => {
                 let state = if e.bill.total.is_some() { "priced" } else { "unpriced" };
-                (state, unpriced, Some(shown(&e, &ask.show)))
+                (state, unpriced, Some(shown(&e, ask)))
             }
             Came::Refused(problems) => ("refused", problems, None),
             Came::Fault(balances) => ("fault", vec![unbalanced(&balances)], None),
@@ -253,15 +263,16 @@ fn raw(json: String) -> Box<RawValue> {
     RawValue::from_string(json).unwrap_or_else(|_| RawValue::NULL.to_owned())
 }
 
-fn shown(e: &Estimate, show: &str) -> Shown {
+fn shown(e: &Estimate, ask: &Ask) -> Shown {
     let breaks = |text: String| text.replace(NO_BREAK, " ");
-    let paper = match show {
+    let paper = match ask.show.as_str() {
         "orders" => Some(json::orders(e, None)),
         "materials" => Some(json::materials(e)),
         "bars" => Some(json::bars(e)),
         "takeoff" => Some(json::takeoff(e)),
         _ => None,
     };
+    let drawings = tankwright_draw::drawings(e);
     let caution = |c: &tankwright_quantities::estimate::Caution| CautionSaid {
         code: c.code,
         says: breaks(c.says.to_string()),
@@ -283,11 +294,20 @@ fn shown(e: &Estimate, show: &str) -> Shown {
         balances: e.balances.len(),
         cautions: e.cautions_of_job().map(caution).collect(),
         defaults: e.defaults.iter().map(|d| [d.path.clone(), d.value.clone(), d.source.clone()]).collect(),
-        drawings: Vec::new(),
-        papers: papers::list(e),
+        drawings: drawings.iter().map(|d| [d.id.clone(), d.title.clone()]).collect(),
+        papers: papers::list(e, &drawings),
+        picture: picture(drawings, &ask.picture),
         bill: raw(json::bill(e)),
         paper: paper.map(raw),
     }
+}
+
+/// The drawing that is looked at; where there is none of this id the long section, else the first.
+fn picture(drawings: Vec<Drawing>, id: &str) -> Option<Picture> {
+    let at = |id: &str| drawings.iter().position(|d| d.id == id);
+    let at = at(id).or_else(|| at(FIRST)).unwrap_or(0);
+    let Drawing { id, title, alt, svg, .. } = drawings.into_iter().nth(at)?;
+    Some(Picture { id, title, alt, svg })
 }
 
 /// The four numbers that are told apart: figure and what it is.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 use tankwright_quantities::job::spans::Span;
-use tankwright_quantities::job::{Job, Kind, Scale, takes};
+use tankwright_quantities::job::{Field, Job, Kind, Scale, takes};
 use tankwright_quantities::rates::Stock;
 use tankwright_quantities::words::look_up;
 use tankwright_sizing::Rules;
@@ -64,8 +64,7 @@ pub(crate) struct Choice {
 pub(crate) struct Asked {
     path: String,
     label: String,
-    help: &'static str,
-    takes: String,
+    help: String,
     /// As the user wrote it; nothing where the default holds, or nothing does.
     value: Option<String>,
     /// What holds where nothing is written.
@@ -151,8 +150,7 @@ impl Form<'_> {
         Asked {
             path: path.to_owned(),
             label,
-            help: field.map_or("", |f| f.help),
-            takes: kind.map(takes).unwrap_or_default(),
+            help: help(path, field),
             value,
             default,
             source,
@@ -171,7 +169,7 @@ impl Form<'_> {
             ("job.rates", _) => self.lists.iter().map(|id| plain(id)).collect(),
             ("sizing.rule", _) => {
                 let rules = self.rules.rules.values().filter(|r| r.kind == RuleKind::Capacity);
-                rules.map(|r| titled(&r.id, &format!("{}: {}", r.id, r.title))).collect()
+                rules.map(|r| titled(&r.id, &format!("{} {}", r.title, r.year))).collect()
             }
             (_, _) if path.ends_with(".unit") => {
                 self.stock.units.iter().map(|(id, u)| titled(id, &u.title)).collect()
@@ -180,6 +178,26 @@ impl Form<'_> {
             (_, Some(Kind::Flag)) => ["true", "false"].into_iter().map(plain).collect(),
             _ => Vec::new(),
         }
+    }
+}
+
+/// Questions whose help in the table of fields speaks of the command line: their own words.
+const HELP: &[(&str, &str)] = &[
+    ("sizing.rule", "web-rule-help"),
+    ("job.rates", "web-rates-help"),
+    ("sizing.percolation", "web-soak-test-help"),
+    ("tank.chambers", "web-chambers-help"),
+];
+
+/// Help with what may stand there, where that is more than a word of a list.
+fn help(path: &str, field: Option<&Field>) -> String {
+    if let Some((_, word)) = HELP.iter().find(|(p, _)| *p == path) {
+        return look_up(word).to_owned();
+    }
+    let Some(Field { help, kind: Some(kind), .. }) = field else { return String::new() };
+    match kind {
+        Kind::Text | Kind::Choice(_) | Kind::Flag | Kind::Texts => (*help).to_owned(),
+        kind => format!("{help}; {}", takes(*kind)),
     }
 }
 

@@ -1,6 +1,7 @@
 //! Every paper that can be taken from the page: the same calls as the commands that print them.
 
 use serde::Serialize;
+use tankwright_draw::Drawing;
 use tankwright_export::{csv, json, text};
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::problem::Problem;
@@ -35,6 +36,9 @@ const PAPERS: &[Paper] = &[
 /// The workbook's place among the papers.
 const WORKBOOK: &str = "workbook.xlsx";
 
+/// Before the names of drawings.
+const DRAWINGS: &str = "drawings/";
+
 /// A paper of the list on the page.
 #[derive(Debug, Serialize)]
 pub(crate) struct Listed {
@@ -47,12 +51,15 @@ fn listed(id: &str, title: String) -> Listed {
 }
 
 /// What can be taken.
-pub(crate) fn list(e: &Estimate) -> Vec<Listed> {
+pub(crate) fn list(e: &Estimate, drawings: &[Drawing]) -> Vec<Listed> {
     let mut all = vec![listed("job.toml", look_up("web-paper-job").to_owned())];
     if e.bill.total.is_some() {
         all.push(listed(WORKBOOK, look_up("web-paper-workbook").to_owned()));
     }
     all.extend(PAPERS.iter().map(|(id, word, _)| listed(id, look_up(word).to_owned())));
+    all.extend(drawings.iter().map(|d| {
+        listed(&format!("{DRAWINGS}{}.svg", d.id), Phrase::with("web-paper-drawing", &[&d.title]).to_string())
+    }));
     all.extend(site_files(e).into_iter().map(|(path, _)| {
         let name = path.strip_prefix("orders/").and_then(|p| p.strip_suffix(".txt"));
         let card = name.filter(|n| tankwright_run::stage_ids(e).contains(n));
@@ -89,6 +96,10 @@ pub(crate) fn make(id: &str, e: &Estimate, job: &str, stem: &str) -> Option<Resu
     }
     if let Some((_, _, paper)) = PAPERS.iter().find(|(name, ..)| *name == id) {
         return Some(made(paper(e).into_bytes()));
+    }
+    if let Some(drawing) = id.strip_prefix(DRAWINGS).and_then(|d| d.strip_suffix(".svg")) {
+        let found = tankwright_draw::drawings(e).into_iter().find(|d| d.id == drawing)?;
+        return Some(made(found.svg.into_bytes()));
     }
     let (_, text) = site_files(e).into_iter().find(|(path, _)| path == id)?;
     Some(made(text.into_bytes()))

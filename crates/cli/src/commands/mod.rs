@@ -5,6 +5,7 @@ mod bill;
 pub(crate) mod cheapest;
 mod crosscheck;
 pub(crate) mod cut;
+pub(crate) mod draw;
 mod estimate;
 mod explain;
 mod materials;
@@ -33,6 +34,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Bars(args) => bars::run(args, cx),
         Command::Store(args) => store::run(args, cx),
         Command::Cut(args) => cut::run(args, cx),
+        Command::Draw(args) => draw::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
         Command::Cheapest(args) => cheapest::run(args, cx),
         Command::Crosscheck(args) => crosscheck::run(args, cx),
