@@ -8,7 +8,7 @@ const SHEETS = [['drawings', 'Drawings'], ['bill', 'Bill'], ['orders', 'Orders']
 
 const state = {
   text: '', pending: new Map(), typed: 0, busy: false, again: false,
-  sheet: 'drawings', picture: '', answer: null, last: null, past: [], pastAt: 0, kept: null, saved: '', search: null, second: '',
+  sheet: 'drawings', picture: '', answer: null, last: null, past: [], pastAt: 0, pastPlace: '', kept: null, saved: '', search: null, second: '',
 };
 
 // ---- asking ----------------------------------------------------------------------------------------------------
@@ -56,20 +56,22 @@ function say(text) { clearTimeout(sayLater); sayLater = setTimeout(() => { $('li
 
 // ---- changes ---------------------------------------------------------------------------------------------------
 
-function remember() {
+/** Keeps the text for Undo: once for what is typed in one go at one place. */
+function remember(place) {
   const now = Date.now();
-  if (now - state.pastAt > 900 && state.past.at(-1) !== state.text) {
+  if ((now - state.pastAt > 900 || place !== state.pastPlace) && state.past.at(-1) !== state.text) {
     state.past.push(state.text);
     if (state.past.length > 100) state.past.shift();
   }
   state.pastAt = now;
+  state.pastPlace = place;
   $('undo').disabled = !state.past.length;
 }
 
-function change(path, value) { remember(); state.pending.set(path, value); update(); }
+function change(path, value) { remember(path); state.pending.set(path, value); update(); }
 
 function replace(text) {
-  remember();
+  remember('');
   put(text);
 }
 
@@ -111,6 +113,7 @@ function head(it) {
   document.title = `${it.title} \u2013 Tankwright`;
   $('under').textContent = [it.date, it.profile, it.bill.price_list?.name.replace(/^.*\/|\.csv$/g, '')].filter(Boolean).join(' \u00b7 ');
   $('total').textContent = it.bill.total === null ? 'no prices' : `${it.bill.currency} ${show.group(it.bill.total)}`;
+  $('total-below').textContent = $('total').textContent;
   $('verdict').textContent = it.sizing ? (it.sizing.complies === true ? 'complies with its rule' : it.sizing.complies === false ? 'does not comply' : 'rule not judged') : '';
 }
 
@@ -171,6 +174,7 @@ function notes() {
   put('sizing.rule', state.last.sizing?.says);
 }
 
+let boxLater = 0;
 function problems(answer, made) {
   document.querySelectorAll('.row.bad').forEach((row) => {
     row.classList.remove('bad');
@@ -192,8 +196,10 @@ function problems(answer, made) {
     }
   }
   const box = $('problems');
-  box.hidden = !answer.problems.length;
-  if (box.hidden) return;
+  clearTimeout(boxLater);
+  if (!answer.problems.length) { box.hidden = true; return; }
+  // A value half typed is wrong for a moment: nothing jumps for that.
+  if (box.hidden) boxLater = setTimeout(() => { box.hidden = false; }, document.activeElement?.dataset?.typing ? 900 : 0);
   const errors = answer.problems.filter((p) => p.error).length;
   box.classList.toggle('mild', made);
   const stale = state.last ? ' The drawing and the figures are those of the last job without mistakes.' : '';
@@ -307,7 +313,7 @@ function papers(it) {
   const site = all.filter(([, ids]) => ids[0].startsWith('orders/') || ids[0].endsWith('.ics'));
   const drawn = all.filter(([, ids]) => ids[0].startsWith('drawings/'));
   const rest = all.filter((g) => !site.includes(g) && !drawn.includes(g));
-  const part = (title, list) => (list.length ? [h('h3', {}, title), h('div', { class: 'papers' }, ...list.map(one))] : []);
+  const part = (title, list) => (list.length ? [h('h2', {}, title), h('div', { class: 'papers' }, ...list.map(one))] : []);
   $('papers').replaceChildren(...part('For the office', rest), ...part('Drawings', drawn), ...part('For the site', site));
 }
 
@@ -455,7 +461,7 @@ async function begin() {
     if (found) replace(found[1]);
     e.target.value = '';
   });
-  $('text').addEventListener('input', () => { remember(); state.text = $('text').value; state.pending.clear(); state.typed += 1; numbers(state.answer); update(); });
+  $('text').addEventListener('input', () => { remember('text'); state.text = $('text').value; state.pending.clear(); state.typed += 1; numbers(state.answer); update(); });
   $('text').addEventListener('scroll', () => { $('lines').scrollTop = $('text').scrollTop; });
   $('text-toggle').addEventListener('click', () => pane($('text-pane').hidden));
   $('undo').addEventListener('click', () => { const text = state.past.pop(); $('undo').disabled = !state.past.length; state.pastAt = 0; if (text !== undefined) put(text); });

@@ -20,6 +20,13 @@ export function group(text) {
   return rest === undefined ? set : `${set}.${rest}`;
 }
 
+/** A quantity with two places at least where it is measured, as on paper. */
+export function quantity(text, u) {
+  if (text === null || text === undefined || !['m3', 'm2', 'm', 'kg'].includes(u)) return group(text);
+  const [whole, rest = ''] = String(text).split('.');
+  return group(`${whole}.${rest.padEnd(2, '0')}`);
+}
+
 const units = { m3: 'm\u00b3', m2: 'm\u00b2' };
 export const unit = (u) => units[u] || u;
 
@@ -45,13 +52,13 @@ export function bill(it) {
   for (const s of it.sections) {
     rows.push({ head: `${s.letter}  ${s.title}`, sum: '' });
     for (const r of s.rows) {
-      rows.push([r.ref, r.description, group(r.quantity), unit(r.unit), group(r.rate), group(r.amount)]);
+      rows.push([r.ref, r.description, quantity(r.quantity, r.unit), unit(r.unit), group(r.rate), group(r.amount)]);
     }
-    rows.push({ class: 'sum', cells: ['', s.title, '', '', '', group(s.total)] });
+    rows.push({ class: 'subtotal', cells: ['', s.title, '', '', '', group(s.total)] });
   }
-  rows.push({ class: 'sum', cells: ['', 'Measured works', '', '', '', group(it.measured_total)] });
+  rows.push({ class: 'subtotal', cells: ['', 'Measured works', '', '', '', group(it.measured_total)] });
   for (const side of [...(it.preliminaries || []), ...(it.provisional || [])]) {
-    rows.push(['', side.title, side.quantity ? group(side.quantity) : '', unit(side.unit || ''), side.rate ? group(side.rate) : '', group(side.amount)]);
+    rows.push(['', side.title, side.quantity ? quantity(side.quantity, side.unit) : '', unit(side.unit || ''), side.rate ? group(side.rate) : '', group(side.amount)]);
   }
   for (const a of it.additions) {
     rows.push(['', a.percent ? `${a.title} ${a.percent} %` : a.title, '', '', '', group(a.amount)]);
@@ -70,16 +77,16 @@ export function orders(it) {
     if (!s.lines.length) continue;
     rows.push({ head: s.title, sum: '' });
     for (const l of s.lines) {
-      rows.push([l.title, `${l.packs}`, l.pack_title, group(l.used), unit(l.unit), group(l.closing), group(l.cost)]);
+      rows.push([l.title, `${l.packs}`, l.pack_title, quantity(l.used, l.unit), unit(l.unit), quantity(l.closing, l.unit), group(l.cost)]);
     }
   }
-  const totals = it.totals.map((t) => [t.title || t.material, `${t.packs}`, t.pack_title || t.pack, group(t.used), unit(t.unit), group(t.cost)]);
+  const totals = it.totals.map((t) => [t.title || t.material, `${t.packs}`, t.pack_title || t.pack, quantity(t.used, t.unit), unit(t.unit), group(t.cost)]);
   return [table('What to order, stage by stage', ['Material', '#Packs', 'Pack', '#Used', 'Unit', '#Left in store', '#Cost'], rows),
     table('In all', ['Material', '#Packs', 'Pack', '#Used', 'Unit', '#Cost'], totals)];
 }
 
 export function materials(it) {
-  const rows = it.rows.map((r) => [r.title || r.material, r.stage, group(r.net), group(r.over_break), `${r.waste_percent} %`, group(r.gross), unit(r.unit)]);
+  const rows = it.rows.map((r) => [r.title || r.material, r.stage, quantity(r.net, r.unit), quantity(r.over_break, r.unit), `${r.waste_percent} %`, quantity(r.gross, r.unit), unit(r.unit)]);
   return [table('Materials by stage', ['Material', 'Stage', '#Net', '#Over-break', '#Waste', '#Gross', 'Unit'], rows)];
 }
 
@@ -106,7 +113,7 @@ export function cheapest(it, take) {
   const price = (t) => group(t.total);
   const rows = it.best.map((t, i) => [`${i + 1}`, price(t), t.chambers.join(' + '), t.width, t.height, t.plan_area, group(t.provided_l),
     h('button', { type: 'button', onclick: () => take(t) , 'aria-label': `Take tank ${i + 1}` }, 'Take')]);
-  rows.push({ class: 'sum', cells: ['', price(it.drawn), it.drawn.chambers.join(' + '), it.drawn.width, it.drawn.height, it.drawn.plan_area, group(it.drawn.provided_l), 'drawn'] });
+  rows.push({ class: 'subtotal', cells: ['', price(it.drawn), it.drawn.chambers.join(' + '), it.drawn.width, it.drawn.height, it.drawn.plan_area, group(it.drawn.provided_l), 'drawn'] });
   const said = `${group(it.candidates)} candidates in ${it.seconds} s: ${group(it.candidates_priced)} comply, `
     + `${group(it.candidates_not_complying)} do not, ${group(it.candidates_refused)} cannot be built or priced.`;
   const none = it.best.length ? null : h('p', {}, 'No tank within these limits complies.');

@@ -264,18 +264,16 @@ fn raw(json: String) -> Box<RawValue> {
 }
 
 fn shown(e: &Estimate, ask: &Ask) -> Shown {
-    let breaks = |text: String| text.replace(NO_BREAK, " ");
     let paper = match ask.show.as_str() {
         "orders" => Some(json::orders(e, None)),
         "materials" => Some(json::materials(e)),
         "bars" => Some(json::bars(e)),
-        "takeoff" => Some(json::takeoff(e)),
         _ => None,
     };
     let drawings = tankwright_draw::drawings(e);
     let caution = |c: &tankwright_quantities::estimate::Caution| CautionSaid {
         code: c.code,
-        says: breaks(c.says.to_string()),
+        says: c.says.to_string(),
         source: c.source.clone(),
         line: c.place.as_ref().map(|p| p.line),
     };
@@ -283,10 +281,10 @@ fn shown(e: &Estimate, ask: &Ask) -> Shown {
         title: e.title.clone(),
         date: e.date.clone(),
         profile: e.profile.0.clone(),
-        scope: e.scope.iter().map(|p| breaks(p.to_string())).collect(),
-        holds: breaks(text::capacity_line(e)),
+        scope: e.scope.iter().map(|p| p.to_string()).collect(),
+        holds: text::capacity_line(e),
         sizing: e.sizing.as_ref().map(|s| Verdict {
-            says: breaks(s.says.to_string()),
+            says: s.says.to_string(),
             complies: s.complies,
             reasons: s.reasons.clone(),
         }),
