@@ -421,9 +421,17 @@ async function takeSecond(file) {
     const it = await drop('/second', { name: file.name }, file);
     if (!it.taken) { $('finding').replaceChildren(...refusals(it.problems)); return; }
     state.second = it.name;
-    const found = await (await ask('/crosscheck', { text: state.text, name: it.name })).json();
+    await hold();
+  } catch (e) { $('finding').replaceChildren(h('p', { class: 'wrong' }, e.message)); }
+}
+
+/** Holds the second take-off against the job as it is now. */
+async function hold() {
+  try {
+    const found = await (await ask('/crosscheck', { text: state.text, name: state.second })).json();
+    const again = h('button', { type: 'button', onclick: hold }, 'Hold it against the job as it is now');
     const save = h('button', { type: 'button', onclick: () => keepFile('crosscheck.txt', new Blob([found.paper], { type: 'text/plain' })) }, 'Save this paper');
-    $('finding').replaceChildren(...refusals(found.problems), ...(found.paper ? [h('p', { class: 'bar' }, save), h('pre', { tabindex: 0, 'aria-label': 'Cross-check' }, found.paper)] : []));
+    $('finding').replaceChildren(...refusals(found.problems), ...(found.paper ? [h('p', { class: 'bar' }, save, again), h('pre', { tabindex: 0, 'aria-label': 'Cross-check' }, found.paper)] : []));
   } catch (e) { $('finding').replaceChildren(h('p', { class: 'wrong' }, e.message)); }
 }
 

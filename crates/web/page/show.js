@@ -103,7 +103,7 @@ export function bars(it) {
 
 export function compared(it) {
   const sign = (d) => (d.startsWith('+') ? 'more' : d.startsWith('\u2212') ? 'less' : '');
-  const rows = it.rows.map((r) => ({ cells: [r.what, unit(r.unit), r.a, r.b, r.difference], marks: ['', '', '', '', sign(r.difference)] }));
+  const rows = it.rows.map((r) => ({ cells: [r.what, unit(r.unit), r.a, r.b, r.difference], marks: ['', '', '', '', /^[A-Z]{3}$/.test(r.unit) ? sign(r.difference) : ''] }));
   const changed = it.changed.map((c) => [c.path, c.a || '\u2013', c.b || '\u2013']);
   return [rows.length ? table('A and the design now', ['', 'Unit', '#A', '#Now', '#Difference'], rows) : null,
     changed.length ? table('What is written differently', ['Value', 'A', 'Now'], changed) : h('p', {}, 'Nothing is changed yet.')].filter(Boolean);
@@ -111,11 +111,12 @@ export function compared(it) {
 
 export function cheapest(it, take) {
   const price = (t) => group(t.total);
-  const rows = it.best.map((t, i) => [`${i + 1}`, price(t), t.chambers.join(' + '), t.width, t.height, t.plan_area, group(t.provided_l),
+  const two = (t) => quantity(t, 'm');
+  const rows = it.best.map((t, i) => [`${i + 1}`, price(t), t.chambers.map(two).join(' + '), two(t.width), two(t.height), two(t.plan_area), group(t.provided_l),
     h('button', { type: 'button', onclick: () => take(t) , 'aria-label': `Take tank ${i + 1}` }, 'Take')]);
-  rows.push({ class: 'subtotal', cells: ['', price(it.drawn), it.drawn.chambers.join(' + '), it.drawn.width, it.drawn.height, it.drawn.plan_area, group(it.drawn.provided_l), 'drawn'] });
+  rows.push({ class: 'subtotal', cells: ['', price(it.drawn), it.drawn.chambers.map(two).join(' + '), two(it.drawn.width), two(it.drawn.height), two(it.drawn.plan_area), group(it.drawn.provided_l), 'as drawn'] });
   const said = `${group(it.candidates)} candidates in ${it.seconds} s: ${group(it.candidates_priced)} comply, `
     + `${group(it.candidates_not_complying)} do not, ${group(it.candidates_refused)} cannot be built or priced.`;
   const none = it.best.length ? null : h('p', {}, 'No tank within these limits complies.');
-  return [h('p', {}, said), none, table(`The cheapest by ${it.rule}`, ['', `#${it.currency}`, 'Chambers m', '#Width', '#Height', '#Plan m\u00b2', '#Litres', ''], rows)].filter(Boolean);
+  return [h('p', {}, said), none, table(`The cheapest by ${it.rule}`, ['', `#${it.currency}`, 'Chambers m', '#Width', '#Height', '#Plan m\u00b2', '#Litres', 'To draw'], rows)].filter(Boolean);
 }

@@ -3,10 +3,12 @@
 use std::collections::BTreeMap;
 
 use serde::Serialize;
+use tankwright_geometry::Ratio;
+use tankwright_quantities::decimal::plain;
 use tankwright_quantities::job::spans::Span;
 use tankwright_quantities::job::{Field, Job, Kind, Scale, takes};
 use tankwright_quantities::rates::Stock;
-use tankwright_quantities::words::look_up;
+use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_sizing::Rules;
 use tankwright_sizing::rule::Kind as RuleKind;
 
@@ -150,13 +152,21 @@ impl Form<'_> {
         Asked {
             path: path.to_owned(),
             label,
-            help: help(path, field),
+            help: self.walls(path).unwrap_or_else(|| help(path, field)),
             value,
             default,
             source,
             choices,
             number: matches!(kind, Some(Kind::Count { .. })),
         }
+    }
+
+    /// The thicknesses that the brick or block of the walls makes.
+    fn walls(&self, path: &str) -> Option<String> {
+        let unit = (path == "tank.walls.thickness").then(|| self.job.text("tank.walls.unit"))?;
+        let walls = &self.stock.units.get(unit)?.walls;
+        let said: Vec<String> = walls.iter().map(|w| plain(Ratio::from(*w) / Ratio::int(10))).collect();
+        Some(Phrase { key: "web-wall-help", args: vec![said.join(", ")] }.to_string())
     }
 
     fn choices(&self, path: &str, kind: Option<Kind>) -> Vec<Choice> {
@@ -187,6 +197,9 @@ const HELP: &[(&str, &str)] = &[
     ("job.rates", "web-rates-help"),
     ("sizing.percolation", "web-soak-test-help"),
     ("tank.chambers", "web-chambers-help"),
+    ("tank.walls.unit", "web-unit-help"),
+    ("job.currency", "web-currency-help"),
+    ("job.date", "web-date-help"),
 ];
 
 /// Help with what may stand there, where that is more than a word of a list.
