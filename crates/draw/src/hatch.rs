@@ -1,6 +1,6 @@
 //! Hatchings: one a material, our own after the sorts that practice knows, each with its word for the legend.
 //!
-//! Masonry: single strokes at 45 degrees. Concrete: grains; reinforced: strokes and grains; blinding: dots. Broken and
+//! Masonry: single strokes at 45 degrees. Concrete: grains; reinforced: pairs of strokes and grains; blinding: dots. Broken and
 //! loose stone: outlines of stones. Ground: groups of three short strokes. Water: level strokes.
 
 use tankwright_quantities::works::Drawn;
@@ -34,7 +34,7 @@ static CONCRETE: Hatch = hatch(
 static REINFORCED: Hatch = hatch(
     "reinforced",
     "draw-reinforced",
-    r##"<pattern id="reinforced" width="2.4" height="2.4" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="2.4" height="2.4" fill="#fff"/><path d="M.6 0v2.4" stroke="#000" stroke-width=".18"/><circle cx="1.4" cy=".7" r=".14"/><circle cx="1.9" cy="1.8" r=".1"/></pattern>"##,
+    r##"<pattern id="reinforced" width="3" height="3" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="3" height="3" fill="#fff"/><path d="M.4 0v3M1 0v3" stroke="#000" stroke-width=".18"/><circle cx="1.8" cy=".8" r=".14"/><circle cx="2.4" cy="2.1" r=".14"/></pattern>"##,
 );
 static BLINDING: Hatch = hatch(
     "blinding",

@@ -16,7 +16,7 @@ mod views;
 use tankwright_quantities::estimate::Estimate;
 
 use sheet::Head;
-use views::{Made, plan, section};
+use views::{Made, figure, plan, section, site};
 
 /// A drawing on its sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -38,18 +38,26 @@ pub struct Drawing {
 /// Every drawing of a job, in the order of its sheets. The same estimate gives the same bytes.
 #[must_use]
 pub fn drawings(estimate: &Estimate) -> Vec<Drawing> {
-    let made = vec![
+    let mut made = vec![
         plan::cover(estimate),
         plan::floor(estimate),
         section::long(estimate).draw(),
         section::cross(estimate).draw(),
     ];
+    let figures = &estimate.sketch.figures;
+    for (i, figure) in figures.iter().enumerate() {
+        let before = figures.iter().take(i).filter(|f| f.id == figure.id).count();
+        made.push(figure::draw(estimate, figure, before + 1));
+    }
+    made.extend(site::draw(estimate));
     let of = made.len();
     (1..).zip(made).map(|(n, made)| finished(estimate, made, [n, of])).collect()
 }
 
 fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
     let Made { id, title, alt, mut paper, scale } = made;
+    let mut letters = title.chars();
+    let title: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
     let head = Head {
         job: &estimate.title,
         title: &title,

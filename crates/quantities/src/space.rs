@@ -109,8 +109,9 @@ impl Space {
     /// What fills a cell; of a cylinder's cell, its corners.
     #[must_use]
     pub fn look(&self, [x, y, z]: [usize; 3]) -> Option<usize> {
-        let [_, ny, nz] = self.size();
-        let at = self.cells.get((x * ny + y) * nz + z)?;
+        let [nx, ny, nz] = self.size();
+        let at = (x < nx && y < ny && z < nz).then_some((x * ny + y) * nz + z)?;
+        let at = self.cells.get(at)?;
         usize::from(*at).checked_sub(1)
     }
 

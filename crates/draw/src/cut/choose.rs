@@ -68,9 +68,27 @@ pub(crate) fn long_at(space: &Space) -> Cut<'_> {
     let step = |x: usize| {
         let of = |y: usize| holes.get(x).and_then(|h| h.get(y)).copied().unwrap_or(0);
         let most = (0..ny).map(of).max().unwrap_or(0);
-        if of(main) == most { main } else { best((0..ny).map(|y| (y, of(y)))).unwrap_or(main) }
+        if of(main) == most {
+            return main;
+        }
+        // Through the middle of the first such hole.
+        let first = (0..ny).find(|y| of(*y) == most).unwrap_or(main);
+        let end = (first..ny).find(|y| of(*y) != most).unwrap_or(ny);
+        let middle = space.y.get(first).zip(space.y.get(end)).map_or(0, |(a, b)| i64::midpoint(*a, *b));
+        (first..end).rev().find(|y| space.y.get(*y).is_some_and(|p| *p <= middle)).unwrap_or(first)
     };
-    Cut { space, view: View::Long, at: (0..nx).map(step).collect() }
+    let mut at: Vec<usize> = (0..nx).map(step).collect();
+    // Beyond the tank the plane goes on as it leaves it.
+    let built = |x: &usize| (0..ny).any(|y| (0..space.size()[2]).any(|z| space.look([*x, y, z]).is_some()));
+    let ends = (0..nx).find(built).zip((0..nx).rev().find(built));
+    if let Some((first, last)) = ends {
+        let (a, b) = (at.get(first).copied(), at.get(last).copied());
+        for (x, own) in at.iter_mut().enumerate() {
+            let end = if x < first { a } else { b };
+            *own = end.filter(|_| x < first || x > last).unwrap_or(*own);
+        }
+    }
+    Cut { space, view: View::Long, at }
 }
 
 /// The plane of the cross section: through a room, where its largest hole is, else in the middle of the longest room.

@@ -58,6 +58,11 @@ impl<'a> Cut<'a> {
         }
     }
 
+    /// What fills each cell of the plane, round holes left out.
+    pub(crate) fn solid(&self) -> Grid<Option<usize>> {
+        self.grid(|at| self.space.look(self.view.cell(at, self.depth(at[0]))))
+    }
+
     /// What fills each cell of the plane; a round thing along the plane fills its cells.
     pub(crate) fn cut(&self) -> Grid<Option<usize>> {
         let sight = self.view.axes()[2];
@@ -95,13 +100,13 @@ impl<'a> Cut<'a> {
                 Some(look) if stop(drawn(look)) => Some(None),
                 _ => None,
             })?
-            .map(|(look, depth)| (look, face(self, at, look, depth, eye)))
+            .map(|(look, depth)| (look, face(depth, eye)))
         })
     }
 }
 
 /// Depth of the face that the eye meets: the plane before the cell.
-const fn face(_: &Cut<'_>, _: [usize; 2], _: usize, depth: usize, eye: Eye) -> usize {
+const fn face(depth: usize, eye: Eye) -> usize {
     match eye {
         Eye::Down => depth + 1,
         Eye::Up => depth,
@@ -112,7 +117,21 @@ const fn face(_: &Cut<'_>, _: [usize; 2], _: usize, depth: usize, eye: Eye) -> u
 pub(crate) fn top(space: &Space) -> Grid<Option<(usize, usize)>> {
     let layers = space.size()[2];
     let cut = Cut::flat(space, View::Plan, layers);
-    cut.seen(Eye::Down, |drawn| drawn == Drawn::Room)
+    let seen = cut.seen(Eye::Down, |drawn| drawn == Drawn::Room);
+    // What lies lower than the rooms reach is under the ground beside the tank.
+    let room = |z: &usize| {
+        let [nx, ny, _] = space.size();
+        (0..nx).any(|x| {
+            (0..ny).any(|y| {
+                space
+                    .look([x, y, *z])
+                    .and_then(|l| space.looks.get(l))
+                    .is_some_and(|l| l.drawn == Drawn::Room)
+            })
+        })
+    };
+    let highest = (0..layers).rev().find(room).map_or(0, |z| z + 1);
+    seen.map(|_, c| c.filter(|(_, depth)| *depth > highest))
 }
 
 /// Round things whose ends the eye meets: middle and diameter on the view.

@@ -48,7 +48,8 @@ impl View {
         match self {
             Self::Plan => [at(&space.x, u), at(&space.y, v)],
             Self::Long => [at(&space.x, u), space.level(v, at(&space.x, u))],
-            Self::Cross => [at(&space.y, u), space.level(v, x)],
+            // Where the floor falls, the plane cuts it at no round level: to the millimetre.
+            Self::Cross => [at(&space.y, u), (space.level(v, x) + 5).div_euclid(10) * 10],
         }
     }
 }

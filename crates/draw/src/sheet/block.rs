@@ -24,7 +24,7 @@ pub(crate) struct Head<'a> {
 pub(crate) fn finish(paper: &mut Paper, head: &Head<'_>) {
     frame(paper);
     let [left, right] = [FRAME.0[0], FRAME.0[2]];
-    let (second, third) = (left + 14_600, right - 6_700);
+    let (second, third) = (left + 13_400, right - 6_300);
     for x in [second, third] {
         paper.line(&[[x, BLOCK], [x, FRAME.0[3]]], Pen::Thin);
     }
@@ -61,34 +61,48 @@ fn frame(paper: &mut Paper) {
     paper.line(&[[FRAME.0[0], BLOCK], [FRAME.0[2], BLOCK]], Pen::Frame);
 }
 
-/// A swatch and a word for each hatching.
+/// A swatch and a word for each hatching, in rows from below, clear of the scale bar.
 fn legend(paper: &mut Paper) {
-    let (mut x, y) = (FRAME.0[0] + 400, BLOCK - 700);
-    for fill in paper.fills() {
-        let Some(hatch) = hatch::of(fill) else { continue };
-        let swatch = Rect([x, y, x + 700, y + 450]);
-        paper.area(vec![swatch.corners()], fill, Some(Pen::Seen), "");
+    let hatches: Vec<_> = paper.fills().into_iter().filter_map(|f| Some((f, hatch::of(f)?))).collect();
+    let room = FRAME.0[2] - FRAME.0[0] - 6_200;
+    let mut rows: Vec<(i64, Vec<_>)> = vec![(0, Vec::new())];
+    for (fill, hatch) in hatches {
         let word = look_up(hatch.word);
-        paper.text(Text::note([x + 850, y + 350], word, Anchor::Start));
-        x += 850 + width(word, NOTE) + 550;
+        let long = 850 + width(word, NOTE) + 450;
+        if rows.last().is_some_and(|(sum, row)| sum + long > room && !row.is_empty()) {
+            rows.push((0, Vec::new()));
+        }
+        if let Some((sum, row)) = rows.last_mut() {
+            row.push((*sum, fill, word));
+            *sum += long;
+        }
+    }
+    for (i, (_, row)) in (0..).zip(rows.into_iter().rev()) {
+        let y = BLOCK - 650 - i * 600;
+        for (at, fill, word) in row {
+            let x = FRAME.0[0] + 400 + at;
+            let swatch = Rect([x, y, x + 700, y + 450]);
+            paper.area(vec![swatch.corners()], fill, Some(Pen::Seen), "");
+            paper.text(Text::note([x + 850, y + 350], word, Anchor::Start));
+        }
     }
 }
 
-/// A bar of four fields, from 25 to 100 mm long.
+/// A bar of four fields, at least 32 mm long.
 fn bar(paper: &mut Paper, scale: i64) {
-    // Fields of 1, 2 or 5 times a power of ten, in millimetres, 8 to 20 mm long on paper.
+    // Fields of 1, 2 or 5 times a power of ten, in millimetres, 8 to 12 mm long on paper.
     let steps = [10, 20, 50, 100, 200, 500, 1_000, 2_000, 5_000, 10_000, 20_000];
     let field = steps.into_iter().find(|mm| scaled(mm * 10, scale) >= 800).unwrap_or(20_000);
     let long = scaled(field * 10, scale);
     let unit = " mm";
-    let (x, y) = (FRAME.0[2] - 900 - 4 * long, BLOCK - 900);
+    let (x, y) = (FRAME.0[2] - 1_250 - 4 * long, BLOCK - 900);
     for i in 0..4 {
         let a = x + i * long;
         let fill = if i % 2 == 0 { Fill::Black } else { Fill::White };
         paper.area(vec![Rect([a, y, a + long, y + 130]).corners()], fill, Some(Pen::Thin), "");
     }
     let mut put = |at: Point, text: String| paper.text(Text::note(at, text, Anchor::Middle));
-    for i in [0, 1, 2] {
+    for i in [0, 2] {
         put([x + i * long, y + 520], (i * field).to_string());
     }
     put([x + 4 * long, y + 520], format!("{}{unit}", 4 * field));

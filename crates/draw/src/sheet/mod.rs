@@ -6,7 +6,7 @@ mod notes;
 
 pub(crate) use block::{Head, finish};
 pub(crate) use chain::{Along, PITCH, chain, mm};
-pub(crate) use notes::{Callout, callouts, lines_of};
+pub(crate) use notes::{Callout, Words, list, list_height};
 
 use crate::paper::{Paper, Point, Rect};
 
@@ -17,7 +17,7 @@ pub(crate) const FRAME: Rect = Rect([1_000, 1_000, 28_700, 20_000]);
 /// Where the title block begins.
 pub(crate) const BLOCK: i64 = 18_000;
 /// Where the drawing lies, with its dimensions and notes.
-pub(crate) const FIELD: Rect = Rect([1_200, 1_200, 28_500, 16_900]);
+pub(crate) const FIELD: Rect = Rect([1_400, 1_300, 28_300, 16_400]);
 
 /// Scales that a rule has, and three for what is too long for them.
 pub const SCALES: [i64; 9] = [5, 10, 20, 25, 50, 100, 200, 500, 1_000];
@@ -43,6 +43,52 @@ pub(crate) fn scale_for(size: [i64; 2], room: [i64; 2]) -> i64 {
 /// Room about a view for dimensions and notes: left, top, right, bottom.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Margins(pub(crate) [i64; 4]);
+
+/// A view with its notes: where it lies, and where the notes go.
+#[derive(Debug)]
+pub(crate) struct Arranged {
+    /// The view.
+    pub(crate) placing: Placing,
+    notes: Vec<Callout>,
+    words: Words,
+}
+
+impl Arranged {
+    /// The larger of two ways: notes in words beside the view, or numbers there and the words under it. `notes` point at
+    /// places on site, levels at heights. `margins` has on the right what the view needs there itself.
+    pub(crate) fn of(bounds: [[i64; 2]; 2], up: bool, margins: Margins, notes: Vec<Callout>) -> Self {
+        let field = FIELD.0;
+        let with = |words| {
+            let Margins([left, top, right, bottom]) = margins;
+            let column = if notes.is_empty() { 0 } else { notes::column_width(&notes, words) + COLUMN };
+            let under =
+                if words == Words::Below { notes::list_height(&notes, field[2] - field[0]) } else { 0 };
+            Placing::fitted(bounds, up, Margins([left, top, right + column, bottom + under]))
+        };
+        let (beside, below) = (with(Words::Beside), with(Words::Below));
+        let words = if below.scale < beside.scale { Words::Below } else { Words::Beside };
+        Self { placing: if words == Words::Below { below } else { beside }, notes, words }
+    }
+
+    /// Puts the notes on the sheet: leaders of things run to `edge`, those of levels from `from`.
+    pub(crate) fn put(self, paper: &mut Paper, [from, edge]: [i64; 2]) {
+        let Self { placing, mut notes, words } = self;
+        for note in &mut notes {
+            let at = placing.point(note.at);
+            note.at = if note.level.is_some() { [from, at[1]] } else { at };
+        }
+        notes::in_order(&mut notes);
+        let mut ends = [FIELD.0[1], FIELD.0[3]];
+        if words == Words::Below {
+            notes::list(paper, &notes, FIELD);
+            ends[1] -= notes::list_height(&notes, FIELD.0[2] - FIELD.0[0]);
+        }
+        notes::callouts(paper, &notes, words, [edge, edge + 550], ends);
+    }
+}
+
+/// Room between a view and its column of notes.
+const COLUMN: i64 = 850;
 
 /// From site to paper.
 #[derive(Clone, Copy, Debug)]

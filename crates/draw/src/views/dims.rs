@@ -2,11 +2,13 @@
 //! has most of them.
 
 use tankwright_quantities::space::Space;
+use tankwright_quantities::works::Drawn;
 
 use super::paint::{Looks, is_solid, is_void};
 
-/// Planes along a row: of walls and rooms, from one end of what is built to the other.
-pub(crate) fn row(space: &Space, cut: &Looks) -> Vec<i64> {
+/// Planes along the tallest row that has a room (of walls and rooms), then along the row with most of them where it has
+/// others.
+pub(crate) fn rows(space: &Space, cut: &Looks) -> Vec<Vec<i64>> {
     let [nu, nv] = cut.size;
     let of = |v: usize| -> Vec<usize> {
         let kind = |u: usize| {
@@ -16,23 +18,37 @@ pub(crate) fn row(space: &Space, cut: &Looks) -> Vec<i64> {
         (0..=nu).filter(|u| kind(*u) != next(*u)).collect()
     };
     let high = |v: usize| cut.corner([0, v + 1])[1] - cut.corner([0, v])[1];
-    let rows = (0..nv).map(|v| (of(v), high(v)));
-    let best =
-        rows.fold(
-            (Vec::new(), 0),
-            |best: (Vec<usize>, i64), row| {
-                if (row.0.len(), row.1) > (best.0.len(), best.1) { row } else { best }
-            },
-        );
-    best.0.into_iter().map(|u| cut.corner([u, 0])[0]).collect()
+    let rows: Vec<(Vec<usize>, i64)> = (0..nv).map(|v| (of(v), high(v))).collect();
+    // A row through walls and a room has four planes at least.
+    let tall = rows.iter().filter(|r| r.0.len() > 3).max_by_key(|r| r.1).map(|r| r.0.clone());
+    let most = rows.iter().max_by_key(|r| (r.0.len(), r.1)).map(|r| r.0.clone()).unwrap_or_default();
+    let tall = tall.unwrap_or_else(|| most.clone());
+    let more = most.iter().any(|u| !tall.contains(u));
+    let found = if more { vec![tall, most] } else { vec![tall] };
+    let planes = |row: Vec<usize>| row.into_iter().map(|u| cut.corner([u, 0])[0]).collect();
+    found.into_iter().map(planes).collect()
 }
 
-/// The first and the last column that has a room.
-pub(crate) fn roomy(space: &Space, cut: &Looks) -> Option<[usize; 2]> {
+/// The first column whose room is the highest.
+pub(crate) fn roomy(space: &Space, cut: &Looks) -> Option<usize> {
     let [nu, nv] = cut.size;
-    let has = |u: &usize| (0..nv).any(|v| is_void(space, cut.cell([*u, v]).flatten()));
-    let first = (0..nu).find(has)?;
-    Some([first, (0..nu).rev().find(has)?])
+    let room = |look: usize| space.looks.get(look).is_some_and(|l| l.drawn == Drawn::Room);
+    let high = |u: usize| -> i64 {
+        let rooms = (0..nv).filter(|v| cut.cell([u, *v]).flatten().is_some_and(room));
+        rooms.map(|v| cut.corner([u, v + 1])[1] - cut.corner([u, v])[1]).sum()
+    };
+    let most = (0..nu).map(high).max().filter(|most| *most > 0)?;
+    (0..nu).find(|u| high(*u) == most)
+}
+
+/// The last column before this one that is solid from its foot to its top.
+pub(crate) fn walled(space: &Space, cut: &Looks, before: usize) -> Option<usize> {
+    let nv = cut.size[1];
+    let solid = |u: &usize| {
+        let mut looks = (0..nv).filter_map(|v| cut.cell([*u, v]).flatten()).peekable();
+        looks.peek().is_some() && looks.all(|l| is_solid(space, Some(l)))
+    };
+    (0..before).rev().find(solid)
 }
 
 /// Levels in a column, part by part, at one of its sides (0: left, 1: right); rooms count as one.

@@ -1,9 +1,11 @@
 //! The drawings, one a file: each puts a view of the estimate on a sheet.
 
 pub(crate) mod dims;
+pub(crate) mod figure;
 pub(crate) mod paint;
 pub(crate) mod plan;
 pub(crate) mod section;
+pub(crate) mod site;
 
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::space::Look;

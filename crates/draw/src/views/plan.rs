@@ -1,19 +1,18 @@
 //! Plans: cut through the walls at floor level, and seen from above at cover level.
 
 use tankwright_quantities::space::Space;
-use tankwright_quantities::words::look_up;
+use tankwright_quantities::words::{Phrase, look_up};
+use tankwright_quantities::works::Drawn;
 
-use super::paint::{self, Looks, is_solid, is_void};
+use super::paint::{self, Looks, is_solid};
 use super::section::spoken;
 use super::{Desk, Made, dims, note_of};
 use crate::cut::{Cut, Eye, Grid, cross_at, floor_at, long_at, outlines, top};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Text};
-use crate::sheet::{
-    Along, Callout, FIELD, Margins, PITCH, Placing, callouts, chain, lines_of, scaled, sheet,
-};
+use crate::sheet::{Along, Arranged, Callout, Margins, PITCH, Placing, chain, mm, scaled, sheet};
 
 /// Room about a plan for the ends of cutting planes.
-const ROUND: i64 = 900;
+const ROUND: i64 = 1_250;
 
 /// The plan at floor level.
 pub(crate) fn floor(desk: Desk<'_>) -> Made {
@@ -29,11 +28,12 @@ pub(crate) fn floor(desk: Desk<'_>) -> Made {
     paint::seen(&mut paper, &sheet_of.placing, &below(&plane), Eye::Down);
     sheet_of.pipes(&mut paper, desk);
     let mut says = vec![look_up("draw-plan-floor").to_owned()];
-    sheet_of.chains(&mut paper, desk, &cut, &mut says);
     sheet_of.planes(&mut paper, desk);
+    sheet_of.chains(&mut paper, desk, &cut, &mut says);
     for room in &desk.sketch.rooms {
-        let [x, y] = room.plan.map(|s| i64::midpoint(s[0], s[1]));
-        let [a, b] = sheet_of.placing.point([x, y]);
+        // Away from the middle, where beams, pipes and planes are.
+        let [x, y] = room.plan;
+        let [a, b] = sheet_of.placing.point([i64::midpoint(x[0], x[1]), (y[0] + 3 * y[1]) / 4]);
         let places = (0..6).flat_map(|i| [[a, b + i * 300], [a, b - i * 300]]);
         let text = Text { clear: true, ..Text::note([0, 0], room.title.to_string(), Anchor::Middle) };
         paper.try_text(text, places);
@@ -46,7 +46,7 @@ pub(crate) fn cover(desk: Desk<'_>) -> Made {
     let space = &desk.space;
     let seen = top(space);
     let looks = seen.map(|_, c| c.map(|(look, _)| look));
-    let notes = notes(space, &looks);
+    let notes = [notes(space, &looks), names_of_holes(space, &seen)].concat();
     let sheet_of = Plan::on(desk, &looks, notes, 2);
     let mut paper = sheet();
     sheet_of.digs(&mut paper, desk);
@@ -59,14 +59,46 @@ pub(crate) fn cover(desk: Desk<'_>) -> Made {
     under(&mut paper, placing, space, &seen);
     let mut says = vec![look_up("draw-plan-cover").to_owned()];
     let holes = seen.map(|_, c| c.map(|_| 0));
-    sheet_of.chains_of_holes(&mut paper, desk, space, &holes, &mut says);
     sheet_of.planes(&mut paper, desk);
+    sheet_of.chains_of_holes(&mut paper, desk, space, &holes, &mut says);
     sheet_of.finish(paper, "plan-cover", "draw-plan-cover", says)
 }
 
 /// The plane of a plan for what is seen under it.
 fn below<'a>(plane: &Cut<'a>) -> Cut<'a> {
     plane.clone()
+}
+
+/// Names and sizes of the holes that one looks into from above; equal ones are named once.
+fn names_of_holes(space: &Space, seen: &Grid<Option<(usize, usize)>>) -> Vec<Callout> {
+    let hole = seen.map(|[u, v], own| {
+        let first = (0..space.size()[2]).rev().find_map(|z| space.look([u, v, z]));
+        first.filter(|l| own.is_none() && space.looks.get(*l).is_some_and(|l| l.drawn == Drawn::Hole))
+    });
+    let mut found: Vec<(String, usize, [i64; 2])> = Vec::new();
+    for (n, look) in space.looks.iter().enumerate() {
+        for outline in outlines(&hole, |l| l == Some(n)) {
+            let ends = |axis: usize| {
+                let all = outline.iter().filter_map(|p| p.get(axis).copied());
+                (all.clone().min().unwrap_or(0), all.max().unwrap_or(0))
+            };
+            let ((a, c), (b, d)) = (ends(0), ends(1));
+            let words = [look_up(look.part), &mm(c - a), &mm(d - b)];
+            let text = Phrase::with("draw-hole", &words).to_string();
+            // Off its middle, where the plane of the section runs.
+            let at = [i64::midpoint(a, c), (b + 3 * d) / 4];
+            match found.iter_mut().find(|f| f.0 == text) {
+                Some(same) => (same.1, same.2) = (same.1 + 1, same.2.max(at)),
+                None => found.push((text, 1, at)),
+            }
+        }
+    }
+    let note = |(text, n, at): (String, usize, [i64; 2])| {
+        let text =
+            if n == 1 { text } else { Phrase::with("draw-times", &[&n.to_string(), &text]).to_string() };
+        Callout { at, text, level: None }
+    };
+    found.into_iter().map(note).collect()
 }
 
 /// Walls and beams under the cover, dashed where the cover hides them.
@@ -88,6 +120,8 @@ fn notes(space: &Space, cut: &Looks) -> Vec<Callout> {
     let mut notes = Vec::new();
     for (n, look) in space.looks.iter().enumerate().filter(|(_, l)| !l.is_void()) {
         let own = cut.all().filter(|(_, c)| *c == Some(n));
+        // At heights of their own, so that leaders do not lie on each other.
+        let fraction = i64::try_from(n % 4).unwrap_or(0) + 2;
         let best = own.max_by_key(|([u, v], _)| {
             let ([a, b], [c, d]) = (cut.corner([*u, *v]), cut.corner([u + 1, v + 1]));
             (a + c, (c - a) * (d - b))
@@ -95,9 +129,9 @@ fn notes(space: &Space, cut: &Looks) -> Vec<Callout> {
         if let Some(([u, v], _)) = best {
             let ([a, b], [c, d]) = (cut.corner([u, v]), cut.corner([u + 1, v + 1]));
             notes.push(Callout {
-                at: [i64::midpoint(a, c), i64::midpoint(b, d)],
+                at: [i64::midpoint(a, c), b + (d - b) * fraction / 6],
                 text: note_of(look),
-                level: false,
+                level: None,
             });
         }
     }
@@ -110,7 +144,7 @@ pub(crate) struct Plan {
     /// Bounds on paper: of the tank and its dig.
     pub(crate) low: Point,
     pub(crate) high: Point,
-    notes: Vec<Callout>,
+    arranged: Arranged,
 }
 
 impl Plan {
@@ -125,12 +159,10 @@ impl Plan {
             let [x, y] = dig.top;
             (low, high) = ([low[0].min(x[0]), low[1].min(y[0])], [high[0].max(x[1]), high[1].max(y[1])]);
         }
-        let (wide, _) = lines_of(&notes);
-        let side = if notes.is_empty() { 500 } else { wide + 900 };
-        let margins =
-            Margins([ROUND + rows * PITCH + 500, ROUND + 300, ROUND + side, ROUND + rows * PITCH + 700]);
-        let placing = Placing::fitted([low, high], false, margins);
-        Self { low: placing.point(low), high: placing.point(high), placing, notes }
+        let margins = Margins([ROUND + rows * PITCH + 400, ROUND, ROUND, ROUND + rows * PITCH + 200]);
+        let arranged = Arranged::of([low, high], false, margins, notes);
+        let placing = arranged.placing;
+        Self { low: placing.point(low), high: placing.point(high), placing, arranged }
     }
 
     /// Edges of the dig: its bottom, and its top where its sides lean.
@@ -165,9 +197,12 @@ impl Plan {
         let space = &desk.space;
         let Some([low, high]) = cut.bounds(|c| c.is_some()) else { return };
         let turned = turned(cut);
-        let (along, across) = (dims::row(space, cut), dims::row(space, &turned));
-        let holes = across_walls(space, cut);
-        self.both(paper, desk, [low, high], vec![along], vec![across, holes], says);
+        let (along, mut across) = (dims::rows(space, cut), dims::rows(space, &turned));
+        let holes = openings(space, cut);
+        if let Some(walls) = across.first().filter(|_| !holes.is_empty()).cloned() {
+            across = vec![[walls.clone(), holes].concat(), walls];
+        }
+        self.both(paper, desk, [low, high], along, across, says);
     }
 
     fn chains_of_holes(
@@ -238,6 +273,14 @@ impl Plan {
         let middle = |planes: &[i64], i: usize| {
             planes.get(i).zip(planes.get(i + 1)).map_or(0, |(a, b)| i64::midpoint(*a, *b))
         };
+        let holes = |y: usize, x: usize| {
+            let layers = 0..space.size()[2];
+            let look = |z: usize| space.look([x, y, z]).and_then(|l| space.looks.get(l));
+            let round = space.rounds.iter().any(|r| {
+                (r.cells[0][0]..r.cells[0][1]).contains(&x) && (r.cells[1][0]..r.cells[1][1]).contains(&y)
+            });
+            layers.filter(|z| look(*z).is_some_and(|l| l.drawn == Drawn::Hole)).count() + usize::from(round)
+        };
         let mut points: Vec<Point> = Vec::new();
         let [first, last] = [self.low[0] - 500, self.high[0] + 500];
         for (x, y) in long.at.iter().enumerate() {
@@ -245,7 +288,13 @@ impl Plan {
             let a = self.placing.point([space.x.get(x).copied().unwrap_or(0), 0])[0].max(self.low[0]);
             match points.last() {
                 None => points.push([first, b]),
-                Some(last) if last[1] != b => points.extend([[a, last[1]], [a, b]]),
+                Some(last) if last[1] != b => {
+                    // Beside the face that it steps at, so that it can be told from it: before a step into a hole,
+                    // behind one out of it.
+                    let into = holes(*y, x) > 0;
+                    let a = if into { a - 150 } else { a + 150 };
+                    points.extend([[a, last[1]], [a, b]]);
+                }
                 Some(_) => {}
             }
         }
@@ -273,18 +322,16 @@ impl Plan {
             paper.area(vec![head], Fill::Black, None, "");
             let [a, b] = [end[0] + away[0] * 260, end[1] + away[1] * 260 + 125];
             let around = [[a, b], [a - sight[0] * 300, b - sight[1] * 300], [a, b + away[1] * 200]];
-            paper.try_text(Text::note([0, 0], letter, Anchor::Middle), around);
+            let text = Text { clear: true, ..Text::note([0, 0], letter, Anchor::Middle) };
+            paper.try_text(text, around);
         }
     }
 
-    fn finish(mut self, mut paper: Paper, id: &str, title: &'static str, says: Vec<String>) -> Made {
-        for note in &mut self.notes {
-            note.at = self.placing.point(note.at);
-        }
-        let edge = self.high[0] + ROUND + 100;
-        callouts(&mut paper, self.notes, edge, edge + 550, [FIELD.0[1], FIELD.0[3]]);
-        let scale = Some(self.placing.scale);
-        Made { id: id.to_owned(), title: look_up(title).to_owned(), alt: says.join(". "), paper, scale }
+    fn finish(self, mut paper: Paper, id: &str, title: &'static str, says: Vec<String>) -> Made {
+        let edge = self.high[0] + ROUND;
+        self.arranged.put(&mut paper, [edge, edge]);
+        let (title, scale) = (look_up(title).to_owned(), Some(self.placing.scale));
+        Made { id: id.to_owned(), title, alt: says.join(". "), paper, scale }
     }
 }
 
@@ -300,22 +347,17 @@ pub(crate) fn turned<T: Copy + PartialEq>(grid: &Grid<T>) -> Grid<T> {
     }
 }
 
-/// Planes across, in the column of walls within the tank that has most holes: openings in partitions.
-fn across_walls(space: &Space, cut: &Looks) -> Vec<i64> {
+/// Sides of the openings across, in the column that has most of them.
+fn openings(space: &Space, cut: &Looks) -> Vec<i64> {
     let [nu, nv] = cut.size;
-    let planes = |u: usize| -> Vec<usize> {
-        let kind = |v: usize| cut.cell([u, v]).flatten().map(|l| is_void(space, Some(l)));
-        let before = |v: usize| v.checked_sub(1).and_then(kind);
-        (0..=nv).filter(|v| before(*v) != kind(*v)).collect()
+    let hole = |u: usize, v: usize| {
+        let look = cut.cell([u, v]).flatten().and_then(|l| space.looks.get(l));
+        look.is_some_and(|l| l.drawn == Drawn::Hole)
     };
-    // A partition: solid somewhere between the rooms.
-    let partly = |u: &usize| {
-        let solid = (0..nv).filter(|v| is_solid(space, cut.cell([*u, *v]).flatten())).count();
-        let voids = (0..nv).filter(|v| is_void(space, cut.cell([*u, *v]).flatten())).count();
-        solid > 0 && voids > 0
-    };
-    let most = (0..nu).filter(partly).map(planes).max_by_key(Vec::len).filter(|p| p.len() > 4);
-    most.unwrap_or_default().into_iter().map(|v| cut.corner([0, v])[1]).collect()
+    let planes = |u: usize| -> Vec<usize> { (1..nv).filter(|v| hole(u, v - 1) != hole(u, *v)).collect() };
+    let most =
+        (0..nu).map(planes).fold(Vec::new(), |best, own| if own.len() > best.len() { own } else { best });
+    most.into_iter().map(|v| cut.corner([0, v])[1]).collect()
 }
 
 /// Planes along the row where solid and empty change most often, with both ends.

@@ -5,13 +5,12 @@ use tankwright_quantities::space::{Level, Space};
 use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_quantities::works::Drawn;
 
-use super::paint::{self, Looks, is_solid, is_void};
+use super::paint::{self, Looks, is_void};
 use super::{Desk, Made, dims, note_of};
 use crate::cut::{Cut, Eye, View, outlines};
+use crate::letters::{NOTE, width};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Rect, Text};
-use crate::sheet::{
-    Along, Callout, FIELD, Margins, PITCH, Placing, callouts, chain, lines_of, mm, scaled, sheet,
-};
+use crate::sheet::{Along, Arranged, Callout, Margins, PITCH, Placing, chain, mm, scaled, sheet};
 
 /// Ground shown beside and under the dig.
 const EARTH: i64 = 900;
@@ -66,10 +65,10 @@ impl Section<'_> {
         let space = &self.desk.space;
         let cut = self.cut.cut();
         let bounds = self.bounds(&cut);
-        let mut notes = self.notes(&cut);
-        let (wide, _) = lines_of(&notes);
-        let margins = Margins([EARTH + 3 * PITCH + 500, 900, EARTH + wide + 900, UNDER + 2 * PITCH + 900]);
-        let placing = Placing::fitted(bounds, true, margins);
+        let rows = i64::try_from(dims::rows(space, &cut).len()).unwrap_or(1) + 1;
+        let margins = Margins([EARTH + 3 * PITCH + 500, 700, EARTH, UNDER + rows * PITCH + 550]);
+        let arranged = Arranged::of(bounds, true, margins, self.notes(&cut));
+        let placing = arranged.placing;
         let mut paper = sheet();
         let (low, high) = (placing.point(bounds[0]), placing.point(bounds[1]));
         let ground = placing.point([0, 0])[1];
@@ -79,19 +78,11 @@ impl Section<'_> {
         paint::solids(&mut paper, &placing, space, &cut);
         paint::seen(&mut paper, &placing, &self.cut, self.eye);
         self.pipes(&mut paper, &placing, &earth);
-        let mut says = vec![look_up(self.title_key()).to_owned()];
+        let title = look_up(self.title_key()).to_owned();
+        let mut says = vec![title.clone()];
         self.chains(&mut paper, &placing, &cut, &earth, &mut says);
         self.inside(&mut paper, &placing);
-        for note in &mut notes {
-            note.at = if note.level {
-                [earth.0[2], placing.point([0, note.at[1]])[1]]
-            } else {
-                placing.point(note.at)
-            };
-        }
-        let edge = earth.0[2] + 250;
-        callouts(&mut paper, notes, edge, edge + 550, [FIELD.0[1], FIELD.0[3]]);
-        let title = look_up(self.title_key()).to_owned();
+        arranged.put(&mut paper, [earth.0[2], earth.0[2] + 250]);
         let alt = says.join(". ");
         Made { id: self.id.to_owned(), title, alt, paper, scale: Some(placing.scale) }
     }
@@ -104,10 +95,15 @@ impl Section<'_> {
     fn ground(&self, paper: &mut Paper, placing: &Placing, earth: &Rect, cut: &Looks) {
         let (space, sketch) = (&self.desk.space, &self.desk.sketch);
         paper.area(vec![earth.corners()], Fill::Earth, None, "");
-        let top = cut.bounds(|c| is_solid(space, c)).map_or(0, |b| b[1][1]);
+        // Soil lies on a cover below ground.
+        let top = |u: usize| {
+            let solid = (0..cut.size[1]).rev().find(|v| cut.cell([u, *v]).flatten().is_some());
+            solid.map_or(0, |v| cut.corner([u, v + 1])[1])
+        };
+        let buried = (0..cut.size[0]).any(|u| top(u) < 0);
         for dig in &sketch.digs {
             let outline: Vec<Point> = self.dig(dig).into_iter().map(|p| placing.point(p)).collect();
-            let fill = if dig.filled || top < 0 { Fill::Of(Drawn::Soil) } else { Fill::White };
+            let fill = if dig.filled || buried { Fill::Of(Drawn::Soil) } else { Fill::White };
             paper.area(vec![outline.clone()], fill, None, "");
             paper.line(&outline, Pen::Seen);
         }
@@ -156,10 +152,18 @@ impl Section<'_> {
             let row = (0..wet.size[1])
                 .find(|v| wet.all().any(|([_, w], is)| w == *v && is && wet.corner([0, v + 1])[1] == level));
             let Some(row) = row else { continue };
-            let columns = (0..wet.size[0]).filter(|u| wet.cell([*u, row]) == Some(true));
-            for u in columns {
-                let [a, b] = [u, u + 1].map(|u| placing.point(wet.corner([u, row + 1])));
-                paper.line(&[a, b], Pen::Water);
+            let wet_at = |u: usize| u < wet.size[0] && wet.cell([u, row]) == Some(true);
+            let mut from = None;
+            for u in 0..=wet.size[0] {
+                match (from, wet_at(u)) {
+                    (None, true) => from = Some(u),
+                    (Some(a), false) => {
+                        let ends = [a, u].map(|u| placing.point(wet.corner([u, row + 1])));
+                        paper.line(&ends, Pen::Water);
+                        from = None;
+                    }
+                    _ => {}
+                }
             }
         }
     }
@@ -218,7 +222,7 @@ impl Section<'_> {
             (0..space.size()[2]).rev().find(|v| space.level(*v, at) <= z)
         };
         let open = |x: usize| layer(x).is_some_and(|layer| is_void(space, space.look([x, y, layer])));
-        from <= to && (from..to).all(open)
+        x >= self.at && (from..to).all(open)
     }
 
     /// Chains of dimensions under the view and to its left.
@@ -233,20 +237,24 @@ impl Section<'_> {
         let space = &self.desk.space;
         let to = |a: i64| (placing.point([a, 0])[0], a);
         let Some([low, high]) = cut.bounds(|c| c.is_some()) else { return };
-        let mut inner = dims::row(space, cut);
-        inner.extend([low[0], high[0]]);
-        let line = earth.0[3] + 500;
-        let found = chain(paper, Along::Right, line, &inner.into_iter().map(to).collect::<Vec<_>>());
-        says.push(spoken("draw-alt-across", &found));
+        let mut line = earth.0[3] + 500;
+        for mut inner in dims::rows(space, cut) {
+            inner.extend([low[0], high[0]]);
+            let found = chain(paper, Along::Right, line, &inner.into_iter().map(to).collect::<Vec<_>>());
+            says.push(spoken("draw-alt-across", &found));
+            line += PITCH;
+        }
         let mut outer = vec![low[0], high[0]];
         outer.extend(self.desk.sketch.digs.iter().filter(|d| d.filled).flat_map(|d| d.bottom[self.axis()]));
-        chain(paper, Along::Right, line + PITCH, &outer.into_iter().map(to).collect::<Vec<_>>());
-        let Some([first, _]) = dims::roomy(space, cut) else { return };
+        chain(paper, Along::Right, line, &outer.into_iter().map(to).collect::<Vec<_>>());
+        let Some(first) = dims::roomy(space, cut) else { return };
         let up = |b: i64| (placing.point([0, b])[1], b);
         let room = dims::column(space, cut, first, 0);
-        let wall = first.checked_sub(1).map(|u| dims::column(space, cut, u, 1)).unwrap_or_default();
+        let solid = self.cut.solid();
+        let wall = dims::walled(space, &solid, first);
+        let wall = wall.map(|u| dims::column(space, &solid, u, 1)).unwrap_or_default();
         let whole = vec![wall.first().copied().unwrap_or(0), wall.last().copied().unwrap_or(0)];
-        let mut line = earth.0[0] - 400;
+        let mut line = earth.0[0] - 650;
         let mut before = Vec::new();
         for stops in [room, wall, whole] {
             if stops == before {
@@ -294,9 +302,12 @@ impl Section<'_> {
             let span = room.plan[self.axis()];
             let middle = i64::midpoint(span[0], span[1]);
             let level = sketch.waters.iter().map(|w| w.level).min().unwrap_or(0);
-            let [a, b] = placing.point([middle, i64::midpoint(level, floor.at(middle))]);
+            let foot = floor.at(middle);
+            let [a, b] = placing.point([middle, foot + (level - foot) * 2 / 5]);
             let places = (0..6).flat_map(|i| [[a, b + i * 300], [a, b - i * 300]]);
-            paper.try_text(clear([0, 0], &room.title.to_string(), Anchor::Middle), places);
+            let name = room.title.to_string();
+            let turned = width(&name, NOTE) + 100 > scaled(span[1] - span[0], placing.scale);
+            paper.try_text(Text { turned, ..clear([0, 0], &name, Anchor::Middle) }, places);
         }
         if floor.fall > 0 && self.axis() == 0 {
             let words = Phrase::with("draw-floor-falls", &[&mm(floor.fall)]).to_string();
@@ -317,19 +328,19 @@ impl Section<'_> {
         let ground = std::iter::once((Phrase::new("draw-ground"), 0));
         let marks = self.desk.sketch.marks.iter().map(|m| (m.title.clone(), m.level));
         let mut levels: Vec<(i64, String)> = Vec::new();
-        let named = |key: &str| NAMED.contains(&key);
-        for (title, level) in ground.chain(marks).filter(|(t, _)| named(t.key)) {
+        // Levels at the ends of the tank belong to its long section.
+        let marked = |key: &str| MARKED.contains(&key) || self.axis() == 0 && AT_ENDS.contains(&key);
+        for (title, level) in ground.chain(marks).filter(|(t, _)| marked(t.key)) {
             if level < low[1] || level > high[1] {
                 continue;
             }
             match levels.iter_mut().find(|l| l.0 == level) {
-                Some(same) => same.1 = Phrase::with("draw-and", &[&same.1, &title.to_string()]).to_string(),
+                Some(same) => same.1 = together(&same.1, &title.to_string()),
                 None => levels.push((level, title.to_string())),
             }
         }
-        for (level, title) in levels {
-            let text = format!("{} {title}", metres(level));
-            notes.push(Callout { at: [0, level], text, level: true });
+        for (level, text) in levels {
+            notes.push(Callout { at: [0, level], text, level: Some(metres(level)) });
         }
         // Each part once, at the largest of its cells that lies farthest to the right.
         for (n, look) in space.looks.iter().enumerate() {
@@ -341,7 +352,7 @@ impl Section<'_> {
             if let Some(([u, v], _)) = best {
                 let ([a, b], [c, d]) = (cut.corner([u, v]), cut.corner([u + 1, v + 1]));
                 let at = [i64::midpoint(a, c), i64::midpoint(b, d)];
-                notes.push(Callout { at, text: note_of(look), level: false });
+                notes.push(Callout { at, text: note_of(look), level: None });
             }
         }
         notes
@@ -349,18 +360,19 @@ impl Section<'_> {
 }
 
 /// Levels that a section of the tank marks: those of ring beams stand in its chain.
-const NAMED: [&str; 10] = [
-    "draw-ground",
-    "level-cover-top",
-    "level-cover-bottom",
-    "level-masonry-top",
-    "level-invert-inlet",
-    "level-invert-outlet",
-    "level-floor-outlet",
-    "level-floor-inlet",
-    "level-dig-outlet",
-    "level-dig-inlet",
-];
+const MARKED: [&str; 5] =
+    ["draw-ground", "level-cover-top", "level-cover-bottom", "level-masonry-top", "level-invert-outlet"];
+const AT_ENDS: [&str; 5] =
+    ["level-invert-inlet", "level-floor-outlet", "level-floor-inlet", "level-dig-outlet", "level-dig-inlet"];
+
+/// Two names of one level: what they share where one says only at which end, else both.
+fn together(one: &str, other: &str) -> String {
+    let stem = |name: &str| name.rsplit_once(", ").map(|(stem, _)| stem.to_owned());
+    match (stem(one), stem(other)) {
+        (Some(a), Some(b)) if a == b => a,
+        _ => Phrase::with("draw-and", &[one, other]).to_string(),
+    }
+}
 
 /// A level in metres, three places, with its sign.
 pub(crate) fn metres(level: i64) -> String {
