@@ -45,7 +45,8 @@ struct Reply {
 
 impl Reply {
     fn json(&self) -> Value {
-        serde_json::from_slice(&self.body).unwrap_or_else(|e| panic!("{e}: {}", String::from_utf8_lossy(&self.body)))
+        serde_json::from_slice(&self.body)
+            .unwrap_or_else(|e| panic!("{e}: {}", String::from_utf8_lossy(&self.body)))
     }
 }
 
@@ -64,9 +65,11 @@ fn raw(at: SocketAddr, bytes: &[u8]) -> Reply {
 }
 
 fn with(at: SocketAddr, first: &str, headers: &str, body: &[u8]) -> Reply {
-    let mut bytes =
-        format!("{first} HTTP/1.1\r\nhost: {at}\r\nconnection: close\r\n{headers}content-length: {}\r\n\r\n", body.len())
-            .into_bytes();
+    let mut bytes = format!(
+        "{first} HTTP/1.1\r\nhost: {at}\r\nconnection: close\r\n{headers}content-length: {}\r\n\r\n",
+        body.len()
+    )
+    .into_bytes();
     bytes.extend(body);
     raw(at, &bytes)
 }
@@ -97,7 +100,8 @@ fn page_and_command_print_the_same_bytes() {
             for (ending, format) in formats {
                 let said = run(&format!("{verb}{format} samples/{sample}/job.toml"));
                 assert_eq!(said.code, 0, "{sample} {verb}: {}", said.err);
-                let paper = post(at, "/paper", &json!({"text": text(sample), "paper": format!("{verb}.{ending}")}));
+                let paper =
+                    post(at, "/paper", &json!({"text": text(sample), "paper": format!("{verb}.{ending}")}));
                 assert_eq!(paper.status, 200, "{sample} {verb}");
                 assert!(paper.body == said.out.as_bytes(), "{sample}: {verb}.{ending} differs");
             }
@@ -106,7 +110,8 @@ fn page_and_command_print_the_same_bytes() {
         for verb in ["materials", "orders", "bars"] {
             let shown = post(at, "/estimate", &json!({"text": text(sample), "show": verb})).json();
             let said = |verb: &str| -> Value {
-                serde_json::from_str(&run(&format!("{verb} --format json samples/{sample}/job.toml")).out).unwrap()
+                serde_json::from_str(&run(&format!("{verb} --format json samples/{sample}/job.toml")).out)
+                    .unwrap()
             };
             assert_eq!(shown["paper"], said(verb), "{sample} {verb}");
             assert_eq!(shown["bill"], said("bill"), "{sample} {verb}");
@@ -154,7 +159,10 @@ fn an_edit_replaces_its_value_and_nothing_else() {
     assert_eq!(mended["text"], job.replace("width = \"1.50 m\"   ", "width = \"1.60 m\"   ").as_str());
     assert_ne!(mended["bill"]["total"], "10422000");
     let back = edit(mended["text"].as_str().unwrap(), "tank.width", "1.50 m");
-    assert_eq!((back["text"].as_str(), back["bill"]["total"].as_str()), (Some(job.as_str()), Some("10422000")));
+    assert_eq!(
+        (back["text"].as_str(), back["bill"]["total"].as_str()),
+        (Some(job.as_str()), Some("10422000"))
+    );
     // What is not there comes into its part; what is taken out becomes a remark.
     let out = edit(&job, "sizing.rule", "");
     assert!(out["text"].as_str().unwrap().contains("\n# rule = \"bs-6297-1983\""), "{}", out["text"]);
@@ -163,16 +171,24 @@ fn an_edit_replaces_its_value_and_nothing_else() {
     let soil = edit(&smallest, "ground.soil", "sand");
     assert!(soil["text"].as_str().unwrap().ends_with("\n[ground]\nsoil = \"sand\"\n"));
     let nonsense = edit(&job, "tank.nonsense", "1 m");
-    assert_eq!((nonsense["text"].as_str(), nonsense["problems"][0]["code"].as_str()), (Some(job.as_str()), Some("W001")));
+    assert_eq!(
+        (nonsense["text"].as_str(), nonsense["problems"][0]["code"].as_str()),
+        (Some(job.as_str()), Some("W001"))
+    );
     // Every length of the list can be changed by its path, and says so.
     let all = edit(&job, "tank.width", "1.50 m");
-    let lengths = all["lengths"].as_array().unwrap().iter().flat_map(|g| g["fields"].as_array().unwrap().clone());
+    let lengths =
+        all["lengths"].as_array().unwrap().iter().flat_map(|g| g["fields"].as_array().unwrap().clone());
     let paths: Vec<String> = lengths.map(|f| f["path"].as_str().unwrap().to_owned()).collect();
     assert!(paths.len() > 45, "{paths:?}");
     for path in &paths {
         let changed = edit(&job, path, "1.234 m");
         let said = changed["problems"].as_array().unwrap().iter().any(|p| p["code"] == "W001");
-        assert!(!said && changed["text"].as_str().unwrap().contains("1.234 m"), "{path}: {}", changed["problems"]);
+        assert!(
+            !said && changed["text"].as_str().unwrap().contains("1.234 m"),
+            "{path}: {}",
+            changed["problems"]
+        );
     }
 }
 
@@ -182,7 +198,10 @@ fn lists_of_the_page_are_built_in_or_dropped() {
     for name in ["rates/prices/demo-ugx.csv", "/etc/passwd", "../job.toml", "mine.csv"] {
         let ask = json!({"text": text("rest-house"), "edits": [{"path": "job.rates", "value": name}]});
         let shown = post(at, "/estimate", &ask).json();
-        assert_eq!((shown["state"].as_str(), shown["problems"][0]["code"].as_str()), (Some("unpriced"), Some("W002")));
+        assert_eq!(
+            (shown["state"].as_str(), shown["problems"][0]["code"].as_str()),
+            (Some("unpriced"), Some("W002"))
+        );
         assert_eq!(shown["problems"][0]["path"], "job.rates");
     }
     let list = std::fs::read_to_string(root().join("rates/prices/demo-ugx.csv")).unwrap();
@@ -194,7 +213,9 @@ fn lists_of_the_page_are_built_in_or_dropped() {
     // 10.33 m3 x 16 000
     assert_eq!(shown["bill"]["sections"][0]["rows"][0]["amount"], "165280");
     assert_eq!(shown["bill"]["price_list"]["name"], "mine.csv");
-    for (name, bytes) in [("mine.csv", b"\xff\xfe1".as_slice()), ("x.xlsx", b"PK\x03\x04"), ("x.exe", b"MZ"), ("x.csv", b"")] {
+    for (name, bytes) in
+        [("mine.csv", b"\xff\xfe1".as_slice()), ("x.xlsx", b"PK\x03\x04"), ("x.exe", b"MZ"), ("x.csv", b"")]
+    {
         let taken = dropped(at, "/list", &json!({"name": name}), bytes);
         assert_eq!(taken["taken"], false, "{name}");
         assert!(!taken["problems"].as_array().unwrap().is_empty(), "{name}");
@@ -210,7 +231,8 @@ fn a_second_take_off_is_found_as_by_the_command() {
     let found = post(at, "/crosscheck", &json!({"text": text("rest-house"), "name": "second.csv"})).json();
     let said = run("crosscheck samples/rest-house/job.toml samples/rest-house/second.csv --format json").out;
     // The command names the file by its path.
-    let said: Value = serde_json::from_str(&said.replace("samples/rest-house/second.csv", "second.csv")).unwrap();
+    let said: Value =
+        serde_json::from_str(&said.replace("samples/rest-house/second.csv", "second.csv")).unwrap();
     assert_eq!(found["report"], said);
     let gone = post(at, "/crosscheck", &json!({"text": text("rest-house"), "name": "other.csv"})).json();
     assert_eq!(gone["problems"][0]["code"], "W004");
@@ -237,7 +259,8 @@ fn two_designs_and_the_cheapest() {
         assert!(start.elapsed() < Duration::from_secs(120), "{now}");
         std::thread::sleep(Duration::from_millis(50));
     };
-    let line = "cheapest samples/rest-house/job.toml --format json --length 2.9m..3m --width 1.5m --depth 1.6m";
+    let line =
+        "cheapest samples/rest-house/job.toml --format json --length 2.9m..3m --width 1.5m --depth 1.6m";
     let mut said: Value = serde_json::from_str(&run(line).out).unwrap();
     let mut report = done["report"].clone();
     (said["seconds"], report["seconds"]) = (Value::Null, Value::Null);
@@ -264,16 +287,20 @@ fn only_our_own_page_may_ask_and_only_its_files_are_given() {
     let at = page("smallest");
     let first = get(at, "/");
     assert_eq!(first.status, 200);
-    for header in ["content-security-policy: default-src 'none'; script-src 'self'", "x-content-type-options: nosniff"] {
+    for header in
+        ["content-security-policy: default-src 'none'; script-src 'self'", "x-content-type-options: nosniff"]
+    {
         assert!(first.head.contains(header), "{}", first.head);
     }
     let port = at.port();
     let hosts = ["evil.example", "127.0.0.1:1", "localhost.evil.example", "169.254.1.1"];
     for host in hosts {
-        let reply = raw(at, format!("GET / HTTP/1.1\r\nhost: {host}\r\nconnection: close\r\n\r\n").as_bytes());
+        let reply =
+            raw(at, format!("GET / HTTP/1.1\r\nhost: {host}\r\nconnection: close\r\n\r\n").as_bytes());
         assert_eq!(reply.status, 403, "{host}");
     }
-    let local = raw(at, format!("GET / HTTP/1.1\r\nhost: localhost:{port}\r\nconnection: close\r\n\r\n").as_bytes());
+    let local =
+        raw(at, format!("GET / HTTP/1.1\r\nhost: localhost:{port}\r\nconnection: close\r\n\r\n").as_bytes());
     assert_eq!(local.status, 200);
     assert_eq!(with(at, "GET /start", "origin: http://evil.example\r\n", b"").status, 403);
     assert_eq!(with(at, "GET /start", "sec-fetch-site: cross-site\r\n", b"").status, 403);
@@ -281,7 +308,16 @@ fn only_our_own_page_may_ask_and_only_its_files_are_given() {
     assert_eq!(with(at, "POST /estimate", form, b"{}").status, 415);
     let crossed = "content-type: application/json\r\norigin: http://evil.example\r\n";
     assert_eq!(with(at, "POST /estimate", crossed, b"{\"text\":\"\"}").status, 403);
-    for path in ["/../Cargo.toml", "/%2e%2e/Cargo.toml", "/etc/passwd", "//etc/passwd", "/page.html", "/samples/", "/page.css/..", "/\\..\\x"] {
+    for path in [
+        "/../Cargo.toml",
+        "/%2e%2e/Cargo.toml",
+        "/etc/passwd",
+        "//etc/passwd",
+        "/page.html",
+        "/samples/",
+        "/page.css/..",
+        "/\\..\\x",
+    ] {
         assert!([400, 404].contains(&get(at, path).status), "{path}");
     }
     for method in ["PUT", "DELETE", "OPTIONS", "TRACE"] {
@@ -293,13 +329,36 @@ fn only_our_own_page_may_ask_and_only_its_files_are_given() {
 fn nonsense_is_refused_and_the_page_stays_up() {
     let at = page("smallest");
     let json = "content-type: application/json\r\n";
-    for body in [b"".as_slice(), b"{", b"[]", b"{\"text\": 1}", b"\xff\xfe\x00", b"{\"text\":\"\\ud800\"}", b"null"] {
-        for path in ["/estimate", "/compare", "/paper", "/cheapest", "/cheapest/look", "/crosscheck", "/list", "/second"] {
+    for body in
+        [b"".as_slice(), b"{", b"[]", b"{\"text\": 1}", b"\xff\xfe\x00", b"{\"text\":\"\\ud800\"}", b"null"]
+    {
+        for path in [
+            "/estimate",
+            "/compare",
+            "/paper",
+            "/cheapest",
+            "/cheapest/look",
+            "/crosscheck",
+            "/list",
+            "/second",
+        ] {
             assert_eq!(with(at, &format!("POST {path}"), json, body).status, 400, "{path} {body:?}");
         }
     }
-    for text in ["", "\u{0}", "[", "format = 1", "a = [[[[[[[[", "\u{feff}\u{202e}", "x = \"<script>alert(1)</script>\""] {
-        let reply = post(at, "/estimate", &json!({"text": text, "edits": [{"path": "tank.width", "value": "<b>\"\\\n"}, {"path": "", "value": ""}]}));
+    for text in [
+        "",
+        "\u{0}",
+        "[",
+        "format = 1",
+        "a = [[[[[[[[",
+        "\u{feff}\u{202e}",
+        "x = \"<script>alert(1)</script>\"",
+    ] {
+        let reply = post(
+            at,
+            "/estimate",
+            &json!({"text": text, "edits": [{"path": "tank.width", "value": "<b>\"\\\n"}, {"path": "", "value": ""}]}),
+        );
         assert_eq!((reply.status, reply.json()["state"].as_str()), (200, Some("refused")), "{text:?}");
     }
     // Deep, long, large.
@@ -308,7 +367,10 @@ fn nonsense_is_refused_and_the_page_stays_up() {
     let deep = format!("a = {}1{}", "[".repeat(100_000), "]".repeat(100_000));
     assert_eq!(post(at, "/estimate", &json!({"text": deep})).status, 200);
     assert_eq!(with(at, "POST /estimate", json, &vec![b' '; 1_000_001]).status, 413);
-    assert_eq!(with(at, "POST /list", "content-type: application/octet-stream\r\n", &vec![b' '; 8_000_001]).status, 413);
+    assert_eq!(
+        with(at, "POST /list", "content-type: application/octet-stream\r\n", &vec![b' '; 8_000_001]).status,
+        413
+    );
     let long = format!("GET /{} HTTP/1.1\r\nhost: {at}\r\n\r\n", "a".repeat(100_000));
     assert!([0, 400, 414, 431].contains(&raw(at, long.as_bytes()).status));
     assert_eq!(raw(at, b"hello\r\n\r\n").status, 400);
@@ -327,7 +389,9 @@ fn slow_and_many_clients_do_not_stop_it() {
         stream
     };
     let slow: Vec<TcpStream> = (0..20).map(|_| half(b"GET / HTTP/1.1\r\nhos")).collect();
-    let head = format!("POST /estimate HTTP/1.1\r\nhost: {at}\r\ncontent-type: application/json\r\ncontent-length: 100\r\n\r\n{{");
+    let head = format!(
+        "POST /estimate HTTP/1.1\r\nhost: {at}\r\ncontent-type: application/json\r\ncontent-length: 100\r\n\r\n{{"
+    );
     let mut mute = half(head.as_bytes());
     let begin = Instant::now();
     let totals: Vec<_> = std::thread::scope(|scope| {

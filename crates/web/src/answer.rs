@@ -169,7 +169,8 @@ impl Desk {
         let known = self.list_names().join(", ");
         if name.is_empty() {
             let place = job.place("job.rates").or_else(|| job.place("job"));
-            let problem = Problem::error("W005", place, "job.rates: no price list is named, so there are no prices");
+            let problem =
+                Problem::error("W005", place, "job.rates: no price list is named, so there are no prices");
             let problem = Problem { severity: Severity::Caution, ..problem };
             return Err(problem.hint(format!("choose one: {known}; or drop your own on the page")));
         }

@@ -164,7 +164,8 @@ impl Desk {
                 End::Refused(vec![crate::answer::unbalanced(&balances)])
             }
             Err(Ended::Differs(d)) => {
-                let message = format!("search and estimate disagree about candidate {}: {}", d.number, d.words);
+                let message =
+                    format!("search and estimate disagree about candidate {}: {}", d.number, d.words);
                 let hint = "this is a fault of the program; please report it, with the job file";
                 End::Refused(vec![Problem::error("W000", None, message).hint(hint)])
             }

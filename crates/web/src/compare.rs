@@ -77,7 +77,8 @@ impl Desk {
 
 fn rows(a: &Estimate, b: &Estimate) -> Vec<Row> {
     let (mut left, right) = (figures(a), figures(b));
-    let missing = right.iter().filter(|(what, unit, ..)| !left.iter().any(|(w, u, ..)| w == what && u == unit));
+    let missing =
+        right.iter().filter(|(what, unit, ..)| !left.iter().any(|(w, u, ..)| w == what && u == unit));
     let missing: Vec<Figure> = missing.map(|(w, u, p, _)| (w.clone(), u.clone(), *p, None)).collect();
     left.extend(missing);
     let row = |(what, unit, places, value): Figure| {
@@ -87,7 +88,11 @@ fn rows(a: &Estimate, b: &Estimate) -> Vec<Row> {
             (None, None) => String::new(),
             (x, y) => {
                 let d = y.unwrap_or_default().checked_sub(x.unwrap_or_default()).unwrap_or_default();
-                if d.is_sign_positive() && !d.is_zero() { format!("+{}", figure(d, places)) } else { figure(d, places) }
+                if d.is_sign_positive() && !d.is_zero() {
+                    format!("+{}", figure(d, places))
+                } else {
+                    figure(d, places)
+                }
             }
         };
         Row { a: said(value), b: said(other), what, unit, difference }
@@ -111,9 +116,10 @@ fn figures(e: &Estimate) -> Vec<Figure> {
         (word("web-compare-dug"), "m3".to_owned(), 2, Some(e.earth.dug_actual)),
         (word("web-compare-carted"), "m3".to_owned(), 2, Some(e.earth.carted_loose)),
     ];
-    let sections = bill.sections.iter().map(|s| {
-        (word(&format!("section-{}", s.section.id())), money.clone(), digits, s.total)
-    });
+    let sections = bill
+        .sections
+        .iter()
+        .map(|s| (word(&format!("section-{}", s.section.id())), money.clone(), digits, s.total));
     all.extend(sections);
     all
 }

@@ -18,11 +18,7 @@ use crate::values::{default, field_of, written};
 const QUESTIONS: &[(&str, &[(&str, &str)])] = &[
     (
         "web-who",
-        &[
-            ("job.title", "web-title"),
-            ("tank.persons", "web-people"),
-            ("sizing.water_use", "web-water-use"),
-        ],
+        &[("job.title", "web-title"), ("tank.persons", "web-people"), ("sizing.water_use", "web-water-use")],
     ),
     (
         "web-ground",
@@ -120,7 +116,8 @@ impl Form<'_> {
     pub(crate) fn lengths(&self) -> Vec<Group> {
         let mut groups: Vec<Group> = Vec::new();
         let lengths = self.job.inputs.iter().filter(|i| i.scale == Scale::Length);
-        for input in lengths.filter(|i| !matches!(kind(&i.path), None | Some(Kind::Bars { .. } | Kind::Lap))) {
+        for input in lengths.filter(|i| !matches!(kind(&i.path), None | Some(Kind::Bars { .. } | Kind::Lap)))
+        {
             let part = part_of(&input.path);
             let rest = input.path.get(part.len()..).unwrap_or_default().trim_start_matches('.');
             let field = self.asked(&input.path, in_words(rest));
@@ -244,13 +241,15 @@ fn in_words(path: &str) -> String {
             None => out.push_str(piece),
         }
     }
-    let spaced: String =
-        out.char_indices().map(|(i, c)| match c {
+    let spaced: String = out
+        .char_indices()
+        .map(|(i, c)| match c {
             '_' => ' ',
             // A point between two figures stays.
             '.' if !out.get(i + 1..).is_some_and(|r| r.starts_with(|c: char| c.is_ascii_digit())) => ' ',
             c => c,
-        }).collect();
+        })
+        .collect();
     spaced.trim().to_owned()
 }
 

@@ -40,7 +40,11 @@ const FETCH_SITE: HeaderName = HeaderName::from_static("sec-fetch-site");
 
 /// Refuses what does not come from our own page: another host (a name that was pointed at this machine), another
 /// origin, a form of another page.
-pub(crate) fn check(method: &Method, headers: &HeaderMap, port: u16) -> Result<(), (StatusCode, &'static str)> {
+pub(crate) fn check(
+    method: &Method,
+    headers: &HeaderMap,
+    port: u16,
+) -> Result<(), (StatusCode, &'static str)> {
     let text = |name: HeaderName| headers.get(name).map(|v| v.to_str().unwrap_or("?"));
     let ours = |host: &str| {
         let (name, given) = host.rsplit_once(':').unwrap_or((host, "80"));
@@ -80,7 +84,14 @@ mod tests {
         for host in ["127.0.0.1:8000", "localhost:8000"] {
             assert_eq!(get(&[("host", host)]), None, "{host}");
         }
-        for host in ["evil.example:8000", "127.0.0.1:8001", "127.0.0.1", "localhost.evil.example:8000", "[::1]:8000", ""] {
+        for host in [
+            "evil.example:8000",
+            "127.0.0.1:8001",
+            "127.0.0.1",
+            "localhost.evil.example:8000",
+            "[::1]:8000",
+            "",
+        ] {
             assert_eq!(get(&[("host", host)]), Some(403), "{host}");
         }
         assert_eq!(get(&[]), Some(403));

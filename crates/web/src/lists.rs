@@ -35,7 +35,8 @@ pub(crate) struct Taken {
 /// A file's own name, safe to show and to write into a job file.
 fn file_name(name: &str) -> String {
     let last = name.rsplit(['/', '\\']).next().unwrap_or_default();
-    let plain: String = last.chars().filter(|c| !c.is_control() && !"\"'#<>|*?:".contains(*c)).take(80).collect();
+    let plain: String =
+        last.chars().filter(|c| !c.is_control() && !"\"'#<>|*?:".contains(*c)).take(80).collect();
     plain.trim().to_owned()
 }
 
@@ -59,7 +60,12 @@ impl Desk {
         let (rows, unmatched, problems) = match self.read_list(&name, head, bytes) {
             Ok(read) => {
                 let rows = read.list.rows.len();
-                let unmatched = read.how.unmatched.iter().map(|u| format!("line {}: {} ({})", u.line, u.description, u.why)).collect();
+                let unmatched = read
+                    .how
+                    .unmatched
+                    .iter()
+                    .map(|u| format!("line {}: {} ({})", u.line, u.description, u.why))
+                    .collect();
                 let cautions = plain(&read.list.cautions);
                 self.keep_list(name.clone(), read.list);
                 (Some(rows), unmatched, cautions)

@@ -64,7 +64,9 @@ pub(crate) fn list(e: &Estimate, drawings: &[Drawing]) -> Vec<Listed> {
         let name = path.strip_prefix("orders/").and_then(|p| p.strip_suffix(".txt"));
         let card = name.filter(|n| tankwright_run::stage_ids(e).contains(n));
         let title = match (card, name) {
-            (Some(stage), _) => Phrase::with("web-paper-card", &[look_up(&format!("stage-{stage}"))]).to_string(),
+            (Some(stage), _) => {
+                Phrase::with("web-paper-card", &[look_up(&format!("stage-{stage}"))]).to_string()
+            }
             (None, Some(name)) => Phrase::with("web-paper-message", &[name]).to_string(),
             (None, None) => look_up("web-paper-calendar").to_owned(),
         };
@@ -85,7 +87,11 @@ pub(crate) fn make(id: &str, e: &Estimate, job: &str, stem: &str) -> Option<Resu
     let name = id.rsplit('/').next().unwrap_or(id);
     let made = |bytes: Vec<u8>| Ok(Made { file: format!("{stem}-{name}"), mime: mime(id), bytes });
     if id == "job.toml" {
-        return Some(Ok(Made { file: format!("{stem}.toml"), mime: mime(id), bytes: job.as_bytes().to_vec() }));
+        return Some(Ok(Made {
+            file: format!("{stem}.toml"),
+            mime: mime(id),
+            bytes: job.as_bytes().to_vec(),
+        }));
     }
     if id == WORKBOOK {
         return Some(match workbook(e) {

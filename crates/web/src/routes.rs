@@ -115,7 +115,12 @@ fn paper(desk: &Desk, ask: &PaperAsk) -> Reply {
     let problems = match desk.estimate(&read) {
         Came::Made(e, _) => match papers::make(&ask.paper, &e, &read.text, &desk.given.stem) {
             Some(Ok(made)) => {
-                return Reply { status: StatusCode::OK, kind: made.mime, file: Some(made.file), body: made.bytes };
+                return Reply {
+                    status: StatusCode::OK,
+                    kind: made.mime,
+                    file: Some(made.file),
+                    body: made.bytes,
+                };
             }
             Some(Err(problems)) => problems,
             None => return refuse(StatusCode::NOT_FOUND, "this job has no such paper"),

@@ -34,7 +34,8 @@ pub(crate) struct Finding {
 impl Desk {
     /// Holds a take-off against a job.
     pub(crate) fn crosscheck(&self, ask: &Against) -> Finding {
-        self.found(ask).unwrap_or_else(|problems| Finding { problems: plain(&problems), ..Finding::default() })
+        self.found(ask)
+            .unwrap_or_else(|problems| Finding { problems: plain(&problems), ..Finding::default() })
     }
 
     fn found(&self, ask: &Against) -> Result<Finding, Vec<Problem>> {
@@ -62,7 +63,8 @@ impl Desk {
         let at = |p: Problem| placed(p, Some(&text));
         let report = crosscheck(&world, words, &name, &rows, None)
             .map_err(|problems| problems.into_iter().map(at).collect::<Vec<_>>())?;
-        let cautions: Vec<Problem> = caution.into_iter().chain(report.cautions.iter().cloned().map(at)).collect();
+        let cautions: Vec<Problem> =
+            caution.into_iter().chain(report.cautions.iter().cloned().map(at)).collect();
         Ok(Finding {
             problems: plain(&cautions),
             paper: paper::text(&e, &report),

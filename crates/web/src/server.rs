@@ -111,7 +111,9 @@ async fn respond(request: Request<Incoming>, shared: &Shared) -> Reply {
             StatusCode::INTERNAL_SERVER_ERROR,
             "fault of the program: please report it, with the job file",
         ),
-        Err(_) => refuse(StatusCode::SERVICE_UNAVAILABLE, "this takes too long, or too much is asked at once"),
+        Err(_) => {
+            refuse(StatusCode::SERVICE_UNAVAILABLE, "this takes too long, or too much is asked at once")
+        }
     }
 }
 

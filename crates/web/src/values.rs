@@ -60,7 +60,13 @@ fn bare(text: &str, path: &str) -> String {
     let inside = text.trim().trim_matches('"').trim_matches('\'');
     let length = matches!(
         field_of(path).and_then(|f| f.kind),
-        Some(Kind::Length { .. } | Kind::Lengths { .. } | Kind::Size { .. } | Kind::Sizes { .. } | Kind::LengthOr(_))
+        Some(
+            Kind::Length { .. }
+                | Kind::Lengths { .. }
+                | Kind::Size { .. }
+                | Kind::Sizes { .. }
+                | Kind::LengthOr(_)
+        )
     );
     if length && inside.len() == text.trim().len() && inside.chars().all(|c| c.is_ascii_digit()) {
         return format!("{inside} mm");
@@ -103,7 +109,9 @@ fn toml(kind: Option<Kind>, path: &str, typed: &str) -> String {
     match kind {
         Some(Kind::Lengths { .. } | Kind::Size { .. }) if !path.ends_with(']') => listed(&|p| quoted(p)),
         Some(Kind::Texts) if !path.ends_with(']') => listed(&|p| quoted(p)),
-        Some(Kind::Count { .. } | Kind::Length { .. } | Kind::Number { places: 0 }) if digits && !zero_first => {
+        Some(Kind::Count { .. } | Kind::Length { .. } | Kind::Number { places: 0 })
+            if digits && !zero_first =>
+        {
             typed.to_owned()
         }
         Some(Kind::Flag) if matches!(typed, "true" | "false") => typed.to_owned(),
