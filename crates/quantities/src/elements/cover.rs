@@ -8,6 +8,8 @@ use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count};
 use crate::problem::Problem;
 use crate::site::{Site, Span};
+use crate::sketch::{Heap, Sketch, span};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::steel::{Bench, Mat, Order, Trimmers, chairs};
 use crate::words::Phrase;
@@ -227,6 +229,13 @@ impl Element for Cover {
         } else if site.job.has("steel.chairs") {
             bench.remark(Phrase::new("bars-chairs-idle"));
         }
+    }
+
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        let soil = tenths(&site.job.len("tank.cover.soil"));
+        let plan = [span(&site.outer_x()), span(&site.outer_y())];
+        let from = tenths(&site.cover_top).max(0);
+        out.heaps.extend((soil > 0).then_some(Heap { plan, z: [from, from + soil] }));
     }
 }
 

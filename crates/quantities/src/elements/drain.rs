@@ -23,8 +23,11 @@ use crate::problem::Problem;
 use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Along, Body, Figure, Inflow, Lies, Mark, Plan, Sketch, Stop};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
+use crate::works::Drawn;
 use crate::works::{drain as works, soak_pit};
 
 /// The element.
@@ -218,6 +221,44 @@ impl Element for Drain {
             [(Stage::SoakPit, invert, -&t.invert()), (Stage::SoakPit, bottom, -&t.depth)]
         };
         (1..).zip(trenches(site)).flat_map(both).collect()
+    }
+
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        for t in trenches(site) {
+            let number = u32::try_from(t.n.numer()).unwrap_or(1);
+            let [long, wide] = [&t.length, &t.width].map(|l| site.mm(l));
+            let title = Phrase::with("draw-drain", &[&long, &wide]);
+            let plan = Plan::Box([tenths(&t.length), tenths(&t.width)]);
+            let says = vec![Phrase::with("draw-deep", &[&site.mm(&t.depth)])];
+            let along = Along::Ground;
+            out.stops.push(Stop { along, title: title.clone(), says, plan, number, apart: None });
+            let (depth, half) = (tenths(&t.depth), tenths(&t.width) / 2);
+            let stone = tenths(&t.stone) - depth;
+            let body = |key, drawn, z| Body { title: Phrase::new(key), drawn, half: [0, half], z };
+            let mut bodies = vec![
+                body("draw-stone", Drawn::Stone, [-depth, stone]),
+                body("draw-soil-back", Drawn::Soil, [stone, 0]),
+            ];
+            if let Some(sheet) = sheet(site, &t.path) {
+                let kind = Phrase::with("draw-sheet", &[&sheet.spec]);
+                bodies.push(Body { title: kind, drawn: Drawn::Sheet, half: [0, half], z: [stone, stone] });
+            }
+            let pipe = Inflow {
+                title: Phrase::with("draw-drain-pipe", &[&site.mm(&t.pipe)]),
+                diameter: tenths(&t.pipe),
+                lies: Lies::Through(-tenths(&t.invert())),
+            };
+            let marks = [("draw-level-invert", -tenths(&t.invert())), ("draw-level-bottom", -depth)];
+            let marks = marks.map(|(key, level)| Mark { title: Phrase::new(key), level }).to_vec();
+            out.figures.push(Figure {
+                title,
+                number,
+                bodies,
+                pipes: vec![pipe],
+                marks,
+                ..Figure::new("drain", plan, depth)
+            });
+        }
     }
 
     fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {

@@ -17,8 +17,11 @@ use crate::problem::Problem;
 use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Along, Body, Figure, Mark, Plan, Sketch, Stop};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
+use crate::works::Drawn;
 use crate::works::{earthwork, inspection_chambers as works, pipework};
 
 /// The element.
@@ -290,6 +293,55 @@ impl Element for InspectionChambers {
             (Stage::Pipes, Phrase::with("level-chamber-dig", &[&n.to_string()]), -&c.dig())
         };
         (1..).zip(chambers(site)).map(one).collect()
+    }
+
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        for c in chambers(site) {
+            let number = u32::try_from(c.n.numer()).unwrap_or(1);
+            let [a, b] = c.size.clone().map(|l| site.mm(&l));
+            let title = Phrase::with("draw-inspection-chamber", &[&a, &b]);
+            let plan = Plan::Box(c.outer().map(|l| tenths(&l)));
+            let says = vec![Phrase::with("draw-deep", &[&site.mm(&c.depth)])];
+            let along = Along::Inspected;
+            out.stops.push(Stop { along, title: title.clone(), says, plan, number, apart: None });
+            let [depth, dig, base, bench] = [&c.depth, &c.dig(), &c.base, &c.benching].map(tenths);
+            let [inner, outer] = [tenths(&c.size[0]) / 2, tenths(&c.outer()[0]) / 2];
+            let body = |title, drawn, half, z| Body { title, drawn, half, z };
+            let (walls, base_mix) =
+                (site.masonry(&c.path, &c.t).mix, site.job.text(&format!("{}.base.mix", c.path)));
+            let concrete = |key, mix| Phrase::with(key, &[mix]);
+            let mut bodies = vec![
+                body(
+                    Phrase::with("draw-base", &[&site.mm(&c.base), base_mix]),
+                    Drawn::Concrete,
+                    [0, outer],
+                    [-dig, base - dig],
+                ),
+                body(
+                    Phrase::with("draw-wall", &[&site.mm(&c.t), &walls]),
+                    Drawn::Masonry,
+                    [inner, outer],
+                    [-depth, tenths(&c.upstand)],
+                ),
+            ];
+            if bench > 0 {
+                let mix = site.job.text(&format!("{}.benching.mix", c.path));
+                bodies.push(body(
+                    concrete("draw-benching", mix),
+                    Drawn::Concrete,
+                    [0, inner],
+                    [-depth, bench - depth],
+                ));
+            }
+            let marks = vec![Mark { title: Phrase::new("draw-level-base"), level: -depth }];
+            out.figures.push(Figure {
+                title,
+                number,
+                bodies,
+                marks,
+                ..Figure::new("inspection-chamber", plan, dig)
+            });
+        }
     }
 
     fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {

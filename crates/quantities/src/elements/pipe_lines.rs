@@ -16,6 +16,7 @@ use crate::problem::Problem;
 use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Along, Sketch};
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{earthwork, pipework};
@@ -168,6 +169,13 @@ impl Element for PipeLines {
         };
         let runs = (1..).zip(lines(site)).filter_map(|(n, line)| Some((n, line.run?)));
         runs.flat_map(both).collect()
+    }
+
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        for line in lines(site) {
+            let name = Phrase::with("plain", &[&line.title]);
+            out.run(Along::Beside, &name, &line.length, &line.diameter, line.run.as_ref());
+        }
     }
 
     fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {

@@ -14,6 +14,8 @@ use crate::model::Model;
 use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Along, Sketch, Through};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{earthwork, pipework, voids};
@@ -279,6 +281,30 @@ impl Element for Pipes {
             other: None,
         };
         deepest(site).map(hole).into_iter().collect()
+    }
+
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        for p in pipes(site) {
+            let (inwards, along) = if p.name == "inlet" { (true, Along::In) } else { (false, Along::Out) };
+            let run = if inwards { levels::from_house(site) } else { levels::from_tank(site) };
+            let rise = |run: &levels::Run| {
+                let drop = tenths(&run.to) - tenths(&run.from);
+                if inwards { drop } else { -drop }
+            };
+            let [x0, x1] = p.x.clone().map(|x| tenths(&x));
+            let name = Phrase::with("draw-pipe", &[crate::words::look_up(p.name), &site.mm(&p.diameter)]);
+            out.run(along, &name, &p.length, &p.diameter, run.as_ref());
+            out.through(&Through {
+                name,
+                wall: if inwards { [x0, x1] } else { [x1, x0] },
+                y: tenths(&site.width.half()),
+                invert: tenths(&p.z[0]),
+                diameter: tenths(&p.diameter),
+                drop: tenths(&p.drop),
+                length: tenths(&p.length),
+                rise: run.as_ref().map_or(0, rise),
+            });
+        }
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {

@@ -14,6 +14,8 @@ use crate::model::Model;
 use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::{Site, Span};
+use crate::sketch::{Dig, Sketch, span};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::strips::{Slice, bands, deeper, ring_lines, sliced, strips};
 use crate::words::Phrase;
@@ -245,6 +247,14 @@ impl Element for Pit {
             bare: ("C001", "caution-deep-dig"),
             other: Some(("C072", "caution-dig")),
         }]
+    }
+
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        let bottom = bottom(site);
+        let lean = if site.open { site.dig_depth().scaled(&site.batter) } else { Len::ZERO };
+        let top = bottom.clone().map(|s| [&s[0] - &lean, &s[1] + &lean]);
+        let [bottom, top] = [bottom, top].map(|plan| plan.map(|s| span(&s)));
+        out.digs.push(Dig { bottom, top, below_floor: tenths(&site.layers_deep()), filled: has_space(site) });
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {

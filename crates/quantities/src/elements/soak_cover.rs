@@ -13,9 +13,12 @@ use crate::model::Model;
 use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::Body;
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::steel::{Bench, Disc};
 use crate::words::Phrase;
+use crate::works::Drawn;
 use crate::works::{Work, pipework, soak_pit as works};
 
 /// The element.
@@ -74,6 +77,27 @@ pub fn slab(site: &Site<'_>) -> Option<Slab> {
 #[must_use]
 pub fn manhole(site: &Site<'_>) -> Option<[Len; 2]> {
     site.job.has("soak_pit.cover.manhole[0]").then(|| site.job.size("soak_pit.cover.manhole"))
+}
+
+/// The slab, its manhole and the soil over it as drawings show them.
+#[must_use]
+pub fn bodies(site: &Site<'_>) -> Vec<Body> {
+    let Some(slab) = slab(site) else { return Vec::new() };
+    let [soil, thick] = [&slab.soil, &slab.thickness].map(tenths);
+    let r = tenths(&site.job.len("soak_pit.diameter")) / 2;
+    let z = [-soil - thick, -soil];
+    let mix = site.job.text("soak_pit.cover.mix");
+    let title = Phrase::with("draw-slab", &[&site.mm(&slab.thickness), mix]);
+    let mut all = vec![Body { title, drawn: Drawn::Reinforced, half: [0, r], z }];
+    if let Some([along, _]) = manhole(site) {
+        let title = Phrase::new("manhole");
+        all.push(Body { title, drawn: Drawn::Hole, half: [0, tenths(&along) / 2], z });
+    }
+    if soil > 0 {
+        let title = Phrase::new("draw-soil-back");
+        all.push(Body { title, drawn: Drawn::Soil, half: [0, r], z: [-soil, 0] });
+    }
+    all
 }
 
 fn spec(site: &Site<'_>) -> Spec {

@@ -26,8 +26,11 @@ use crate::model::Model;
 use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::Body;
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
+use crate::works::Drawn;
 use crate::works::soak_pit as works;
 
 /// The element.
@@ -132,6 +135,34 @@ pub fn ring_of(site: &Site<'_>) -> Option<Ring> {
         Foot { thickness: thick, inside: &outside - &width.times(2), outside }
     });
     Some(Ring { outside, inside, top, inlet, foot })
+}
+
+/// The ring and its foot as drawings show them.
+#[must_use]
+pub fn bodies(site: &Site<'_>) -> Vec<Body> {
+    let Some(ring) = ring_of(site) else { return Vec::new() };
+    let depth = tenths(&site.job.len("soak_pit.depth"));
+    let [outside, inside] = [&ring.outside, &ring.inside].map(|l| tenths(l) / 2);
+    let [inlet, top] = [&ring.inlet, &ring.top].map(|l| tenths(l) - depth);
+    let foot = ring.foot.as_ref().map_or(0, |foot| tenths(&foot.thickness));
+    let (mm, made) = (site.mm(&thickness(site)), site.masonry(PART, &thickness(site)));
+    let half = [inside, outside];
+    let dry = Phrase::with("draw-lining-dry", &[&mm]);
+    let laid = Phrase::with("draw-lining", &[&mm, &made.mix]);
+    let mut all = vec![
+        Body { title: dry, drawn: Drawn::Masonry, half, z: [foot - depth, inlet] },
+        Body { title: laid, drawn: Drawn::Masonry, half, z: [inlet, top] },
+    ];
+    if let Some(foot) = &ring.foot {
+        let title = Phrase::with(
+            "draw-foot",
+            &[&site.mm(&foot.thickness), site.job.text("soak_pit.lining.foot.mix")],
+        );
+        let half = [&foot.inside, &foot.outside].map(|l| tenths(l) / 2);
+        all.push(Body { title, drawn: Drawn::Concrete, half, z: [-depth, tenths(&foot.thickness) - depth] });
+    }
+    all.retain(|b| b.z[0] < b.z[1]);
+    all
 }
 
 /// Dry masonry, and masonry in mortar.

@@ -18,8 +18,11 @@ use crate::problem::Problem;
 use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Along, Body, Figure, Inflow, Lies, Mark, Plan, Sketch, Stop};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
+use crate::works::Drawn;
 use crate::works::{earthwork, soak_pit as works};
 
 /// The element.
@@ -216,6 +219,39 @@ impl Element for SoakPit {
         site.job.has(PART).then_some(bottom).into_iter().collect()
     }
 
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        let Some(pit) = read(site) else { return };
+        let number = u32::try_from(site.job.count("soak_pit.number").1).unwrap_or(1);
+        let [across, deep] = [&pit.diameter, &pit.depth].map(|l| site.mm(l));
+        let (title, plan) = (Phrase::with("draw-soak-pit", &[&across]), Plan::Round(tenths(&pit.diameter)));
+        let spacing = "soak_pit.spacing";
+        let apart = site.job.has(spacing).then(|| tenths(&site.job.len(spacing)));
+        let says = vec![Phrase::with("draw-deep", &[&deep])];
+        out.stops.push(Stop { along: Along::Ground, title: title.clone(), says, plan, number, apart });
+        let bodies = [stones(site, &pit), soak_lining::bodies(site), soak_cover::bodies(site)].concat();
+        let mut figure =
+            Figure { title, number, bodies, ..Figure::new("soak-pit", plan, tenths(&pit.depth)) };
+        figure.holes.extend(soak_cover::manhole(site).map(|hole| hole.map(|l| tenths(&l))));
+        let mut mark = |key, level| figure.marks.push(Mark { title: Phrase::new(key), level });
+        if let Some(invert) = inlet(site) {
+            mark("draw-level-invert", tenths(&invert));
+            let diameter = site.job.len("tank.pipes.outlet.diameter");
+            let title = Phrase::with("draw-pipe-in", &[&site.mm(&diameter)]);
+            if !diameter.is_zero() {
+                let lies = Lies::In(tenths(&invert));
+                figure.pipes.push(Inflow { title, diameter: tenths(&diameter), lies });
+            }
+        }
+        mark("draw-level-bottom", -figure.depth);
+        if site.job.has("soak_pit.pipe") {
+            let [size, long] = ["diameter", "length"].map(|k| site.job.len(&format!("soak_pit.pipe.{k}")));
+            let title = Phrase::with("draw-soak-pipe", &[&site.mm(&size)]);
+            let lies = Lies::Upright([-figure.depth, tenths(&long) - figure.depth]);
+            figure.pipes.push(Inflow { title, diameter: tenths(&size), lies });
+        }
+        out.figures.push(figure);
+    }
+
     fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
         if !site.job.has(PART) {
             return Vec::new();
@@ -319,4 +355,30 @@ fn lined(site: &Site<'_>, book: &mut Book<'_>, pit: &Round, ring_of: &soak_linin
     if site.job.flag("soak_pit.sheet") {
         book.line(&Spec::plain(&works::POLYTHENE_SHEET), s, Phrase::new("over-fill"), &times, &[over, over]);
     }
+}
+
+/// Stone, soil and sheet as drawings show them.
+fn stones(site: &Site<'_>, pit: &Round) -> Vec<Body> {
+    let [r, depth, fill] = [tenths(&pit.diameter) / 2, tenths(&pit.depth), tenths(&pit.fill)];
+    let body = |key, drawn, half, z: [i64; 2]| Body { title: Phrase::new(key), drawn, half, z };
+    let (mut out, mut over) = (Vec::new(), r);
+    if let Some(ring) = soak_lining::ring_of(site) {
+        let [outside, inside] = [&ring.outside, &ring.inside].map(|l| tenths(l) / 2);
+        let [inlet, top] = [&ring.inlet, &ring.top].map(|l| tenths(l) - depth);
+        out.push(body("draw-packing", Drawn::Stone, [outside, r], [-depth, inlet]));
+        out.push(body("draw-soil-back", Drawn::Soil, [outside, r], [inlet, top]));
+        out.push(body("draw-stone", Drawn::Stone, [0, inside], [-depth, fill - depth]));
+        over = if soak_cover::slab(site).is_some() { inside } else { r };
+    } else {
+        out.push(body("draw-stone", Drawn::Stone, [0, r], [-depth, fill - depth]));
+    }
+    if soak_cover::slab(site).is_none() {
+        out.push(body("draw-soil-back", Drawn::Soil, [0, r], [fill - depth, 0]));
+    }
+    if site.job.flag("soak_pit.sheet") {
+        let title = Phrase::with("draw-sheet", &[crate::words::look_up("draw-polythene")]);
+        out.push(Body { title, drawn: Drawn::Sheet, half: [0, over], z: [fill - depth; 2] });
+    }
+    out.retain(|b| b.half[0] < b.half[1] && (b.z[0] < b.z[1] || b.drawn == Drawn::Sheet));
+    out
 }
