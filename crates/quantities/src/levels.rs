@@ -146,7 +146,12 @@ pub fn refuse_outlet(site: &Site<'_>) {
 
 /// Reports a depth that is neither given nor follows from an invert.
 pub fn missing(site: &Site<'_>, part: &str, key: &str, help: &str) {
-    let problem = Problem::error(MISSING, site.job.place(part), format!("{part}.{key} must be given"))
+    missing_at(site, part, [part, key], help);
+}
+
+/// Reports a key of a part as missing, at the place of another that asks for it.
+pub fn missing_at(site: &Site<'_>, at: &str, [part, key]: [&str; 2], help: &str) {
+    let problem = Problem::error(MISSING, site.job.place(at), format!("{part}.{key} must be given"))
         .label(format!("{key} is missing in this part"))
         .hint(format!("write {key} = ... ({help})"));
     site.job.report(problem);

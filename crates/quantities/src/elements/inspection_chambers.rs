@@ -31,7 +31,10 @@ pub struct InspectionChambers;
 const PART: &str = "inspection_chambers";
 const S: Stage = Stage::Pipes;
 
-static CODES: &[(&str, &str)] = &[("J145", "benching as deep as its inspection chamber")];
+static CODES: &[(&str, &str)] = &[
+    ("J145", "benching as deep as its inspection chamber"),
+    ("J147", "plaster that fills its inspection chamber"),
+];
 
 static FIELDS: &[Field] = &[
     Field::part("inspection_chambers[]", Presence::List, "a masonry chamber in the line of a drain"),
@@ -212,6 +215,19 @@ impl Element for InspectionChambers {
             let problem = Problem::error("J145", place, "the benching fills the inspection chamber")
                 .label(format!("the chamber is {} mm deep", site.mm(&c.depth)))
                 .hint("a mean depth: usually the pipe's diameter and a little more");
+            site.job.report(problem);
+        }
+        for c in chambers(site) {
+            let path = format!("{}.plaster.thickness", c.path);
+            let (twice, narrow) =
+                (site.job.len(&path).times(2), site.judge.min(&c.size[0], &c.size[1]).clone());
+            if site.less(&twice, &narrow) {
+                continue;
+            }
+            let problem =
+                Problem::error("J147", site.job.place(&path), "the plaster fills the inspection chamber")
+                    .label(format!("the chamber is {} mm wide before plastering", site.mm(&narrow)))
+                    .hint("plaster is usually 10 to 20 mm thick");
             site.job.report(problem);
         }
     }

@@ -196,7 +196,19 @@ fn refuse(site: &Site<'_>, line: &Line) {
     let given = |k: &str| job.has(&format!("{path}.{k}"));
     let Some(trench) = &line.trench else {
         if job.has(&part) {
-            levels::missing(site, &part, "depth", "mean depth; or give start and fall of the line");
+            let lacks = [("start", "fall"), ("fall", "start")].into_iter().find(|(is, _)| given(is));
+            match lacks {
+                Some((is, not)) => levels::missing_at(
+                    site,
+                    &format!("{path}.{is}"),
+                    [path, not],
+                    "start and fall go together",
+                ),
+
+                None => {
+                    levels::missing(site, &part, "depth", "mean depth; or give start and fall of the line")
+                }
+            }
         }
         return;
     };

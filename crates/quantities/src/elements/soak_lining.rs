@@ -241,11 +241,15 @@ fn refuse(site: &Site<'_>) {
     } else if site.less(&ring.top, &ring.inlet) || covered && site.same(&ring.inlet, &ring.top) {
         let own = site.job.given("soak_pit.invert");
         let path = if own { "soak_pit.invert" } else { PART };
-        let ends = format!(
-            "the ring ends {} mm above the base, water enters at {} mm",
-            mm(&ring.top),
-            mm(&ring.inlet)
-        );
+        let ends = if site.less(&Len::ZERO, &ring.top) {
+            format!(
+                "the ring ends {} mm above the base, water enters at {} mm",
+                mm(&ring.top),
+                mm(&ring.inlet)
+            )
+        } else {
+            format!("no height is left for the ring; water enters {} mm above the base", mm(&ring.inlet))
+        };
         let hint = if covered {
             "the ring ends under the cover: less soil over it, or a deeper inlet"
         } else {
@@ -270,7 +274,9 @@ fn refuse(site: &Site<'_>) {
         );
     }
     let low = site.less(&Len::ZERO, &fill) && site.less(&fill, &foot.thickness);
-    if low || !site.less(&foot.thickness, &ring.inlet) {
+    // Water that enters below the base is refused by the pit.
+    let drowned = site.less(&Len::ZERO, &ring.inlet) && !site.less(&foot.thickness, &ring.inlet);
+    if low || drowned {
         let what =
             if low { "the stone ends below the top of the foot" } else { "the foot reaches up to the inlet" };
         let label = format!("water enters {} mm above the base", mm(&ring.inlet));

@@ -2,6 +2,7 @@
 
 pub mod codes;
 pub mod date;
+pub mod edit;
 mod field;
 mod lines;
 mod lists;

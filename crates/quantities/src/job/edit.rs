@@ -2,28 +2,28 @@
 
 use std::ops::Range;
 
-use tankwright_quantities::flow;
-use tankwright_quantities::job::{self, Given, Job};
+use crate::flow;
+use crate::job::{self, Given, Job};
 
 /// One change.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub(crate) enum Edit {
+pub enum Edit {
     /// This value, as it stands in a job file, at this path.
     Set(String, String),
     /// The part at this path is turned into a remark, or taken out of the table it stands in.
-    Drop(&'static str),
+    Drop(String),
 }
 
 impl Edit {
     /// A value.
     #[must_use]
-    pub(crate) fn set(path: &str, value: impl Into<String>) -> Self {
+    pub fn set(path: &str, value: impl Into<String>) -> Self {
         Self::Set(path.to_owned(), value.into())
     }
 
     /// Where.
     #[must_use]
-    pub(crate) fn path(&self) -> &str {
+    pub fn path(&self) -> &str {
         match self {
             Self::Set(path, _) => path,
             Self::Drop(path) => path,
@@ -34,11 +34,24 @@ impl Edit {
 /// A text in place of some bytes.
 type Patch = (Range<usize>, String);
 
-/// The text with all changes made, and the job read from it.
+/// The text with all changes made, and the job read from it, which has no problem.
 ///
 /// # Errors
 /// The path of a value that cannot be replaced because of the way the file is written.
-pub(crate) fn edit(text: &str, job: &Job, edits: &[Edit]) -> Result<(String, Job), String> {
+pub fn edit(text: &str, job: &Job, edits: &[Edit]) -> Result<(String, Job), String> {
+    let out = edited(text, job, edits)?;
+    let (read, problems) = job::read(&job.file, &out, &flow::job_tables());
+    match edits.iter().find(|e| !problems.is_empty() || !holds(e, &read)) {
+        Some(e) => Err(e.path().to_owned()),
+        None => Ok((out, read)),
+    }
+}
+
+/// The text with all changes made, whatever the job file says of them. Values are TOML as they stand after `=`.
+///
+/// # Errors
+/// The path of a value that cannot be replaced because of the way the file is written.
+pub fn edited(text: &str, job: &Job, edits: &[Edit]) -> Result<String, String> {
     let mut patches: Vec<Patch> = Vec::new();
     let mut headings: Vec<(String, String)> = Vec::new();
     for edit in edits {
@@ -71,11 +84,7 @@ pub(crate) fn edit(text: &str, job: &Job, edits: &[Edit]) -> Result<(String, Job
         }
         out.push_str(&format!("\n[{part}]\n{lines}"));
     }
-    let (read, problems) = job::read(&job.file, &out, &flow::job_tables());
-    match edits.iter().find(|e| !problems.is_empty() || !holds(e, &read)) {
-        Some(e) => Err(e.path().to_owned()),
-        None => Ok((out, read)),
-    }
+    Ok(out)
 }
 
 /// Is what was asked for now what the file says?
@@ -172,7 +181,7 @@ mod tests {
     const JOB: &str = "format = 1\n[job]\ntitle = \"t\"\ndate = \"2026-11-25\"\ncurrency = \"UGX\"\n[tank]\n\
         chambers = [\"1.60 m\", \"0.80 m\"]  # inlet first\nwidth = 1200 # clear\nheight = \"1.50 m\"\n";
 
-    fn edited(more: &str, edits: &[Edit]) -> Result<String, String> {
+    fn changed(more: &str, edits: &[Edit]) -> Result<String, String> {
         let text = format!("{JOB}{more}");
         let (job, problems) = job::read("job.toml", &text, &flow::job_tables());
         assert_eq!(problems, []);
@@ -183,7 +192,7 @@ mod tests {
     fn values_are_replaced_and_remarks_stay() {
         let edits = [Edit::set("tank.width", "\"1.25 m\""), Edit::set("tank.chambers[1]", "\"900 mm\"")];
         let want = JOB.replace("1200", "\"1.25 m\"").replace("0.80 m", "900 mm");
-        assert_eq!(edited("", &edits), Ok(want));
+        assert_eq!(changed("", &edits), Ok(want));
     }
 
     #[test]
@@ -191,36 +200,36 @@ mod tests {
         let edits =
             [Edit::set("tank.pit.face", "\"open\""), Edit::set("tank.pit.working_space", "\"600 mm\"")];
         let lines = "face = \"open\"\nworking_space = \"600 mm\"\n";
-        assert_eq!(edited("", &edits), Ok(format!("{JOB}\n[tank.pit]\n{lines}")));
-        let out = edited("[tank.pit] # the hole\ntermite = true\n", &edits);
+        assert_eq!(changed("", &edits), Ok(format!("{JOB}\n[tank.pit]\n{lines}")));
+        let out = changed("[tank.pit] # the hole\ntermite = true\n", &edits);
         assert_eq!(out, Ok(format!("{JOB}[tank.pit] # the hole\n{lines}termite = true\n")));
         for (more, want) in [
             ("pit = {}\n", "pit = { face = \"open\" }\n"),
             ("pit = { termite = true }\n", "pit = { face = \"open\", termite = true }\n"),
         ] {
-            assert_eq!(edited(more, &edits[..1]), Ok(format!("{JOB}{want}")));
+            assert_eq!(changed(more, &edits[..1]), Ok(format!("{JOB}{want}")));
         }
         assert_eq!(
-            edited("walls.mortar = \"1:4\"\n", &[Edit::set("tank.walls.unit", "\"x\"")]),
+            changed("walls.mortar = \"1:4\"\n", &[Edit::set("tank.walls.unit", "\"x\"")]),
             Err("tank.walls.unit".into())
         );
     }
 
     #[test]
     fn a_part_is_dropped_in_every_form() {
-        let drop = [Edit::Drop("tank.cover.span_beam")];
+        let drop = [Edit::Drop("tank.cover.span_beam".to_owned())];
         let beam = "{ width = \"200 mm\", depth = \"150 mm\" } # } along";
-        let out = edited(&format!("[tank.cover]\nspan_beam = {beam}\nmembrane = true\n"), &drop);
+        let out = changed(&format!("[tank.cover]\nspan_beam = {beam}\nmembrane = true\n"), &drop);
         assert_eq!(out, Ok(format!("{JOB}[tank.cover]\n# span_beam = {beam}\nmembrane = true\n")));
         let table = "[tank.cover.span_beam]\nwidth = \"200 mm\"\ndepth = \"150 mm\"\n";
-        let out = edited(&format!("{table}\n[money]\n").replace("[money]", "[waste]"), &drop);
+        let out = changed(&format!("{table}\n[money]\n").replace("[money]", "[waste]"), &drop);
         let gone = "# [tank.cover.span_beam]\n# width = \"200 mm\"\n# depth = \"150 mm\"\n";
         assert_eq!(out, Ok(format!("{JOB}{gone}\n[waste]\n")));
         for (cover, left) in [
             ("{ span_beam = { width = 200, depth = 150 }, membrane = true }", "{  membrane = true }"),
             ("{ membrane = true, span_beam = { width = 200, depth = 150 } }", "{ membrane = true }"),
         ] {
-            assert_eq!(edited(&format!("cover = {cover}\n"), &drop), Ok(format!("{JOB}cover = {left}\n")));
+            assert_eq!(changed(&format!("cover = {cover}\n"), &drop), Ok(format!("{JOB}cover = {left}\n")));
         }
     }
 }
