@@ -247,6 +247,8 @@ impl Made {
         if self.classes.iter().any(|c| c.holds(inputs.varied.len(), lens, planes)) {
             return;
         }
+        // What was proved while fewer inputs varied says nothing of more.
+        self.classes.retain(|c| c.varied() == inputs.varied.len());
         if let Some(class) = Class::of(self, inputs, measured) {
             self.classes.truncate(CLASSES - 1);
             self.classes.insert(0, class);

@@ -55,6 +55,10 @@ impl Class {
         self.varied == varied && self.order.holds(lens, at)
     }
 
+    pub(super) const fn varied(&self) -> usize {
+        self.varied
+    }
+
     pub(super) fn proved(&self) -> Option<&Proved> {
         self.proved.as_ref()
     }
