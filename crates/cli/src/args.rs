@@ -5,7 +5,9 @@ use tankwright_quantities::job;
 
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
+use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
+use crate::commands::vary::given::{self as vary, Vary};
 use crate::exit::Exit;
 pub(crate) use crate::size_args::{Given, Size};
 
@@ -46,6 +48,9 @@ pub(crate) enum Command {
     /// Bar schedule and cutting plan
     #[command(after_help = "Example:\n  tankwright bars job.toml --format json")]
     Bars(Table),
+    /// Stage payments from the priced bill, the account at a date, money in and out
+    #[command(after_help = payments::HELP)]
+    Payments(Payments),
     /// What was received and counted, against what should be in the store
     #[command(after_help = "Example:\n  tankwright store job.toml received.csv\n\n\
         The list is CSV with the columns date,material,quantity, and what is wanted of\n\
@@ -65,6 +70,9 @@ pub(crate) enum Command {
         dimensions where there are any."
     )]
     Crosscheck(Crosscheck),
+    /// What was built against what was agreed: omissions and additions at the contract's rates, adjusted sum, balance
+    #[command(after_help = vary::HELP)]
+    Vary(Vary),
     /// How big by a named rule, with all its workings, or whether a drawn tank complies; soakage too
     #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
         tankwright size samples/rest-house/job.toml --rule all\n  \

@@ -1,8 +1,9 @@
 //! The few calls into the rest of the program, in one place.
 
+use tankwright_account::payments::{self as account, Asked, Payments};
 use tankwright_cheapest as search;
 use tankwright_export::{
-    book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, size, text, xlsx,
+    book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, payments, size, text, vary, xlsx,
 };
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
@@ -163,12 +164,46 @@ pub(crate) fn store_paper(e: &Estimate, account: &StoreAccount, format: Format) 
     }
 }
 
+/// What is wrong with what a priced job says of payments.
+pub(crate) fn check_payments(e: &Estimate, job: &Job) -> Vec<Problem> {
+    let says = ["payments", "paid", "valuation", "preliminaries"].iter().any(|part| job.given(part));
+    match account::payments(e, job, &Asked::default()) {
+        Err(Failure::Job(problems)) if says && e.bill.total.is_some() => problems,
+        _ => Vec::new(),
+    }
+}
+
+/// The payments of a priced job.
+pub(crate) fn payments<'a>(e: &'a Estimate, job: &Job, asked: &Asked) -> Result<Payments<'a>, Failure> {
+    account::payments(e, job, asked)
+}
+
+/// The payments as a paper: the schedule, the account where a day was asked for, or money in and out.
+pub(crate) fn payments_paper(e: &Estimate, p: &Payments<'_>, cash: bool, format: Format) -> String {
+    match format {
+        Format::Text if cash => payments::cash(e, p),
+        Format::Text if p.valuation.is_some() => payments::account(e, p),
+        Format::Text => payments::text(e, p),
+        Format::Json => payments::json(e, p),
+        Format::Csv => payments::csv(e, p),
+    }
+}
+
 /// The cross-check as a paper.
 pub(crate) fn crosscheck(e: &Estimate, r: &tankwright_crosscheck::Report, format: Format) -> String {
     match format {
         Format::Text => crosscheck::text(e, r),
         Format::Json => crosscheck::json(e, r),
         Format::Csv => crosscheck::csv(e, r),
+    }
+}
+
+/// The account of variations as a paper.
+pub(crate) fn vary(a: &tankwright_account::vary::Account, format: Format) -> String {
+    match format {
+        Format::Text => vary::text(a),
+        Format::Json => vary::json(a),
+        Format::Csv => vary::csv(a),
     }
 }
 

@@ -119,7 +119,10 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
     let goes_on = !data_refused && !matches!(found.exit, Some(Exit::Usage | Exit::Job));
     if let Some(job) = job.as_ref().filter(|_| goes_on) {
         match engine::estimate(job, &stock, list.as_ref(), &settings) {
-            Ok(e) => made = Some(e),
+            Ok(e) => {
+                found.add(Exit::Job, engine::check_payments(&e, job));
+                made = Some(e);
+            }
             Err(Failure::Job(problems)) => found.add(Exit::Job, problems),
             Err(Failure::Rates(problems)) if prices == Prices::Must => found.add(Exit::Rates, problems),
             Err(Failure::Rates(problems)) => {
@@ -176,7 +179,12 @@ fn read_job(cx: &mut Context<'_>, name: &str, trail: bool, found: &mut Found) ->
 }
 
 /// The list the job file names. A job that is refused may have lost the key: no word then.
-fn list_of_job(cx: &mut Context<'_>, job: &Job, prices: Prices, found: &mut Found) -> Option<PriceList> {
+pub(crate) fn list_of_job(
+    cx: &mut Context<'_>,
+    job: &Job,
+    prices: Prices,
+    found: &mut Found,
+) -> Option<PriceList> {
     let name = job.text("job.rates").to_owned();
     if !name.is_empty() {
         let base = Path::new(&job.file).parent().filter(|_| job.file != "-");

@@ -328,7 +328,7 @@ pub(crate) fn estimate() -> Estimate {
         checks: Vec::new(),
         outer_plan: tankwright_geometry::Ratio::ZERO,
         sizing: None,
-        setting_out: vec![Mark { title: Phrase::new("dig bottom"), metres: "-1.925".into() }],
+        setting_out: vec![Mark { title: Phrase::new("dig bottom"), metres: "-1.925".into(), stage: None }],
         bill,
         cautions: vec![Caution {
             code: "C001",

@@ -59,6 +59,8 @@ pub struct Mark {
     pub title: Phrase,
     /// Below the site datum (+) or a plain length, metres as printed: three places.
     pub metres: String,
+    /// The stage that makes it, where it is measured before that stage is paid.
+    pub stage: Option<Stage>,
 }
 
 /// What the tank holds. Levels are metres from ground, up; all figures exact.

@@ -210,10 +210,14 @@ pub(crate) fn known<'a>(
     let mut problems = Vec::new();
     let mut check = |path: &str, name: &str, what: &str, known: Vec<&String>| {
         if !name.is_empty() && !known.iter().any(|k| *k == name) {
-            let list = known.iter().map(|k| k.as_str()).collect::<Vec<_>>().join(", ");
+            let list = match known.len() {
+                // Of the currencies nobody reads a list.
+                101.. => format!("`tankwright rules` lists all {}", known.len()),
+                _ => format!("known: {}", known.iter().map(|k| k.as_str()).collect::<Vec<_>>().join(", ")),
+            };
             let near = crate::job::suggestion(name, known.iter().map(|k| k.as_str()));
             let problem = Problem::error("J070", job.place(path), format!("{what} `{name}` is not known"));
-            problems.push(problem.label("no entry of this name").hint(format!("{near}known: {list}")));
+            problems.push(problem.label("no entry of this name").hint(format!("{near}{list}")));
         }
     };
     let profile = settings.profile.as_deref().unwrap_or(job.text("job.profile"));

@@ -210,12 +210,12 @@ impl Element for Drain {
         trenches(site).into_iter().map(hole).collect()
     }
 
-    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
+    fn marks(&self, site: &Site<'_>) -> Vec<(Stage, Phrase, Len)> {
         let both = |(n, t): (usize, Trench)| {
             let n = n.to_string();
             let [invert, bottom] =
                 ["level-drain-invert", "level-drain-bottom"].map(|key| Phrase::with(key, &[&n]));
-            [(invert, -&t.invert()), (bottom, -&t.depth)]
+            [(Stage::SoakPit, invert, -&t.invert()), (Stage::SoakPit, bottom, -&t.depth)]
         };
         (1..).zip(trenches(site)).flat_map(both).collect()
     }

@@ -285,9 +285,10 @@ impl Element for InspectionChambers {
         chambers(site).into_iter().map(hole).collect()
     }
 
-    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
-        let one =
-            |(n, c): (usize, Chamber)| (Phrase::with("level-chamber-dig", &[&n.to_string()]), -&c.dig());
+    fn marks(&self, site: &Site<'_>) -> Vec<(Stage, Phrase, Len)> {
+        let one = |(n, c): (usize, Chamber)| {
+            (Stage::Pipes, Phrase::with("level-chamber-dig", &[&n.to_string()]), -&c.dig())
+        };
         (1..).zip(chambers(site)).map(one).collect()
     }
 

@@ -9,6 +9,7 @@ use crate::job::Field;
 use crate::ledger::{Book, SetOut};
 use crate::model::Model;
 use crate::site::Site;
+use crate::stage::Stage;
 use crate::steel::Bench;
 use crate::words::Phrase;
 
@@ -40,7 +41,7 @@ pub trait Element: Sync {
     }
 
     /// Levels for pegs and strings beyond those of the tank, from ground up.
-    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
+    fn marks(&self, site: &Site<'_>) -> Vec<(Stage, Phrase, Len)> {
         let _ = site;
         Vec::new()
     }

@@ -160,11 +160,11 @@ impl Element for PipeLines {
         lines(site).into_iter().filter_map(hole).collect()
     }
 
-    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
+    fn marks(&self, site: &Site<'_>) -> Vec<(Stage, Phrase, Len)> {
         let both = |(n, run): (usize, Run)| {
             let n = n.to_string();
             let [start, end] = ["level-line-start", "level-line-end"].map(|key| Phrase::with(key, &[&n]));
-            [(start, -&run.from), (end, -&run.to)]
+            [(Stage::Pipes, start, -&run.from), (Stage::Pipes, end, -&run.to)]
         };
         let runs = (1..).zip(lines(site)).filter_map(|(n, line)| Some((n, line.run?)));
         runs.flat_map(both).collect()

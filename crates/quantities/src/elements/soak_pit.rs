@@ -210,8 +210,8 @@ impl Element for SoakPit {
         site.job.has(PART).then_some(hole).into_iter().collect()
     }
 
-    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
-        let bottom = (Phrase::new("level-soak-pit"), -&site.job.len("soak_pit.depth"));
+    fn marks(&self, site: &Site<'_>) -> Vec<(Stage, Phrase, Len)> {
+        let bottom = (Stage::SoakPit, Phrase::new("level-soak-pit"), -&site.job.len("soak_pit.depth"));
         site.job.has(PART).then_some(bottom).into_iter().collect()
     }
 

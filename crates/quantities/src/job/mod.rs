@@ -1,5 +1,6 @@
 //! The job file: a table of fields, the reader, and the typed answers elements ask for by path.
 
+mod changes;
 pub mod codes;
 pub mod date;
 pub mod edit;
