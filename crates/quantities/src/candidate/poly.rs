@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use tankwright_geometry::{Amount, Atom, Len, Made, Ratio};
 
-use crate::ledger::{Form, Inputs};
+use crate::ledger::{Form, Inputs, Sum};
 
 /// Powers of the signs of a term: four bits each, inputs first, then reciprocals.
 type Powers = u64;
@@ -175,8 +175,8 @@ impl<'a> Ring<'a> {
 
     /// A length of a form, in the form's scale.
     pub(super) fn sum(&mut self, form: &Form, at: usize) -> Poly {
-        let Some((terms, fixed, shares)) = form.sum(at) else { return Poly::LOST };
-        let mut sum = Poly::fixed(Ratio::int(fixed));
+        let Some(Sum { terms, fixed, shares, .. }) = form.sum(at) else { return Poly::LOST };
+        let mut sum = Poly::fixed(Ratio::int(*fixed));
         terms.iter().for_each(|(input, coef)| sum.plus(&self.input(*input), Ratio::from(*coef)));
         for share in shares {
             let mut product = self.sum(form, share.of).times(&self.sum(form, share.part));

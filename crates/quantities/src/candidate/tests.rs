@@ -83,7 +83,7 @@ fn what_is_right_here_alone_is_never_believed_for_others() {
     // A length of the lines that hangs on the width is made to be what it is here.
     let made = pricer.families[0].ledger().unwrap();
     let on_width =
-        |form: &Form, len: &usize| form.sum(*len).unwrap().0.iter().any(|(input, _)| *input == width);
+        |form: &Form, len: &usize| form.sum(*len).unwrap().terms.iter().any(|(input, _)| *input == width);
     let len = {
         let form = &made.form;
         let cells = |row: &&Row| form.items[form.groups[row.group].item].spec.work.proof == Proof::Cells;

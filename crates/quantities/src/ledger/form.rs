@@ -89,12 +89,12 @@ pub(crate) struct Share {
 
 /// A length: whole multiples of inputs, a fixed part, shares.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Sum {
-    pub(super) terms: Vec<(usize, i64)>,
-    pub(super) fixed: i128,
-    pub(super) shares: Vec<Share>,
+pub(crate) struct Sum {
+    pub(crate) terms: Vec<(usize, i64)>,
+    pub(crate) fixed: i128,
+    pub(crate) shares: Vec<Share>,
     /// Bits of the inputs that it hangs on.
-    pub(super) on: u128,
+    pub(crate) on: u128,
 }
 
 /// What must fall out as before.
@@ -260,9 +260,9 @@ impl Form {
         self.scale
     }
 
-    /// A length: multiples of inputs, a fixed part, shares.
-    pub(crate) fn sum(&self, at: usize) -> Option<(&[(usize, i64)], i128, &[Share])> {
-        self.sums.get(at).map(|s| (s.terms.as_slice(), s.fixed, s.shares.as_slice()))
+    /// A length.
+    pub(crate) fn sum(&self, at: usize) -> Option<&Sum> {
+        self.sums.get(at)
     }
 
     /// Lengths that must be nothing, or what they were, as long as the form holds.

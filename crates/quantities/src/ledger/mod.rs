@@ -17,4 +17,4 @@ pub(crate) use figures::Figures;
 pub(crate) use finish::EXACT_PLACES;
 #[cfg(test)]
 pub(crate) use form::Row;
-pub(crate) use form::{Form, Group, Head, Inputs, Part, bit};
+pub(crate) use form::{Form, Group, Head, Inputs, Part, Sum, bit};
