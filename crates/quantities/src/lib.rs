@@ -24,6 +24,7 @@ pub mod made;
 pub mod materials;
 pub mod model;
 pub mod money;
+mod open_space;
 pub mod orders;
 pub mod placed;
 mod plan;
