@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands::cards::given::{self as cards, Cards};
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
 use crate::commands::rates::given::Rates;
@@ -43,6 +44,9 @@ pub(crate) enum Command {
     /// What to order for each stage, in packs; or the card of one stage
     #[command(after_help = "Example:\n  tankwright orders job.toml --stage base")]
     Orders(Orders),
+    /// One card a stage for the foreman, to be printed: PDF
+    #[command(after_help = cards::HELP)]
+    Cards(Cards),
     /// Bar schedule and cutting plan
     #[command(after_help = "Example:\n  tankwright bars job.toml --format json")]
     Bars(Table),

@@ -21,6 +21,7 @@ mod list;
 mod load;
 mod outputs;
 mod price_lists;
+mod printed;
 mod sheets;
 mod show;
 mod size_args;

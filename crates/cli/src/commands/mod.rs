@@ -2,6 +2,7 @@
 
 mod bars;
 mod bill;
+pub(crate) mod cards;
 pub(crate) mod cheapest;
 mod crosscheck;
 pub(crate) mod cut;
@@ -32,6 +33,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Store(args) => store::run(args, cx),
         Command::Cut(args) => cut::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
+        Command::Cards(args) => cards::run(args, cx),
         Command::Cheapest(args) => cheapest::run(args, cx),
         Command::Crosscheck(args) => crosscheck::run(args, cx),
         Command::Size(args) => size::run(args, cx),

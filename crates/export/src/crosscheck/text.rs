@@ -111,8 +111,7 @@ fn rows(page: &mut Page, e: &Estimate, r: &Report) {
             Col::Right(8),
         ],
     );
-    table.row(
-        [
+    table.heads([
             "paper-cross-line",
             "paper-cross-item",
             "paper-cross-ours",
@@ -120,9 +119,7 @@ fn rows(page: &mut Page, e: &Estimate, r: &Report) {
             "paper-difference",
             "paper-unit",
             "paper-cross-worth",
-        ]
-        .map(word),
-    );
+        ]);
     for x in &r.rows {
         let spec = if x.spec.is_empty() { String::new() } else { format!("/{}", x.spec) };
         let worth = x.worth.map(|w| grouped(w, e.bill.currency.digits)).unwrap_or_default();

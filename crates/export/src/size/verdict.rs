@@ -34,8 +34,7 @@ pub(super) fn drawn(page: &mut Page, job: &OfJob, notes: &[String]) {
             Col::Right(9),
         ];
         let mut table = Table::new(0, &cols);
-        table.row(
-            [
+        table.heads([
                 "paper-size-chamber",
                 "paper-size-long",
                 "paper-size-wide",
@@ -43,9 +42,7 @@ pub(super) fn drawn(page: &mut Page, job: &OfJob, notes: &[String]) {
                 "paper-size-line",
                 "paper-size-volume",
                 "paper-size-share",
-            ]
-            .map(word),
-        );
+            ]);
         for (i, c) in chambers.iter().enumerate() {
             let share = job.to_water_line.map(|all| c.volume * Ratio::int(100_000) / all);
             let metres = |m: Ratio| exact(m, 3);
