@@ -3,6 +3,8 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+#[cfg(feature = "papers")]
+use crate::commands::cards::given::{self as cards, Cards};
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
 use crate::commands::draw::given::{self as draw, Draw};
@@ -46,6 +48,10 @@ pub(crate) enum Command {
     /// What to order for each stage, in packs; or the card of one stage
     #[command(after_help = "Example:\n  tankwright orders job.toml --stage base")]
     Orders(Orders),
+    #[cfg(feature = "papers")]
+    /// One card a stage for the foreman, to be printed: PDF
+    #[command(after_help = cards::HELP)]
+    Cards(Cards),
     /// Bar schedule and cutting plan
     #[command(after_help = "Example:\n  tankwright bars job.toml --format json")]
     Bars(Table),

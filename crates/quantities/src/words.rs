@@ -67,7 +67,9 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-draw.toml"),
         "\n",
-        include_str!("../words/en-web.toml")
+        include_str!("../words/en-web.toml"),
+        "\n",
+        include_str!("../words/en-papers.toml")
     ))
 });
 

@@ -2,6 +2,8 @@
 
 mod bars;
 mod bill;
+#[cfg(feature = "papers")]
+pub(crate) mod cards;
 pub(crate) mod cheapest;
 mod crosscheck;
 pub(crate) mod cut;
@@ -39,6 +41,8 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Cut(args) => cut::run(args, cx),
         Command::Draw(args) => draw::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
+        #[cfg(feature = "papers")]
+        Command::Cards(args) => cards::run(args, cx),
         Command::Cheapest(args) => cheapest::run(args, cx),
         Command::Crosscheck(args) => crosscheck::run(args, cx),
         Command::Vary(args) => vary::run(args, cx),

@@ -17,13 +17,13 @@ pub(crate) mod table;
 mod takeoff;
 
 pub use bars::bars;
-pub use bill::bill;
+pub use bill::{bill, bill_page};
 pub use materials::materials;
 pub use message::{Message, messages};
 pub use orders::orders;
 pub use screen::{folder_of, screen};
 pub use setting_out::setting_out;
-pub use stage_card::{stage_card, stage_ids};
+pub use stage_card::{stage_card, stage_ids, stage_page};
 pub use store::store;
 pub use takeoff::takeoff;
 
