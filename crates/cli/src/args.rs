@@ -3,9 +3,11 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands::bill::Bill;
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
 use crate::commands::rates::given::Rates;
+use crate::commands::returned::given::{self as returned, Returned};
 use crate::exit::Exit;
 pub(crate) use crate::size_args::{Given, Size};
 
@@ -34,9 +36,9 @@ pub(crate) enum Command {
     /// Dimension sheets, decisions and balances
     #[command(after_help = "Example:\n  tankwright takeoff job.toml --format csv > takeoff.csv")]
     Takeoff(Table),
-    /// The priced bill
-    #[command(after_help = "Example:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01")]
-    Bill(Table),
+    /// The priced bill; or a form of it for others to price
+    #[command(after_help = crate::commands::bill::HELP)]
+    Bill(Bill),
     /// Materials by stage: net, over-break, waste, gross, with the recipes
     #[command(after_help = "Example:\n  tankwright materials job.toml --format csv > materials.csv")]
     Materials(Table),
@@ -65,6 +67,9 @@ pub(crate) enum Command {
         dimensions where there are any."
     )]
     Crosscheck(Crosscheck),
+    /// Priced copies of the bill side by side: rates, arithmetic, what was left out or changed
+    #[command(after_help = returned::HELP)]
+    Returned(Returned),
     /// How big by a named rule, with all its workings, or whether a drawn tank complies; soakage too
     #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
         tankwright size samples/rest-house/job.toml --rule all\n  \
@@ -137,7 +142,7 @@ pub(crate) struct Estimate {
     pub(crate) out: Option<String>,
 }
 
-/// `takeoff`, `bill`, `materials` and `bars`.
+/// `takeoff`, `materials` and `bars`.
 #[derive(Args, Debug)]
 pub(crate) struct Table {
     #[command(flatten)]

@@ -152,7 +152,7 @@ fn find(
         let sheet = sheets::open(&shown, &bytes, sheet, &sheets::Wanted::PRICES)
             .map_err(|p| (Exit::Rates, vec![at(p)]))?;
         cx.quote(&sheet.name, &sheet.text);
-        let sheets::SheetText { name, text, numbers, caution } = sheet;
+        let sheets::SheetText { name, text, numbers, caution, .. } = sheet;
         return Ok(Found { shown: name, text, numbers, caution, map });
     }
     let text = cx.read(&shown, &path).map_err(|p| (Exit::File, vec![at(p)]))?;

@@ -16,6 +16,8 @@ pub(crate) struct SheetText {
     pub(crate) numbers: BTreeSet<(usize, usize)>,
     /// Other sheets that may be meant.
     pub(crate) caution: Option<Problem>,
+    /// Every other sheet with something in it.
+    pub(crate) others: Vec<String>,
 }
 
 /// `prices.xlsx#Materials` in file and sheet; nothing where the name is not that of a spreadsheet file.
@@ -106,7 +108,9 @@ pub(crate) fn open(
         Problem { severity: Severity::Caution, ..Problem::error("R074", None, text).hint(hint) }
     });
     let name = format!("{shown}#{}", first.name);
-    Ok(SheetText { name, text: (*text).clone(), numbers: first.numbers(), caution })
+    let held = sheets.iter().filter(|s| s.name != first.name && !s.rows.is_empty());
+    let others = held.map(|s| s.name.clone()).collect();
+    Ok(SheetText { name, text: (*text).clone(), numbers: first.numbers(), caution, others })
 }
 
 fn trouble(shown: &str, trouble: &Trouble) -> Problem {

@@ -6,7 +6,7 @@
 pub mod arithmetic;
 pub mod check;
 pub mod codes;
-mod columns;
+pub mod columns;
 mod compare;
 pub mod figure;
 pub mod map;
@@ -23,4 +23,5 @@ pub mod world;
 
 pub use check::crosscheck;
 pub use codes::CODES;
+pub use matching::surely;
 pub use report::Report;

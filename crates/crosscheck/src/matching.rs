@@ -38,6 +38,17 @@ pub(crate) fn works(sheet: &Sheet) -> Works<'_> {
     all
 }
 
+/// The works that lines are surely of, by line: for lists of which no map is made.
+#[must_use]
+pub fn surely(entries: &[&Entry], words: &Wording, sheet: &Sheet) -> BTreeMap<usize, Vec<Pick>> {
+    let works = works(sheet);
+    let sure = |e: &&Entry| match of(e, words, &works, entries) {
+        Match::Sure(picks) => Some((e.line, picks)),
+        _ => None,
+    };
+    entries.iter().filter_map(sure).collect()
+}
+
 /// Understands a line.
 pub(crate) fn of(entry: &Entry, words: &Wording, works: &Works<'_>, all: &[&Entry]) -> Match {
     let own = spaced(if entry.own.is_empty() { &entry.text } else { &entry.own });

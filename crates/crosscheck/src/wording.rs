@@ -73,6 +73,17 @@ pub struct Entry {
     pub not: Vec<String>,
 }
 
+/// What stands in the place of a rate, where it is no figure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// It is in another rate.
+    Included,
+    /// Nothing is charged.
+    Nil,
+    /// It is left to others, or to later.
+    NotPriced,
+}
+
 /// All of it.
 #[derive(Clone, Debug, Default)]
 pub struct Wording {
@@ -83,6 +94,7 @@ pub struct Wording {
     brought: Vec<String>,
     deduct: Vec<String>,
     both: Vec<String>,
+    answers: Vec<(Answer, Vec<String>)>,
     specifications: BTreeMap<String, Vec<String>>,
     /// Lines by their words.
     pub lines: Vec<Entry>,
@@ -181,6 +193,14 @@ impl Wording {
         self.specifications.get(part).map_or(&[], Vec::as_slice)
     }
 
+    /// What words in the place of a rate say; `not included` is said before `included`.
+    #[must_use]
+    pub fn answer(&self, text: &str) -> Option<Answer> {
+        let text = spaced(text);
+        let says = |words: &[String]| words.iter().any(|w| text.contains(&format!(" {w} ")));
+        self.answers.iter().find(|(_, words)| says(words)).map(|(answer, _)| *answer)
+    }
+
     /// Is it a total carried over from another page?
     #[must_use]
     pub fn is_brought(&self, text: &str) -> bool {
@@ -224,6 +244,9 @@ fn of(text: &str) -> Wording {
         wording.brought = words(list, "brought");
         wording.deduct = words(list, "deduct");
         wording.both = words(list, "both");
+        let answers =
+            [(Answer::NotPriced, "not_priced"), (Answer::Nil, "nil"), (Answer::Included, "included")];
+        wording.answers = answers.into_iter().map(|(answer, key)| (answer, words(list, key))).collect();
     }
     for unit in tables(top, "unit") {
         let factor = parse::decimal(&word(unit, "factor")).unwrap_or(Ratio::UNKNOWN);
@@ -290,6 +313,16 @@ mod tests {
         let code = |text: &str| own("w.toml", text).err().map(|p| (p.code, p.place.map(|p| p.line)));
         assert_eq!(code("[heads]\nunit = ["), Some(("T009", Some(2))));
         assert_eq!(code("source = \"ours\""), Some(("T009", Some(1))));
+    }
+
+    #[test]
+    fn answers_in_the_place_of_a_rate() {
+        let answer = |text| builtin().answer(text);
+        assert_eq!(answer("Incl. in A3"), Some(Answer::Included));
+        assert_eq!(answer("NOT INCLUDED"), Some(Answer::NotPriced));
+        assert_eq!(answer("nil"), Some(Answer::Nil));
+        assert_eq!(answer("N/A"), Some(Answer::NotPriced));
+        assert_eq!((answer("see letter"), answer("-")), (None, None));
     }
 
     #[test]

@@ -15,6 +15,7 @@ pub mod ics;
 pub mod json;
 mod pages;
 mod paper;
+pub mod returned;
 pub mod size;
 mod sizes;
 pub mod text;

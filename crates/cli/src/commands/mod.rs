@@ -1,7 +1,7 @@
 //! The verbs, one file each.
 
 mod bars;
-mod bill;
+pub(crate) mod bill;
 pub(crate) mod cheapest;
 mod crosscheck;
 pub(crate) mod cut;
@@ -11,6 +11,7 @@ mod materials;
 pub(crate) mod new;
 mod orders;
 pub(crate) mod rates;
+pub(crate) mod returned;
 mod rules;
 mod size;
 mod store;
@@ -34,6 +35,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Explain(args) => explain::run(args, cx),
         Command::Cheapest(args) => cheapest::run(args, cx),
         Command::Crosscheck(args) => crosscheck::run(args, cx),
+        Command::Returned(args) => returned::run(args, cx),
         Command::Size(args) => size::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
         Command::Rates(args) => rates::run(args, cx),

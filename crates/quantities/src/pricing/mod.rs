@@ -22,7 +22,7 @@ pub use labour::Goods;
 use rust_decimal::Decimal;
 
 use crate::amount_words::{Grouping, amount_words};
-use crate::bill::Bill;
+use crate::bill::{AddedOn, Bill};
 use crate::job::Job;
 use crate::problem::{Problem, Severity};
 use crate::rates::{PriceList, Stock};
@@ -75,6 +75,23 @@ pub fn price(
         Err(problem) => problems.push(problem),
     }
     problems
+}
+
+/// Titles of the checklist that neither a preliminary of the job nor a row of its bill covers.
+#[must_use]
+pub fn not_asked(bill: &Bill, job: &Job, stock: &Stock) -> Vec<String> {
+    side::not_priced(bill, job, stock, &mut Vec::new())
+}
+
+/// What each addition of the job is taken on, priced or not.
+///
+/// # Errors
+/// `R048`, `R049`: an `on` that names what does not stand before it, or leaves out the measured works.
+pub fn added_on(job: &Job, stock: &Stock) -> Result<Vec<AddedOn>, Vec<Problem>> {
+    let currency = stock.currencies.get(job.text("job.currency")).map(|c| &c.0);
+    let mut problems = Vec::new();
+    let on = additions::all_taken_on(&amounts::Reader { job, currency }, &mut problems);
+    if problems.is_empty() { Ok(on) } else { Err(problems) }
 }
 
 /// The end of a priced bill over other measured works.

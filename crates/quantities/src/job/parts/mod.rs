@@ -11,6 +11,7 @@ mod site;
 mod sizing;
 mod steel;
 mod tank;
+mod to_price;
 
 use super::field::Field;
 
@@ -27,10 +28,10 @@ pub fn before() -> Vec<&'static [Field]> {
     vec![job::FIELDS, ground::FIELDS, site::FIELDS, sizing::FIELDS, cheapest::FIELDS, tank::FIELDS]
 }
 
-/// The tables after the elements' own: steel, materials, buying, time and money.
+/// The tables after the elements' own: steel, materials, buying, time, money and bills that others price.
 #[must_use]
 pub fn after() -> Vec<&'static [Field]> {
-    vec![steel::FIELDS, materials::FIELDS, orders::FIELDS, programme::FIELDS, money::FIELDS]
+    vec![steel::FIELDS, materials::FIELDS, orders::FIELDS, programme::FIELDS, money::FIELDS, to_price::FIELDS]
 }
 
 /// All tables of this module.
