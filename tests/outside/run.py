@@ -14,6 +14,7 @@ import changed
 import cutting
 import dates
 import measured
+import returned
 import slab
 import supply
 import words as in_words
@@ -29,6 +30,7 @@ PARTS = {
     "words": "totals in words, against num2words",
     "dates": "the calendar file, read by icalendar",
     "cutting": "bars of random lists, against an arc-flow model solved by highspy",
+    "returned": "bills to be priced, filled in by openpyxl and worked out by LibreOffice, read as our own bill",
     "slab": "covers in bending, against beams of finite elements and cracked sections of concreteproperties",
 }
 
@@ -51,6 +53,7 @@ def main():
         "words": lambda room: in_words.run(program, tally, room),
         "dates": lambda room: dates.run(program, tally, room),
         "cutting": lambda room: cutting.run(program, tally, room),
+        "returned": lambda room: returned.run(program, tally, room, asked.office),
         "slab": lambda room: slab.run(program, tally, room),
     }
     for part in asked.only.split(","):

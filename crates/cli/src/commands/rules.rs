@@ -174,6 +174,7 @@ fn codes() -> List {
     all.extend(tankwright_sizing::CODES);
     all.extend(tankwright_cheapest::CODES);
     all.extend(tankwright_crosscheck::CODES);
+    all.extend(tankwright_account::returned::CODES);
     all.sort_unstable();
     let rows = all.into_iter().map(|(code, means)| vec![code.to_owned(), means.to_owned()]).collect();
     List { name: "codes", head: vec!["code", "means"], rows }
