@@ -13,6 +13,7 @@ use tankwright_export::evaluate::{Value, evaluate};
 use tankwright_export::returned::form_book;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::problem::Problem;
 
 /// Columns of the form.
 pub const WORDS: usize = 1;
@@ -36,14 +37,18 @@ pub fn filled(form: &Form, rates: &BTreeMap<String, Decimal>) -> Book {
         .cells
         .iter()
         .filter_map(|((row, col), cell)| match &cell.content {
-            Content::Text(text) if usize::from(*col) == MARKS => Some((*row, text.strip_prefix(MARK)?.to_owned())),
+            Content::Text(text) if usize::from(*col) == MARKS => {
+                Some((*row, text.strip_prefix(MARK)?.to_owned()))
+            }
             _ => None,
         })
         .collect();
     for (row, id) in marks {
         if let (Some(rate), Some(cell)) = (rates.get(&id), page.cells.get_mut(&(row, RATE as u16))) {
-            assert!(cell.content == Content::Blank, "{id} is not free");
-            cell.content = Content::Number(*rate);
+            // What is not free stays, and the sums show it.
+            if cell.content == Content::Blank {
+                cell.content = Content::Number(*rate);
+            }
         }
     }
     book
@@ -67,7 +72,8 @@ pub fn rows(book: &Book) -> Vec<Row> {
                 _ => String::new(),
             };
             let line = usize::try_from(*row).unwrap_or_default() + 1;
-            let entry = rows.entry(*row).or_insert_with(|| Row { cells: vec![String::new(); MARKS + 1], line });
+            let entry =
+                rows.entry(*row).or_insert_with(|| Row { cells: vec![String::new(); MARKS + 1], line });
             entry.cells[usize::from(*col)] = text;
         }
     }
@@ -76,13 +82,11 @@ pub fn rows(book: &Book) -> Vec<Row> {
 
 /// The copy that these rows are.
 ///
-/// # Panics
+/// # Errors
 /// Where they are none.
-#[must_use]
-pub fn copy(form: &Form, estimate: &Estimate, rows: &[Row]) -> Copy {
+pub fn copy(form: &Form, estimate: &Estimate, rows: &[Row]) -> Result<Copy, Vec<Problem>> {
     let given = Given { file: "copy.xlsx", rows, unread: &[] };
-    let read = read(form, &estimate.sheet, wording::builtin(), given);
-    read.unwrap_or_else(|p| panic!("{p:?}")).0
+    read(form, &estimate.sheet, wording::builtin(), given).map(|(copy, _)| copy)
 }
 
 /// The mark of a row without what stands before it.

@@ -31,7 +31,12 @@ pub(crate) struct Shape<'a> {
 }
 
 /// The rows of a list, and its name in messages.
-pub(crate) fn rows(cx: &mut Context<'_>, name: &str, words: &Wording, shape: &Shape<'_>) -> Outcome<OtherList> {
+pub(crate) fn rows(
+    cx: &mut Context<'_>,
+    name: &str,
+    words: &Wording,
+    shape: &Shape<'_>,
+) -> Outcome<OtherList> {
     let Some((file, sheet)) = sheets::parts(name) else {
         return match cx.read(name, Path::new(name)) {
             Ok(text) => Ok(OtherList { name: name.to_owned(), rows: of_csv(&text), others: Vec::new() }),

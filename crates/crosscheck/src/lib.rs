@@ -14,6 +14,7 @@ mod matching;
 pub mod measure;
 pub mod mistakes;
 mod own;
+mod parts;
 pub mod read;
 pub mod report;
 pub mod rows;

@@ -33,7 +33,15 @@ pub(super) fn own_sums(entries: &[Entry], copy: &mut Copy) {
             let (printed, should_be) = (s.printed.to_string(), s.should_be.to_string());
             let says = Phrase::with("returned-sum", &[&should_be, &printed]);
             let difference = Some(s.difference);
-            Finding { line: s.line, what: "total", reference: String::new(), says, printed, should_be, difference }
+            Finding {
+                line: s.line,
+                what: "total",
+                reference: String::new(),
+                says,
+                printed,
+                should_be,
+                difference,
+            }
         })
         .collect();
     copy.findings.extend(found);
@@ -79,7 +87,9 @@ impl<'a> Again<'a> {
 
     /// Quantity x rate of a row that is no percentage: by the form's quantity, and by the one printed.
     fn products(&self, row: usize) -> Vec<Ratio> {
-        let (Some(bid), Some(form)) = (self.copy.bids.get(row), self.form.rows.get(row)) else { return Vec::new() };
+        let (Some(bid), Some(form)) = (self.copy.bids.get(row), self.form.rows.get(row)) else {
+            return Vec::new();
+        };
         let (Some(rate), Asks::Rate(ours)) = (bid.rate, &form.asks) else { return Vec::new() };
         let theirs = bid.quantity.map(|q| q.value * rate.value);
         [Some(decimal::ratio(*ours) * rate.value), theirs].into_iter().flatten().collect()
@@ -141,7 +151,8 @@ impl<'a> Again<'a> {
 
     /// Rows of a section, the bidder's own among them.
     fn rows(&self, letter: char, from: From) -> Ratio {
-        self.form.rows_of(letter).map(|i| self.amount(i, from)).sum::<Ratio>() + self.added(Some(letter), usize::MAX)
+        self.form.rows_of(letter).map(|i| self.amount(i, from)).sum::<Ratio>()
+            + self.added(Some(letter), usize::MAX)
     }
 
     fn section(&self, letter: char, from: From) -> Ratio {
@@ -207,7 +218,8 @@ impl<'a> Again<'a> {
                     letters.map(|s| self.section(s.letter, from)).sum()
                 }
                 Sum::Total => {
-                    self.before(from, usize::MAX) + self.additions(from).iter().map(|(_, _, a)| *a).sum::<Ratio>()
+                    self.before(from, usize::MAX)
+                        + self.additions(from).iter().map(|(_, _, a)| *a).sum::<Ratio>()
                 }
             };
             let ways = WAYS.map(below);
@@ -232,9 +244,12 @@ impl<'a> Again<'a> {
         let ways = WAYS.map(|from| self.additions(from));
         let mut found = Vec::new();
         for (i, (row, ..)) in ways[0].iter().enumerate() {
-            let (Some(bid), Some(form)) = (self.copy.bids.get(*row), self.form.rows.get(*row)) else { continue };
+            let (Some(bid), Some(form)) = (self.copy.bids.get(*row), self.form.rows.get(*row)) else {
+                continue;
+            };
             let (Some(line), Asks::Percent(_)) = (bid.line, &form.asks) else { continue };
-            let mut bases: Vec<Ratio> = ways.iter().filter_map(|w| w.get(i)).map(|(_, base, _)| *base).collect();
+            let mut bases: Vec<Ratio> =
+                ways.iter().filter_map(|w| w.get(i)).map(|(_, base, _)| *base).collect();
             if let Some(printed) = bid.quantity.filter(|q| !bases.iter().any(|b| self.agrees(*q, *b))) {
                 let right = self.rounded(bases.first().copied().unwrap_or(Ratio::ZERO));
                 let says = Phrase::with("returned-base", &[&self.shown(right), &printed.shown()]);

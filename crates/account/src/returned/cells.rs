@@ -86,7 +86,8 @@ fn remarks(head: &Row) -> Option<usize> {
 fn cells(row: &Row, columns: &Columns, remarks: Option<usize>, id: &str) -> Cells {
     let cell = |c| columns.cell(row, c).to_owned();
     let known = |i: &usize| Some(*i) == remarks || columns.at.values().any(|at| at == i);
-    let rest = row.cells.iter().enumerate().filter(|(i, c)| !known(i) && !c.is_empty() && !c.starts_with(MARK));
+    let rest =
+        row.cells.iter().enumerate().filter(|(i, c)| !known(i) && !c.is_empty() && !c.starts_with(MARK));
     Cells {
         line: row.line,
         id: id.to_owned(),

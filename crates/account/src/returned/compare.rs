@@ -83,12 +83,10 @@ pub fn compare(
         side(&form, copy, all.get(i)?, &others, &own)
     });
     let Some(mut sides) = sides.collect::<Option<Vec<Side>>>() else { return Err(vec![too_large()]) };
-    let ranks = [
-        ranks(&sides, |s| s.corrected.total),
-        ranks(&sides, |s| s.complete[0].total),
-    ];
+    let ranks = [ranks(&sides, |s| s.corrected.total), ranks(&sides, |s| s.complete[0].total)];
     for (i, side) in sides.iter_mut().enumerate() {
-        [side.rank, side.rank_complete] = [0, 1].map(|of: usize| ranks.get(of).and_then(|r| r.get(i)).copied().unwrap_or(0));
+        [side.rank, side.rank_complete] =
+            [0, 1].map(|of: usize| ranks.get(of).and_then(|r| r.get(i)).copied().unwrap_or(0));
     }
     let rows: Vec<Across> = (0..form.rows.len()).map(|row| across(row, &all, &own)).collect();
     let stated = |row: usize| form.rows.get(row).is_some_and(|r| r.stated.is_some());
@@ -145,7 +143,9 @@ fn own_rates(form: &Form, e: &Estimate) -> Rates {
         let mut rows = bill.sections.iter().flat_map(|s| &s.rows);
         rows.find(|r| r.reference == reference).and_then(|r| r.rate.as_ref()).map(|(rate, _)| *rate)
     };
-    let nth = |row: &super::form::FormRow| row.reference.get(1..).and_then(|n| n.parse::<usize>().ok()).map(|n| n - 1);
+    let nth = |row: &super::form::FormRow| {
+        row.reference.get(1..).and_then(|n| n.parse::<usize>().ok()).map(|n| n - 1)
+    };
     let of = |row: &super::form::FormRow| {
         let side = |rows: &[tankwright_quantities::bill::SideRow]| {
             let row = rows.get(nth(row)?)?;

@@ -186,7 +186,9 @@ impl Reader<'_> {
                     copy.fields.push((id, cells.beside()));
                 }
                 Some((Target::Field(_), _)) => {}
-                None => self.unknown(&mut copy, cells, &known, (at.letters.get(i).copied().flatten(), at.under)),
+                None => {
+                    self.unknown(&mut copy, cells, &known, (at.letters.get(i).copied().flatten(), at.under))
+                }
             }
         }
         copy.fields.sort_by_key(|(id, _)| FIELDS.iter().position(|(f, _)| f == id));
@@ -251,7 +253,16 @@ impl Reader<'_> {
         remark.retain(|t| !t.is_empty());
         let quantity = money(&cells.quantity, &self.form.currency.code);
         let remark = remark.join(" ");
-        *bid = Bid { state, by: Some(by), line: Some(cells.line), words, quantity, rate, printed: amount, remark };
+        *bid = Bid {
+            state,
+            by: Some(by),
+            line: Some(cells.line),
+            words,
+            quantity,
+            rate,
+            printed: amount,
+            remark,
+        };
         changed(&mut copy.findings, row, cells, self.words, quantity);
         if let Some(stated) = row.stated.filter(|s| rate.is_none_or(|r| r.value != decimal::ratio(*s))) {
             let printed = rate.map_or_else(|| cells.rate.clone(), Figure::shown);

@@ -65,6 +65,9 @@ fn ours(form: &Form) -> Vec<Ours> {
     form.lines().iter().filter_map(of).collect()
 }
 
+/// Is a row, with its words spaced, this line of ours?
+type Fits<'a> = dyn Fn(&Cells, &str, &Ours) -> bool + 'a;
+
 /// What each row stands for, in the order of the rows; `works`: what the cross-check knows lines to be.
 pub(super) fn matched(
     form: &Form,
@@ -74,7 +77,7 @@ pub(super) fn matched(
     let mut free = ours(form);
     let words: Vec<String> = rows.iter().map(|r| spaced(&r.words)).collect();
     let mut found: Vec<Option<(Target, By)>> = vec![None; rows.len()];
-    let passes: [(By, &dyn Fn(&Cells, &str, &Ours) -> bool); 8] = [
+    let passes: [(By, &Fits<'_>); 8] = [
         (By::Mark, &|r, w, o| r.id == o.id && w == o.words),
         (By::Reference, &|r, w, o| same(&r.reference, &o.reference) && w == o.words),
         (By::Mark, &|r, _, o| r.id == o.id && same(&r.reference, &o.reference)),
@@ -102,7 +105,8 @@ fn blank(spaced: &str) -> bool {
 
 /// References as people write them: `A1`, `A.1`, `a 1`.
 fn same(theirs: &str, ours: &str) -> bool {
-    let plain = |t: &str| t.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_uppercase).collect::<String>();
+    let plain =
+        |t: &str| t.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_uppercase).collect::<String>();
     !ours.is_empty() && plain(theirs) == plain(ours)
 }
 
@@ -149,15 +153,13 @@ mod tests {
             row("row/base/", "A1", "Concrete in base"),
         ];
         // The row with the form's own words is the row, though another one has its mark as well.
-        assert_eq!(
-            found(&rows),
-            [None, Some((1, By::Reference)), Some((2, By::Words)), Some((0, By::Mark))]
-        );
+        assert_eq!(found(&rows), [None, Some((1, By::Reference)), Some((2, By::Words)), Some((0, By::Mark))]);
     }
 
     #[test]
     fn marks_that_were_moved_do_not_win_over_reference_and_words() {
-        let rows = [row("row/walls/", "A1", "Concrete in base"), row("row/base/", "A2", "Brick walls in mortar")];
+        let rows =
+            [row("row/walls/", "A1", "Concrete in base"), row("row/base/", "A2", "Brick walls in mortar")];
         assert_eq!(found(&rows), [Some((0, By::Reference)), Some((1, By::Reference))]);
         let strange = [row("", "A1", "Paint the gate")];
         assert_eq!(found(&strange), [None]);

@@ -68,9 +68,8 @@ pub fn read(
     given: Given<'_>,
 ) -> Result<(Copy, Vec<Problem>), Vec<Problem>> {
     let place = |line| Some(Place { file: given.file.to_owned(), span: 0..0, line });
-    let refuse = |code, message: &str, hint: &str| {
-        Err(vec![Problem::error(code, place(1), message).hint(hint)])
-    };
+    let refuse =
+        |code, message: &str, hint: &str| Err(vec![Problem::error(code, place(1), message).hint(hint)]);
     if given.rows.iter().all(|r| r.cells.iter().all(String::is_empty)) {
         return refuse("B001", "this copy is empty", "is it the file that came back?");
     }

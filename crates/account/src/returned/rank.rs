@@ -55,7 +55,13 @@ pub(super) fn rates(form: &Form, copy: &Copy) -> Rates {
 }
 
 /// The rates of an estimate of ours; empty where the job is not priced.
-pub(super) fn fill(form: &Form, mine: &Rates, states: &[State], others: &[&Rates], own: &Rates) -> Vec<Filled> {
+pub(super) fn fill(
+    form: &Form,
+    mine: &Rates,
+    states: &[State],
+    others: &[&Rates],
+    own: &Rates,
+) -> Vec<Filled> {
     let open = |i: &usize| {
         let stated = form.rows.get(*i).is_some_and(|r| r.stated.is_some());
         states.get(*i).is_some_and(|s| s.open()) && !stated && mine.get(*i).copied().flatten().is_none()
@@ -65,7 +71,8 @@ pub(super) fn fill(form: &Form, mine: &Rates, states: &[State], others: &[&Rates
         let rates: Vec<Ratio> = others.iter().filter_map(priced).collect();
         let most = rates.iter().copied().reduce(|a, b| a.max(b));
         let count = Ratio::int(i128::try_from(rates.len()).unwrap_or(1));
-        let mean = (rates.iter().copied().sum::<Ratio>() / count).round_half_away(step(form.currency.digits + 2));
+        let mean =
+            (rates.iter().copied().sum::<Ratio>() / count).round_half_away(step(form.currency.digits + 2));
         let ours = || own.get(row).copied().flatten().map(|r| [r, r]);
         Filled { row, rates: most.map(|most| [most, mean]).or_else(ours), of: rates.len() }
     };
@@ -81,7 +88,8 @@ pub(super) fn reckon(form: &Form, copy: Option<&Copy>, rates: &Rates) -> Option<
         let Asks::Rate(quantity) = row.asks else { continue };
         *amount = decimal::rounded(decimal::ratio(quantity) * rate(i), digits)?;
     }
-    let added = |letter: Option<char>, above: usize| sum(copy.into_iter().flat_map(|c| c.added_to(letter, above)));
+    let added =
+        |letter: Option<char>, above: usize| sum(copy.into_iter().flat_map(|c| c.added_to(letter, above)));
     let mut out = Reckoned { outside: added(None, usize::MAX)?, ..Reckoned::default() };
     for s in form.sections.iter().filter(|s| s.letter != ADDITIONS) {
         let rows = form.rows_of(s.letter).filter_map(|i| amounts.get(i).copied());
@@ -106,7 +114,9 @@ pub(super) fn reckon(form: &Form, copy: Option<&Copy>, rates: &Rates) -> Option<
                 sum([running, added(None, line)?])?
             }
             AddedOn::Measured | AddedOn::Amount => out.measured,
-            AddedOn::Titles(at) => sum(at.iter().filter_map(|i| done.get(*i).copied()).chain([out.measured]))?,
+            AddedOn::Titles(at) => {
+                sum(at.iter().filter_map(|i| done.get(*i).copied()).chain([out.measured]))?
+            }
         };
         let amount = decimal::rounded(decimal::ratio(base) * rate(i) / Ratio::int(100), digits)?;
         running = sum([running, amount])?;

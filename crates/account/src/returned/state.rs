@@ -79,7 +79,8 @@ pub(super) fn read(cells: Cells<'_>, words: &Wording, currency: &str, unread: &s
     let rate = money(cells.rate, currency);
     let amount = money(cells.amount, currency);
     let own = |text: &str| if text == unread { String::new() } else { text.to_owned() };
-    let text = if rate.is_none() && !cells.rate.is_empty() { cells.rate.to_owned() } else { own(cells.amount) };
+    let text =
+        if rate.is_none() && !cells.rate.is_empty() { cells.rate.to_owned() } else { own(cells.amount) };
     let text = if amount.is_some() && cells.rate.is_empty() { String::new() } else { text };
     let zero = |f: Figure| f.value.is_zero();
     let state = match (rate, amount) {
@@ -101,7 +102,8 @@ fn spoken(text: &str, remark: &str, words: &Wording) -> State {
             Answer::NotPriced => State::NotPriced,
         })
     };
-    let dash = !text.is_empty() && text.chars().all(|c| matches!(c, '-' | '\u{2013}' | '\u{2014}' | '_' | '/' | '.'));
+    let dash = !text.is_empty()
+        && text.chars().all(|c| matches!(c, '-' | '\u{2013}' | '\u{2014}' | '_' | '/' | '.'));
     match (text.is_empty(), answer(text)) {
         (false, Some(state)) => state,
         (false, None) if dash => State::Dash,

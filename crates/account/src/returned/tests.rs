@@ -1,5 +1,7 @@
 //! Copies of a small form: what is planted is found, and nothing else.
 
+#![expect(clippy::unwrap_used, reason = "a test stops where it fails")]
+
 use rust_decimal::Decimal;
 use tankwright_quantities::sheet::Sheet;
 
@@ -42,7 +44,10 @@ fn a_clean_copy_has_nothing_to_be_found() {
 #[test]
 fn one_slip_is_told_once() {
     let shift = |name: &'static str, cell: usize, to: &'static str| {
-        found(&changed(|rows| at(rows, name)[cell] = to.into())).iter().map(|f| format!("{} {}", f.0, f.1)).collect::<Vec<_>>()
+        found(&changed(|rows| at(rows, name)[cell] = to.into()))
+            .iter()
+            .map(|f| format!("{} {}", f.0, f.1))
+            .collect::<Vec<_>>()
     };
     assert_eq!(shift("A2", 5, "17096.33"), ["extension A2"]);
     assert_eq!(shift("total of A Walls, carried to summary", 5, "26339.30"), ["total A"]);

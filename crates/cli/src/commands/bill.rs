@@ -68,7 +68,8 @@ fn to_price(args: &Bill, file: &str, cx: &mut Context<'_>) -> Outcome {
         returned::form_csv(&form).into_bytes()
     };
     let rows = form.rows.iter().filter(|r| r.stated.is_none()).count();
-    let note = format!("{file} is written: {rows} rows to be priced; copies that come back: tankwright returned\n");
+    let note =
+        format!("{file} is written: {rows} rows to be priced; copies that come back: tankwright returned\n");
     keep(cx, file, args.force, bytes, &note)
 }
 

@@ -9,7 +9,8 @@ use crate::csv::text as harmless;
 use crate::json::plain;
 
 const HEAD: [&str; 14] = [
-    "row", "bidder", "name", "line", "ref", "text", "unit", "quantity", "rate", "printed", "amount", "state", "far", "says",
+    "row", "bidder", "name", "line", "ref", "text", "unit", "quantity", "rate", "printed", "amount", "state",
+    "far", "says",
 ];
 
 /// Rows `bidder` (printed: as printed, amount: corrected), `complete-highest` and `complete-average` (estimates), `bid`

@@ -45,7 +45,14 @@ pub fn form_book(form: &Form) -> Book {
     page.printed = Some((None, MARKS));
     page.hidden = Some(MARKS);
     page.locked = true;
-    let mut writer = Writer { form, page, row: 3, amounts: BTreeMap::new(), rates: BTreeMap::new(), sums: BTreeMap::new() };
+    let mut writer = Writer {
+        form,
+        page,
+        row: 3,
+        amounts: BTreeMap::new(),
+        rates: BTreeMap::new(),
+        sums: BTreeMap::new(),
+    };
     form.lines().iter().for_each(|line| writer.line(line));
     let pages = vec![before, writer.page];
     Book { title: form.job.clone(), date: form.date.clone(), pages, ..Book::default() }
@@ -133,17 +140,20 @@ impl Writer<'_> {
 
     /// Amounts of rows that follow each other.
     fn rows(&self, letter: char) -> Expr {
-        let cells: Vec<At> = self.form.rows_of(letter).filter_map(|i| self.amounts.get(&i).copied()).collect();
+        let cells: Vec<At> =
+            self.form.rows_of(letter).filter_map(|i| self.amounts.get(&i).copied()).collect();
         Range::over(&cells).map_or(Expr::int(0), Expr::Sum)
     }
 
     fn carried(&self, measured: bool) -> Vec<Expr> {
-        let sections = self.form.sections.iter().filter(|s| s.letter != ADDITIONS && s.measured() == measured);
+        let sections =
+            self.form.sections.iter().filter(|s| s.letter != ADDITIONS && s.measured() == measured);
         sections.filter_map(|s| self.sums.get(&Sum::Carried(s.letter))).map(|at| Expr::Cell(*at)).collect()
     }
 
     fn running(&self) -> Expr {
-        let mut terms: Vec<Expr> = self.sums.get(&Sum::Measured).map(|at| Expr::Cell(*at)).into_iter().collect();
+        let mut terms: Vec<Expr> =
+            self.sums.get(&Sum::Measured).map(|at| Expr::Cell(*at)).into_iter().collect();
         terms.extend(self.carried(false));
         if self.form.rows_of(ADDITIONS).any(|i| self.amounts.contains_key(&i)) {
             terms.push(self.rows(ADDITIONS));
@@ -176,7 +186,9 @@ impl Writer<'_> {
     /// Beside a sum of rows: whether one of them has no rate.
     fn open(&mut self, sum: Sum) {
         let rates: Vec<At> = match sum {
-            Sum::Section(letter) => self.form.rows_of(letter).filter_map(|i| self.rates.get(&i).copied()).collect(),
+            Sum::Section(letter) => {
+                self.form.rows_of(letter).filter_map(|i| self.rates.get(&i).copied()).collect()
+            }
             Sum::Total => self.rates.values().copied().collect(),
             Sum::Carried(_) | Sum::Measured => return,
         };
@@ -184,8 +196,10 @@ impl Writer<'_> {
             return;
         }
         let test = |at: &At| Expr::IsNumber(Box::new(Expr::Cell(*at)));
-        let all: Vec<Expr> = rates.chunks(TESTS).map(|some| Expr::And(some.iter().map(test).collect())).collect();
-        let says = Expr::And(all).choose(Expr::Text(word("form-all-rows")), Expr::Text(word("form-open-rows")));
+        let all: Vec<Expr> =
+            rates.chunks(TESTS).map(|some| Expr::And(some.iter().map(test).collect())).collect();
+        let says =
+            Expr::And(all).choose(Expr::Text(word("form-all-rows")), Expr::Text(word("form-open-rows")));
         let row = self.row - 1;
         self.page.put(row, REMARKS, Cell::formula(says, Show::General));
     }

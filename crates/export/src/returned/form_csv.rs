@@ -15,7 +15,8 @@ pub fn form_csv(form: &Form) -> String {
     let mut put = |cells: [String; 8]| drop(out.write_record(cells));
     let code = [form.currency.code.as_str()];
     let [reference, words, unit, quantity, remarks] =
-        ["form-ref", "form-description", "form-unit", "form-quantity", "form-remarks"].map(|k| look_up(k).to_owned());
+        ["form-ref", "form-description", "form-unit", "form-quantity", "form-remarks"]
+            .map(|k| look_up(k).to_owned());
     let [rate, amount] = ["form-rate", "form-amount"].map(|k| say(k, &code));
     put([reference, words, unit, quantity, rate, amount, remarks, head_mark(form)]);
     let text = |text: &str| {
@@ -33,7 +34,8 @@ pub fn form_csv(form: &Form) -> String {
             Line::Field(_, label) => cells[1] = harmless(label),
             Line::Row(i) => {
                 let Some(row) = form.rows.get(*i) else { continue };
-                [cells[0], cells[1], cells[2]] = [row.reference.clone(), harmless(&row.words), harmless(&row.unit)];
+                [cells[0], cells[1], cells[2]] =
+                    [row.reference.clone(), harmless(&row.words), harmless(&row.unit)];
                 cells[3] = row.quantity().map(|q| q.normalize().to_string()).unwrap_or_default();
                 cells[4] = row.stated.map(|s| s.normalize().to_string()).unwrap_or_default();
             }

@@ -201,7 +201,8 @@ fn added<'a>(c: &Comparison, a: &'a Added) -> AddedOut<'a> {
 fn bidder<'a>(c: &'a Comparison, i: usize, copy: &'a Copy, side: &Side) -> BidderOut<'a> {
     let open = |f: &tankwright_account::returned::Filled| {
         let row = c.form.rows.get(f.row)?;
-        let [highest, average] = [0, 1].map(|n: usize| f.rates.and_then(|r| r.get(n).map(|r| plain(rate(c, *r)))));
+        let [highest, average] =
+            [0, 1].map(|n: usize| f.rates.and_then(|r| r.get(n).map(|r| plain(rate(c, *r)))));
         let state = copy.bids.get(f.row)?.state.id();
         Some(OpenOut { reference: &row.reference, state, highest, average, of: f.of })
     };

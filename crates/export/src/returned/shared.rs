@@ -17,7 +17,10 @@ pub(super) fn rate(c: &Comparison, rate: Ratio) -> Decimal {
 
 /// The letter of a copy in tables: A, B ... Z, then numbers.
 pub(super) fn letter(copy: usize) -> String {
-    u8::try_from(copy).ok().filter(|n| *n < 26).map_or_else(|| (copy + 1).to_string(), |n| char::from(b'A' + n).to_string())
+    u8::try_from(copy)
+        .ok()
+        .filter(|n| *n < 26)
+        .map_or_else(|| (copy + 1).to_string(), |n| char::from(b'A' + n).to_string())
 }
 
 /// How many times, in as few places as it needs.

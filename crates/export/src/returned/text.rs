@@ -53,7 +53,15 @@ pub(super) fn money(c: &Comparison, amount: Decimal) -> String {
 
 fn bidders(page: &mut Page, c: &Comparison) {
     page.heading(&word("paper-returned-bidders").to_uppercase());
-    let cols = [Col::Left(1), Col::Fill(20), Col::Right(12), Col::Right(12), Col::Right(5), Col::Right(12), Col::Right(5)];
+    let cols = [
+        Col::Left(1),
+        Col::Fill(20),
+        Col::Right(12),
+        Col::Right(12),
+        Col::Right(5),
+        Col::Right(12),
+        Col::Right(5),
+    ];
     let mut table = Table::new(2, &cols);
     table.row([
         "",
@@ -77,7 +85,11 @@ fn bidders(page: &mut Page, c: &Comparison) {
             side.rank_complete.to_string(),
         ]);
         let of = |id| copy.field(id);
-        let said = [("date", "paper-returned-dated"), ("valid", "paper-returned-valid"), ("tax", "paper-returned-tax")];
+        let said = [
+            ("date", "paper-returned-dated"),
+            ("valid", "paper-returned-valid"),
+            ("tax", "paper-returned-tax"),
+        ];
         let mut says: Vec<String> =
             said.iter().filter(|(id, _)| !of(id).is_empty()).map(|(id, key)| say(key, &[of(id)])).collect();
         says.push(copy.file.clone());
@@ -102,7 +114,11 @@ fn finding(page: &mut Page, c: &Comparison) {
         let percent = Ratio::int(100) * decimal::ratio(over) / decimal::ratio(low);
         let percent = decimal::rounded(percent, 1).map_or_else(|| "-".to_owned(), |d| decimal::shown(d, 1));
         let [low, over] = [low, over].map(|d| money(c, d));
-        page.line(2, 4, &say("paper-returned-lowest", &[code, &low, code, &over, &percent, &name(first), &name(second)]));
+        page.line(
+            2,
+            4,
+            &say("paper-returned-lowest", &[code, &low, code, &over, &percent, &name(first), &name(second)]),
+        );
     }
     let moved = c.sides.iter().any(|s| s.rank != s.rank_complete);
     if moved {
@@ -160,7 +176,8 @@ fn rows(page: &mut Page, c: &Comparison, some: &[usize]) {
         table.row(cells);
         table.row([""]);
     }
-    let mut cells = vec![String::new(), word("paper-returned-total").to_owned(), String::new(), String::new()];
+    let mut cells =
+        vec![String::new(), word("paper-returned-total").to_owned(), String::new(), String::new()];
     cells.extend(some.iter().filter_map(|i| c.sides.get(*i)).map(|s| money(c, s.corrected.total)));
     cells.extend(c.own.as_ref().map(|r| money(c, r.total)));
     table.row(cells);
@@ -173,7 +190,11 @@ fn cells(c: &Comparison, n: usize, row: &FormRow, some: &[usize]) -> [Vec<String
     let percent = matches!(row.asks, Asks::Percent(_));
     let shown = |r: Ratio| {
         let value = rate(c, r);
-        if percent { format!("{}\u{a0}%", quantity(value, 0)) } else { quantity(value, c.form.currency.digits) }
+        if percent {
+            format!("{}\u{a0}%", quantity(value, 0))
+        } else {
+            quantity(value, c.form.currency.digits)
+        }
     };
     let least = if matches!(row.unit.as_str(), "nr" | "item") { 0 } else { 2 };
     let count = row.quantity().map(|q| quantity(q, least)).unwrap_or_default();

@@ -38,7 +38,11 @@ pub(super) fn copy(page: &mut Page, c: &Comparison, i: usize, copy: &Copy, side:
     }
     for f in copy.findings.iter().filter(|f| !arithmetic(f.what)) {
         let says = f.says.to_string();
-        page.line(2, 4, &say("paper-returned-changed", &[&f.line.to_string(), of(f), word(key(f.what)), &says]));
+        page.line(
+            2,
+            4,
+            &say("paper-returned-changed", &[&f.line.to_string(), of(f), word(key(f.what)), &says]),
+        );
     }
     open(page, c, copy, side);
     own(page, c, copy);
@@ -123,8 +127,12 @@ fn open(page: &mut Page, c: &Comparison, copy: &Copy, side: &Side) {
         let Some((form, how)) = says(f.row) else { continue };
         let shown = |r| quantity(rate(c, r), c.form.currency.digits);
         let text = match (f.rates, f.of) {
-            (Some([rate, _]), 0) => say("paper-returned-open-ours", &[&form.reference, &how, &shown(rate), &form.words]),
-            (Some([only, _]), 1) => say("paper-returned-open-one", &[&form.reference, &how, &shown(only), &form.words]),
+            (Some([rate, _]), 0) => {
+                say("paper-returned-open-ours", &[&form.reference, &how, &shown(rate), &form.words])
+            }
+            (Some([only, _]), 1) => {
+                say("paper-returned-open-one", &[&form.reference, &how, &shown(only), &form.words])
+            }
             (Some([high, mean]), _) => {
                 say("paper-returned-open", &[&form.reference, &how, &shown(high), &shown(mean), &form.words])
             }

@@ -24,7 +24,8 @@ pub(super) fn run(args: &Returned, cx: &mut Context<'_>) -> Outcome {
     let own = other_lists::words(cx)?;
     let words = own.as_ref().unwrap_or_else(|| wording::builtin());
     // The form's own sheet before any other that looks like a bill.
-    let looks = |text: &str, rows: &[_]| if text.contains("tw:form/") { 3 } else { looks_like_a_list(rows, words) };
+    let looks =
+        |text: &str, rows: &[_]| if text.contains("tw:form/") { 3 } else { looks_like_a_list(rows, words) };
     let shape = Shape { looks: &looks, what: "a priced copy of the form" };
     let (mut copies, mut problems): (Vec<Copy>, Vec<_>) = Default::default();
     for name in &args.copies {

@@ -4,11 +4,20 @@ use crate::job::field::{Fallback, Field, Kind, Presence};
 
 /// The table.
 pub(super) static FIELDS: &[Field] = &[
-    Field::part("to_price", Presence::Optional, "for a bill that others price: `tankwright bill JOB --to-price FILE`"),
+    Field::part(
+        "to_price",
+        Presence::Optional,
+        "for a bill that others price: `tankwright bill JOB --to-price FILE`",
+    ),
     Field::value("to_price.asked_by", Kind::Text, Fallback::Nothing, "who asks for the prices"),
     Field::value("to_price.answer_to", Kind::Text, Fallback::Nothing, "where the priced copy goes"),
     Field::value("to_price.answer_by", Kind::Date, Fallback::Nothing, "the last day for it"),
-    Field::value("to_price.notes", Kind::Texts, Fallback::Nothing, "what a bidder must know besides, line by line"),
+    Field::value(
+        "to_price.notes",
+        Kind::Texts,
+        Fallback::Nothing,
+        "what a bidder must know besides, line by line",
+    ),
     Field::value(
         "provisional[].stated",
         Kind::Flag,
