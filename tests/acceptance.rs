@@ -20,6 +20,7 @@ mod properties;
 mod published;
 mod ranks;
 mod refused;
+mod returned;
 mod samples;
 mod slab;
 mod tidy;

@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands::bill::Bill;
 #[cfg(feature = "papers")]
 use crate::commands::cards::given::{self as cards, Cards};
 use crate::commands::cheapest::{self, Cheapest};
@@ -10,6 +11,7 @@ use crate::commands::cut::given as cut;
 use crate::commands::draw::given::{self as draw, Draw};
 use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
+use crate::commands::returned::given::{self as returned, Returned};
 use crate::commands::vary::given::{self as vary, Vary};
 use crate::exit::Exit;
 pub(crate) use crate::size_args::{Given, Size};
@@ -39,9 +41,9 @@ pub(crate) enum Command {
     /// Dimension sheets, decisions and balances
     #[command(after_help = "Example:\n  tankwright takeoff job.toml --format csv > takeoff.csv")]
     Takeoff(Table),
-    /// The priced bill
-    #[command(after_help = "Example:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01")]
-    Bill(Table),
+    /// The priced bill; or a form of it for others to price
+    #[command(after_help = crate::commands::bill::HELP)]
+    Bill(Bill),
     /// Materials by stage: net, over-break, waste, gross, with the recipes
     #[command(after_help = "Example:\n  tankwright materials job.toml --format csv > materials.csv")]
     Materials(Table),
@@ -80,6 +82,9 @@ pub(crate) enum Command {
     /// What was built against what was agreed: omissions and additions at the contract's rates, adjusted sum, balance
     #[command(after_help = vary::HELP)]
     Vary(Vary),
+    /// Priced copies of the bill side by side: rates, arithmetic, what was left out or changed
+    #[command(after_help = returned::HELP)]
+    Returned(Returned),
     /// How big by a named rule, with all its workings, or whether a drawn tank complies; soakage too
     #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
         tankwright size samples/rest-house/job.toml --rule all\n  \
@@ -159,7 +164,7 @@ pub(crate) struct Estimate {
     pub(crate) out: Option<String>,
 }
 
-/// `takeoff`, `bill`, `materials` and `bars`.
+/// `takeoff`, `materials` and `bars`.
 #[derive(Args, Debug)]
 pub(crate) struct Table {
     #[command(flatten)]

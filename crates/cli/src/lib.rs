@@ -19,6 +19,7 @@ pub mod files;
 mod goods_tests;
 mod list;
 mod load;
+mod other_lists;
 mod outputs;
 mod price_lists;
 #[cfg(feature = "papers")]

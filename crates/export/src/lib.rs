@@ -17,6 +17,7 @@ pub mod money;
 mod pages;
 mod paper;
 pub mod payments;
+pub mod returned;
 pub mod size;
 mod sizes;
 pub mod page {

@@ -69,7 +69,9 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-web.toml"),
         "\n",
-        include_str!("../words/en-papers.toml")
+        include_str!("../words/en-papers.toml"),
+        "\n",
+        include_str!("../words/en-returned.toml")
     ))
 });
 

@@ -1,7 +1,7 @@
 //! The verbs, one file each.
 
 mod bars;
-mod bill;
+pub(crate) mod bill;
 #[cfg(feature = "papers")]
 pub(crate) mod cards;
 pub(crate) mod cheapest;
@@ -15,6 +15,7 @@ pub(crate) mod new;
 mod orders;
 pub(crate) mod payments;
 pub(crate) mod rates;
+pub(crate) mod returned;
 mod rules;
 #[cfg(feature = "web")]
 pub(crate) mod serve;
@@ -46,6 +47,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Cheapest(args) => cheapest::run(args, cx),
         Command::Crosscheck(args) => crosscheck::run(args, cx),
         Command::Vary(args) => vary::run(args, cx),
+        Command::Returned(args) => returned::run(args, cx),
         Command::Size(args) => size::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
         #[cfg(feature = "web")]

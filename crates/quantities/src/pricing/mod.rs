@@ -23,7 +23,7 @@ pub use labour::Goods;
 use rust_decimal::Decimal;
 
 use crate::amount_words::amount_words;
-use crate::bill::{Bill, SideRow};
+use crate::bill::{AddedOn, Bill, SideRow};
 use crate::job::Job;
 use crate::problem::{Problem, Severity};
 use crate::rates::{PriceList, Stock};
@@ -82,6 +82,23 @@ pub fn price(
 pub fn preliminaries(job: &Job, stock: &Stock, problems: &mut Vec<Problem>) -> Vec<SideRow> {
     let currency = stock.currencies.get(job.text("job.currency")).map(|c| &c.0);
     side::rows(&amounts::Reader { job, currency }, "preliminaries", problems)
+}
+
+/// Titles of the checklist that neither a preliminary of the job nor a row of its bill covers.
+#[must_use]
+pub fn not_asked(bill: &Bill, job: &Job, stock: &Stock) -> Vec<String> {
+    side::not_priced(bill, job, stock, &mut Vec::new())
+}
+
+/// What each addition of the job is taken on, priced or not.
+///
+/// # Errors
+/// `R048`, `R049`: an `on` that names what does not stand before it, or leaves out the measured works.
+pub fn added_on(job: &Job, stock: &Stock) -> Result<Vec<AddedOn>, Vec<Problem>> {
+    let currency = stock.currencies.get(job.text("job.currency")).map(|c| &c.0);
+    let mut problems = Vec::new();
+    let on = additions::all_taken_on(&amounts::Reader { job, currency }, &mut problems);
+    if problems.is_empty() { Ok(on) } else { Err(problems) }
 }
 
 /// The end of a priced bill over other measured works.

@@ -11,6 +11,7 @@ pub(super) mod money;
 pub(super) mod names;
 pub(super) mod notes;
 pub(super) mod numbers;
+mod sized;
 pub(crate) mod units;
 
 pub use compare::{BillPair, Pair, Repriced, compare, own_form, reprice};
