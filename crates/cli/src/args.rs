@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands::bill::given::Bill;
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
 use crate::commands::rates::given::Rates;
@@ -34,9 +35,10 @@ pub(crate) enum Command {
     /// Dimension sheets, decisions and balances
     #[command(after_help = "Example:\n  tankwright takeoff job.toml --format csv > takeoff.csv")]
     Takeoff(Table),
-    /// The priced bill
-    #[command(after_help = "Example:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01")]
-    Bill(Table),
+    /// The priced bill; with --analysis how its rates are built up
+    #[command(after_help = "Examples:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01\n  \
+        tankwright bill samples/built-rates/job.toml --analysis")]
+    Bill(Bill),
     /// Materials by stage: net, over-break, waste, gross, with the recipes
     #[command(after_help = "Example:\n  tankwright materials job.toml --format csv > materials.csv")]
     Materials(Table),
@@ -137,7 +139,7 @@ pub(crate) struct Estimate {
     pub(crate) out: Option<String>,
 }
 
-/// `takeoff`, `bill`, `materials` and `bars`.
+/// `takeoff`, `materials` and `bars`; `bill` has more.
 #[derive(Args, Debug)]
 pub(crate) struct Table {
     #[command(flatten)]

@@ -2,7 +2,7 @@
 
 use tankwright_cheapest as search;
 use tankwright_export::{
-    book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, size, text, xlsx,
+    analysis, book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, size, text, xlsx,
 };
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
@@ -43,8 +43,11 @@ pub(crate) fn estimate(
     flow::estimate(job, stock, prices, settings)
 }
 
-/// The rows a job needs, as a price list without rates.
-pub(crate) fn blank_rates(e: &Estimate) -> String {
+/// The rows a job needs, as a price list without rates; or those that its rates are built up from.
+pub(crate) fn blank_rates(e: &Estimate, build_ups: bool) -> String {
+    if build_ups {
+        return tankwright_quantities::build_up::blank(&e.bill, &e.date);
+    }
     bill::blank_rates(&e.bill, &e.bill.currency.code, &e.date)
 }
 
@@ -63,6 +66,15 @@ pub(crate) fn bill(e: &Estimate, format: Format) -> String {
         Format::Text => text::bill(e),
         Format::Json => json::bill(e),
         Format::Csv => csv::bill(e),
+    }
+}
+
+/// The rates built up, as a paper.
+pub(crate) fn analysis(e: &Estimate, format: Format) -> String {
+    match format {
+        Format::Text => analysis::text(e),
+        Format::Json => analysis::json(e),
+        Format::Csv => analysis::csv(e),
     }
 }
 

@@ -1,7 +1,7 @@
 //! The verbs, one file each.
 
 mod bars;
-mod bill;
+pub(crate) mod bill;
 pub(crate) mod cheapest;
 mod crosscheck;
 pub(crate) mod cut;

@@ -66,6 +66,9 @@ fn rate_of(page: &mut Page, e: &Estimate, row: &BillRow) {
     let full = row.labour.as_ref().map_or(*rate, |l| l.full_rate);
     let text = say("paper-rate-from", &[&money::rate(&e.bill, full), &from.code, &rate_source(from)]);
     page.line(0, 11, format!("{text} {less}").trim_end());
+    if let Some(worked) = &row.build_up {
+        crate::analysis::one(page, &e.bill, row, worked);
+    }
     if let Some(labour) = row.labour.as_ref().filter(|l| !l.parts.is_empty()) {
         labour_of(page, e, row, labour, *rate);
     }

@@ -64,6 +64,9 @@ fn cells(e: &Estimate, row: &BillRow, places: u32) -> [String; 6] {
             text = format!("{text} {}", say("paper-less-specific", &[&from.code]));
         }
     }
+    if row.build_up.is_some() {
+        text = format!("{text} {}", word("build-up-mark"));
+    }
     if let Some(says) = row.labour.as_ref().and_then(|l| money::labour_rate(&e.bill, l)) {
         text = format!("{text} {says}");
     }

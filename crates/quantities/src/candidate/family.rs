@@ -228,7 +228,9 @@ impl Forms<'_> {
         let site = Site::set_out(&job, stock, profile, &judge);
         let tariff = &mut self.tariff;
         let mut again = false;
-        let mut keep = |list: &mut Vec<Made>, form: Option<Form>| match form.and_then(|f| tariff.enter(f)) {
+        let mut keep = |list: &mut Vec<Made>, form: Option<Form>| match form
+            .and_then(|f| tariff.enter(f, &job, stock))
+        {
             Some((made, grown)) => {
                 again |= grown;
                 list.truncate(FORMS - 1);

@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 use tankwright_geometry::{Ratio, nearest};
 
 use crate::bill::row_places;
+use crate::build_up::{self, Piece};
 use crate::candidate::PricedRow;
 use crate::candidate::family::Made;
 use crate::estimate::Estimate;
@@ -84,14 +85,20 @@ impl<'a> Tariff<'a> {
     }
 
     /// Enters the items of a form; and whether parts of items entered before have changed by it.
-    pub(super) fn enter(&mut self, form: Form) -> Option<(Made, bool)> {
+    pub(super) fn enter(&mut self, form: Form, job: &Job, stock: &Stock) -> Option<(Made, bool)> {
         let mut items = Vec::new();
         let mut grown = false;
         for (i, head) in form.items.iter().enumerate() {
             let spec = &head.spec;
             let billed = !head.unbilled && !spec.work.void;
-            let row =
-                if billed { Some(self.row(spec.work, &spec.spec, head.unit, &spec.wording)) } else { None };
+            let piece = || Piece {
+                work: spec.work,
+                spec: &spec.spec,
+                made: &spec.made,
+                stage: head.stage,
+                unit: head.unit,
+            };
+            let row = if billed { Some(self.row(piece(), &spec.wording, job, stock)) } else { None };
             // Words may change where the specification does not: the thickness of a cover. Then it is another row.
             let same = |p: &Priced| {
                 p.work.id == spec.work.id
@@ -146,16 +153,20 @@ impl<'a> Tariff<'a> {
         }
     }
 
-    fn row(&mut self, work: &'static Work, spec: &str, unit: Unit, wording: &Phrase) -> usize {
+    fn row(&mut self, piece: Piece<'_>, wording: &Phrase, job: &Job, stock: &Stock) -> usize {
+        let Piece { work, spec, unit, .. } = piece;
         let same =
             |r: &Row| r.work.id == work.id && r.spec == spec && r.unit == unit && r.wording == *wording;
         if let Some(at) = self.rows.iter().position(same) {
             return at;
         }
         let rate = match self.prices.find(work.id, spec, unit.id()) {
-            Lookup::Found { row, .. } => row.rate.map(|r| (r.mantissa(), r.scale())),
+            Lookup::Found { row, .. } => row.rate,
+            // A built rate hangs on the specification and what it is made of: nothing that differs in a family.
+            Lookup::Missing => build_up::of_spec(job, stock, self.prices, piece),
             _ => None,
         };
+        let rate = rate.map(|r| (r.mantissa(), r.scale()));
         self.rows.push(Row { work, spec: spec.to_owned(), unit, wording: wording.clone(), rate });
         self.rows.len() - 1
     }

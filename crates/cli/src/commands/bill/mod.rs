@@ -1,17 +1,20 @@
-//! `tankwright bill`: the priced bill.
+//! `tankwright bill`: the priced bill, or how its rates are built up.
+
+pub(crate) mod given;
 
 use tankwright_quantities::estimate::{Caution, Estimate};
 use tankwright_quantities::problem::{Problem, Severity};
 
-use crate::args::Table;
 use crate::context::{Context, Outcome};
 use crate::engine;
 use crate::load::{Prices, estimate};
+use given::Bill;
 
-pub(super) fn run(args: &Table, cx: &mut Context<'_>) -> Outcome {
-    let e = estimate(cx, &args.job, Prices::Must, false)?;
+pub(super) fn run(args: &Bill, cx: &mut Context<'_>) -> Outcome {
+    let e = estimate(cx, &args.table.job, Prices::Must, false)?;
     cx.say(&of_prices(&e));
-    cx.print(&engine::bill(&e, args.format))
+    let format = args.table.format;
+    cx.print(&if args.analysis { engine::analysis(&e, format) } else { engine::bill(&e, format) })
 }
 
 /// Cautions about prices: beside the bill, not on it, for it may go to a client as it is.
