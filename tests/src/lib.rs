@@ -17,6 +17,7 @@ use tankwright_quantities::rates::{self, Stock};
 use tankwright_sizing::Inputs;
 use tankwright_sizing::sized::Worked;
 
+pub mod analyses;
 pub mod goods;
 pub mod planted;
 pub mod program;

@@ -34,7 +34,7 @@ pub fn csv(e: &Estimate) -> String {
             match &line.cost {
                 Cost::Priced { unit, rate, from, .. } => {
                     let figures = [plain(done.quantity), unit.clone(), plain(*rate), amount];
-                    let price = from.as_ref().map(rate_source).unwrap_or_default();
+                    let price = from.as_deref().map(rate_source).unwrap_or_default();
                     put("line", words, figures, &line.source, &price);
                 }
                 Cost::Percent(percent, _) => {

@@ -168,7 +168,7 @@ fn line<'a>(worked: &Worked, done: &'a WorkedLine) -> LineOut<'a> {
             quantity: Some(plain(done.quantity)),
             unit: Some(unit),
             rate: Some(plain(*rate)),
-            price: from.as_ref().map(rate_source),
+            price: from.as_deref().map(rate_source),
             ..common
         },
         Cost::Percent(percent, on) => LineOut {

@@ -11,8 +11,9 @@ pub use text::text;
 pub(crate) use text::{one, taken_on, taken_words};
 
 use tankwright_quantities::bill::BillRow;
-use tankwright_quantities::build_up::Worked;
+use tankwright_quantities::build_up::{Group, Worked};
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::words::look_up;
 
 /// Rows of the bill whose rate is built up.
 pub(crate) fn rows(e: &Estimate) -> Vec<(&BillRow, &Worked)> {
@@ -23,4 +24,14 @@ pub(crate) fn rows(e: &Estimate) -> Vec<(&BillRow, &Worked)> {
 /// `concrete-base/1:2:4`.
 pub(crate) fn code(row: &BillRow) -> String {
     if row.spec.is_empty() { row.work.id.to_owned() } else { format!("{}/{}", row.work.id, row.spec) }
+}
+
+/// Words of a group.
+pub(crate) fn group_word(group: Group) -> &'static str {
+    look_up(match group {
+        Group::Materials => "group-materials",
+        Group::Labour => "group-labour",
+        Group::Plant => "group-plant",
+        Group::Sundries => "group-sundries",
+    })
 }

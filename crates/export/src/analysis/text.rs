@@ -7,7 +7,7 @@ use tankwright_quantities::bill::{Bill, BillRow};
 use tankwright_quantities::build_up::{Cost, Group, Worked, WorkedLine, WorkedOnCost, audit};
 use tankwright_quantities::estimate::Estimate;
 
-use super::{code, rows};
+use super::{code, group_word, rows};
 use crate::format::{grouped, quantity, say, word};
 use crate::text::table::{Col, Page, Table};
 use crate::text::{head, money};
@@ -45,11 +45,11 @@ pub(crate) fn one(page: &mut Page, bill: &Bill, row: &BillRow, worked: &Worked) 
     let shown = |d: Decimal| grouped(d, places);
     for group in Group::ALL {
         let Some(sum) = worked.sum(group) else { continue };
-        table.row([word(&format!("group-{}", group.id()))]);
+        table.row([group_word(group)]);
         for line in worked.lines.iter().filter(|l| l.line.group == group) {
             table.row(cells(worked, line));
         }
-        let title = say("build-up-sum", &[word(&format!("group-{}", group.id()))]);
+        let title = say("build-up-sum", &[group_word(group)]);
         table.row([title.as_str(), "", "", "", &shown(sum)]);
     }
     if row.labour.is_some() || worked.sum(Group::Materials).is_none() && bill.client_buys.is_some() {
@@ -115,9 +115,10 @@ pub(crate) fn taken_words(done: &WorkedOnCost) -> String {
 fn foot(page: &mut Page, worked: &Worked) {
     for left in audit(worked) {
         let Some(done) = worked.on_costs.get(left.on_cost) else { continue };
-        let groups = left.groups.iter().map(|(g, sum)| {
-            format!("{} {}", word(&format!("group-{}", g.id())), grouped(*sum, worked.places()))
-        });
+        let groups = left
+            .groups
+            .iter()
+            .map(|(g, sum)| format!("{} {}", group_word(*g), grouped(*sum, worked.places())));
         let earlier = left.earlier.iter().filter_map(|i| worked.on_costs.get(*i));
         let earlier = earlier.map(|o| format!("{} {}", o.on_cost.title, grouped(o.amount, worked.places())));
         let all: Vec<String> = groups.chain(earlier).collect();
@@ -130,8 +131,7 @@ fn foot(page: &mut Page, worked: &Worked) {
     let mut seen = BTreeSet::new();
     for line in &worked.lines {
         if seen.insert((line.line.group, line.line.source.as_str())) {
-            let key = format!("group-{}", line.line.group.id());
-            page.line(4, 6, &say("build-up-source", &[word(&key), &line.line.source]));
+            page.line(4, 6, &say("build-up-source", &[group_word(line.line.group), &line.line.source]));
         }
     }
     let prices = worked.lines.iter().filter_map(|l| match &l.line.cost {

@@ -6,7 +6,7 @@ use tankwright_quantities::bill::BillRow;
 use tankwright_quantities::build_up::{Cost, Group, Made, PLACES, Say, Way, Worked, WorkedLine};
 use tankwright_quantities::decimal::{ratio, rounded};
 
-use crate::analysis::{code, rows, taken_words};
+use crate::analysis::{code, group_word, rows, taken_words};
 use crate::book::{BuiltAt, Desk, heads, word, words};
 use crate::cells::{Allow, At, Cell, Look, Page, PageId, Range, Show};
 use crate::expr::{Expr, exact};
@@ -94,8 +94,7 @@ impl Sheet<'_, '_> {
                 at.lines.extend(own.last());
             }
             if let Some(range) = Range::over(&own) {
-                let key = format!("group-{}", group.id());
-                let title = words("build-up-sum", &[crate::format::word(&key)]);
+                let title = words("build-up-sum", &[group_word(group)]);
                 sums.push(Expr::Cell(self.sum(&title, Expr::Sum(range).round(places), money)));
             }
         }

@@ -15,7 +15,7 @@ mod work_out;
 mod working;
 
 pub use audit::{LeftOut, audit};
-pub use blank::blank;
+pub use blank::{blank, lacking};
 pub use codes::CODES;
 pub use outline::{Outline, OutlineLine, Piece, Want, outlines};
 pub use price::{Asked, Lacking, Why, priced};
@@ -104,7 +104,7 @@ pub enum Cost {
         /// Money for one.
         rate: Decimal,
         /// The row of the price list.
-        from: Option<RateFrom>,
+        from: Option<Box<RateFrom>>,
         /// Of a material: its own unit in one of `unit`, and what it is needed for.
         made: Option<Made>,
     },
@@ -139,7 +139,7 @@ pub struct Analysis {
 }
 
 /// Places of a quantity.
-pub const PLACES: u32 = 4;
+pub const PLACES: u32 = 6;
 
 /// A line worked out.
 #[derive(Clone, Debug, PartialEq)]

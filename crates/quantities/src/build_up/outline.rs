@@ -56,9 +56,9 @@ pub enum Want {
     /// A material, bought in packs or by its own unit.
     Goods {
         /// Which.
-        material: Material,
+        material: Box<Material>,
         /// What it is sold in.
-        pack: Pack,
+        pack: Box<Pack>,
         /// In its own unit, with waste, exact.
         quantity: Ratio,
         /// What it is needed for; empty for one that the build-up itself names.
@@ -198,6 +198,7 @@ fn goods(job: &Job, stock: &Stock, uses: Vec<Use>) -> Vec<OutlineLine> {
         let (working, source) = (says_waste(&uses), uses.first()?.source.to_string());
         let pack = packs::of_any(job, stock, &material);
         let title = material.title.clone();
+        let (material, pack) = (Box::new(material), Box::new(pack));
         let want = Want::Goods { material, pack, quantity, uses, working };
         Some(OutlineLine { group: Group::Materials, code: id, title, want, say: None, source })
     };
@@ -236,7 +237,8 @@ fn own_line(
             let known = if unit.is_empty() { material(stock, &line.code) } else { None };
             match known {
                 Some(material) => {
-                    let pack = packs::of_any(job, stock, &material);
+                    let pack = Box::new(packs::of_any(job, stock, &material));
+                    let material = Box::new(material);
                     Want::Goods { material, pack, quantity, uses: Vec::new(), working: text }
                 }
                 None => Want::Amount { quantity, unit: unit.clone(), working: text },

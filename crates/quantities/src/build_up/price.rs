@@ -17,6 +17,8 @@ pub struct Lacking {
     pub kind: PriceKind,
     /// Code.
     pub code: String,
+    /// The unit of the row to add.
+    pub unit: String,
     /// Why what is there does not serve.
     pub why: Why,
     /// The row to add, without rate and source.
@@ -97,6 +99,7 @@ fn cost(line: &OutlineLine, asked: Asked<'_>, hours: &mut bool) -> Result<(Strin
             let lacking = |why| Lacking {
                 kind: PriceKind::Material,
                 code: material.id.clone(),
+                unit: material.unit.clone(),
                 why,
                 row: material_row(material, pack, code, date),
             };
@@ -119,7 +122,7 @@ fn cost(line: &OutlineLine, asked: Asked<'_>, hours: &mut bool) -> Result<(Strin
                 working: working.clone(),
                 unit: at.unit.clone(),
                 rate,
-                from: Some(from(asked.prices, at, &material.id)),
+                from: Some(Box::new(from(asked.prices, at, &material.id))),
                 made: (!uses.is_empty()).then(|| Made { pack: size, uses: uses.clone() }),
             };
             Ok((title, cost))
@@ -147,10 +150,10 @@ fn amount(
     let turned = |r: &&PriceRow| time.is_some() && Time::of(&r.unit).is_some();
     let lacking = |why| {
         let (currency, date) = asked.row;
-        let words = if line.title.is_empty() { &line.code } else { &line.title };
+        let words = &line.code.replace('-', " ");
         let unit = if time.is_some() { "day" } else { unit };
         let row = [kind.id(), &line.code, words, unit, "", currency, date, ""].map(cell).join(",");
-        Lacking { kind, code: line.code.clone(), why, row }
+        Lacking { kind, code: line.code.clone(), unit: unit.to_owned(), why, row }
     };
     let at = rows()
         .find(fits)
@@ -176,7 +179,7 @@ fn amount(
         does => format!("{words}, {does}"),
     };
     let unit = at.unit.clone();
-    let from = Some(from(asked.prices, at, &line.code));
+    let from = Some(Box::new(from(asked.prices, at, &line.code)));
     Ok((title, Cost::Priced { quantity, working, unit, rate, from, made: None }))
 }
 

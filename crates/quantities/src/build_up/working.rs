@@ -125,9 +125,9 @@ impl Working {
     }
 }
 
-/// The words of a working; a comma parts them as a blank does, and `5%` is two words.
+/// The words of a working; a comma parts them as a blank does, and `+5%` is three words.
 fn words(text: &str) -> Vec<String> {
-    let spaced = text.replace(',', " ").replace('%', " % ");
+    let spaced = text.replace(',', " ").replace('%', " % ").replace('+', " + ").replace('/', " / ");
     spaced.split_whitespace().map(str::to_owned).collect()
 }
 

@@ -93,7 +93,7 @@ impl<'a> Builder<'a> {
         let list = self.asked.prices;
         let to = adds_to(&list.name);
         problems.extend(self.problems);
-        for (Lacking { kind, code, why, row }, rows, itself) in self.lacking.into_values() {
+        for (Lacking { kind, code, why, row, .. }, rows, itself) in self.lacking.into_values() {
             let (kind, needs) = (kind.id(), rows.join(", "));
             let first = rows.first().map_or("", String::as_str);
             let more = if rows.len() > 1 { ", and so for the others" } else { "" };
@@ -154,7 +154,7 @@ pub(super) fn dates(worked: &Worked) -> impl Iterator<Item = &str> {
 
 fn froms(worked: &Worked) -> impl Iterator<Item = &RateFrom> {
     worked.lines.iter().filter_map(|l| match &l.line.cost {
-        Cost::Priced { from, .. } => from.as_ref(),
+        Cost::Priced { from, .. } => from.as_deref(),
         Cost::Percent(..) => None,
     })
 }
