@@ -50,12 +50,17 @@ pub(super) struct Tariff<'a> {
     items: Vec<Priced>,
     rows: Vec<Row>,
     chain: Chain,
+    /// Length of bars as sold: what a built rate of bars hangs on besides.
+    bars: Ratio,
     sums: Vec<i128>,
     quantities: Vec<i128>,
     amounts: Vec<i128>,
     /// Of each row: quantity and amount, in their smallest parts.
     priced: Vec<(i128, i128)>,
 }
+
+/// Where the job says how long bars are sold.
+const BARS: &str = "steel.stock_length";
 
 /// Ten to a power.
 fn ten(places: u32) -> Option<i128> {
@@ -77,11 +82,17 @@ impl<'a> Tariff<'a> {
             items: Vec::new(),
             rows: Vec::new(),
             chain: Chain::of(&done.bill, job, stock),
+            bars: job.len(BARS).value(),
             sums: Vec::new(),
             quantities: Vec::new(),
             amounts: Vec::new(),
             priced: Vec::new(),
         })
+    }
+
+    /// Do the rates hold for another job of the kind?
+    pub(super) fn holds(&self, job: &Job) -> bool {
+        job.len(BARS).value() == self.bars
     }
 
     /// Enters the items of a form; and whether parts of items entered before have changed by it.
@@ -162,7 +173,7 @@ impl<'a> Tariff<'a> {
         }
         let rate = match self.prices.find(work.id, spec, unit.id()) {
             Lookup::Found { row, .. } => row.rate,
-            // A built rate hangs on the specification and what it is made of: nothing that differs in a family.
+            // A built rate hangs on the specification, what it is made of and the bars as sold: see `holds`.
             Lookup::Missing => build_up::of_spec(job, stock, self.prices, piece),
             _ => None,
         };
