@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
 mod bars;
+mod built_rates;
 mod candidates;
 mod capacity;
 mod cautions;

@@ -3,7 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
-use crate::commands::bill::Bill;
+use crate::commands::bill::given::{self as bill, Bill};
 #[cfg(feature = "papers")]
 use crate::commands::cards::given::{self as cards, Cards};
 use crate::commands::cheapest::{self, Cheapest};
@@ -41,8 +41,8 @@ pub(crate) enum Command {
     /// Dimension sheets, decisions and balances
     #[command(after_help = "Example:\n  tankwright takeoff job.toml --format csv > takeoff.csv")]
     Takeoff(Table),
-    /// The priced bill; or a form of it for others to price
-    #[command(after_help = crate::commands::bill::HELP)]
+    /// The priced bill; how its rates are built up; or a form of it for others to price
+    #[command(after_help = bill::HELP)]
     Bill(Bill),
     /// Materials by stage: net, over-break, waste, gross, with the recipes
     #[command(after_help = "Example:\n  tankwright materials job.toml --format csv > materials.csv")]
@@ -164,7 +164,7 @@ pub(crate) struct Estimate {
     pub(crate) out: Option<String>,
 }
 
-/// `takeoff`, `materials` and `bars`.
+/// `takeoff`, `materials` and `bars`; `bill` has more.
 #[derive(Args, Debug)]
 pub(crate) struct Table {
     #[command(flatten)]

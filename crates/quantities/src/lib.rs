@@ -7,6 +7,7 @@ pub mod amount_words;
 pub mod balances;
 pub mod band;
 pub mod bill;
+pub mod build_up;
 pub mod candidate;
 pub mod capacity;
 pub mod cautions;

@@ -61,6 +61,8 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-cross.toml"),
         "\n",
+        include_str!("../words/en-build-up.toml"),
+        "\n",
         include_str!("../words/en-vary.toml"),
         "\n",
         include_str!("../words/en-payments.toml"),

@@ -30,7 +30,16 @@ macro_rules! samples {
     };
 }
 
-samples!["smallest", "rest-house", "lined-pits", "guest-house", "clinic", "textbook", "school"];
+samples![
+    "smallest",
+    "rest-house",
+    "lined-pits",
+    "guest-house",
+    "clinic",
+    "textbook",
+    "school",
+    "built-rates"
+];
 
 pub(super) fn run(args: &New, cx: &mut Context<'_>) -> Outcome {
     let text = args.sample.as_ref().and_then(|name| {

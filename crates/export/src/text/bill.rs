@@ -6,7 +6,7 @@ use tankwright_quantities::works::Unit;
 
 use super::money;
 use super::table::{Col, Page, Table};
-use crate::format::{grouped, least_places, say};
+use crate::format::{grouped, least_places, say, word};
 
 /// The priced bill; without a price list the quantities alone.
 #[must_use]
@@ -73,6 +73,9 @@ fn cells(e: &Estimate, row: &BillRow, places: u32) -> [String; 6] {
         if from.less_specific {
             text = format!("{text} {}", say("paper-less-specific", &[&from.code]));
         }
+    }
+    if row.build_up.is_some() {
+        text = format!("{text} {}", word("build-up-mark"));
     }
     if let Some(says) = row.labour.as_ref().and_then(|l| money::labour_rate(&e.bill, l)) {
         text = format!("{text} {says}");

@@ -97,6 +97,9 @@ pub(crate) fn default_name(path: &str) -> String {
 
 /// Where a rate comes from: `rates/prices/demo-ugx.csv:31, 2026-10-01, source`.
 pub(crate) fn rate_source(from: &tankwright_quantities::bill::RateFrom) -> String {
+    if from.line == 0 {
+        return say("build-up-from", &[&from.source, &from.list, &from.date]);
+    }
     let parts = [format!("{}:{}", from.list, from.line), from.date.clone(), from.source.clone()];
     parts.into_iter().filter(|p| !p.is_empty()).collect::<Vec<_>>().join(", ")
 }

@@ -4,6 +4,8 @@
 
 mod additions;
 mod amounts;
+mod built;
+mod chain;
 mod codes;
 mod labour;
 #[cfg(test)]
@@ -24,6 +26,7 @@ use rust_decimal::Decimal;
 
 use crate::amount_words::amount_words;
 use crate::bill::{AddedOn, Bill, SideRow};
+use crate::build_up::{Asked, Terms};
 use crate::job::Job;
 use crate::problem::{Problem, Severity};
 use crate::rates::{PriceList, Stock};
@@ -42,7 +45,12 @@ pub fn price(
 ) -> Vec<Problem> {
     let mut problems = Vec::new();
     currencies(job, stock, prices, &mut problems);
-    let mut found = rates::look_up(bill, prices, date, &mut problems);
+    let terms = Terms::read(job, stock, &mut problems);
+    let asked =
+        Asked { prices, terms: &terms, row: (&bill.currency.code, date), digits: bill.currency.digits };
+    let with_full = client_buys.is_some_and(|goods| labour::prices_any(goods, prices));
+    let builder = built::Builder::new(asked, client_buys.is_some(), with_full);
+    let mut found = rates::look_up(bill, prices, date, builder, &mut problems);
     let parted =
         client_buys.and_then(|goods| labour::part(bill, goods, prices, date, &mut found, &mut problems));
     let money =
@@ -71,6 +79,7 @@ pub fn price(
             priced.total = Some(total);
             priced.total_in_words = amount_words(total, &priced.currency);
             priced.price_list = Some(rates::dates(&priced, prices, &dates));
+            chain::told(&priced, &terms, &mut problems);
             *bill = priced;
         }
         Err(problem) => problems.push(problem),

@@ -1,46 +1,18 @@
-//! `tankwright bill`: the priced bill, or a form of it for others to price.
+//! `tankwright bill`: the priced bill, how its rates are built up, or a form of it for others to price.
 
-use std::path::Path;
+pub(crate) mod given;
 
-use clap::Args;
 use tankwright_account::returned::Form;
 use tankwright_export::{evaluate, returned, xlsx};
 use tankwright_quantities::estimate::{Caution, Estimate};
 use tankwright_quantities::problem::{Problem, Severity};
 
-use crate::args::{Format, JobArgs};
 use crate::commands::new::keep;
 use crate::context::{Context, Outcome};
 use crate::engine;
 use crate::exit::Exit;
 use crate::load::{Prices, estimate, with_all};
-
-/// Examples, under the help.
-pub(crate) const HELP: &str = "Examples:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01\n  \
-    tankwright bill job.toml --to-price form.xlsx";
-
-/// `bill`.
-#[derive(Args, Debug)]
-pub(crate) struct Bill {
-    #[command(flatten)]
-    pub(crate) job: JobArgs,
-    /// Writes the bill without any rate, for others to price: FILE.xlsx or FILE.csv; `-` prints CSV
-    #[arg(long, value_name = "FILE", value_parser = form, conflicts_with_all = ["rates", "format"])]
-    pub(crate) to_price: Option<String>,
-    /// Replace the file if it exists
-    #[arg(long, requires = "to_price")]
-    pub(crate) force: bool,
-    /// How to print
-    #[arg(long, value_enum, default_value_t)]
-    pub(crate) format: Format,
-}
-
-/// The name of a form.
-fn form(text: &str) -> Result<String, String> {
-    let ending = Path::new(text).extension().and_then(|e| e.to_str()).unwrap_or_default().to_lowercase();
-    let fits = text == "-" || matches!(ending.as_str(), "xlsx" | "csv");
-    if fits { Ok(text.to_owned()) } else { Err("a form ends in .xlsx or .csv".to_owned()) }
-}
+use given::Bill;
 
 pub(super) fn run(args: &Bill, cx: &mut Context<'_>) -> Outcome {
     if let Some(file) = &args.to_price {
@@ -48,7 +20,8 @@ pub(super) fn run(args: &Bill, cx: &mut Context<'_>) -> Outcome {
     }
     let e = estimate(cx, &args.job, Prices::Must, false)?;
     cx.say(&of_prices(&e));
-    cx.print(&engine::bill(&e, args.format))
+    let format = args.format;
+    cx.print(&if args.analysis { engine::analysis(&e, format) } else { engine::bill(&e, format) })
 }
 
 /// The form of the bill, without looking at any price.
