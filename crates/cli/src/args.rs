@@ -6,6 +6,7 @@ use tankwright_quantities::job;
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
 use crate::commands::rates::given::Rates;
+use crate::commands::takeoff::given::Takeoff;
 use crate::exit::Exit;
 pub(crate) use crate::size_args::{Given, Size};
 
@@ -32,8 +33,9 @@ pub(crate) enum Command {
     #[command(after_help = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out")]
     Estimate(Estimate),
     /// Dimension sheets, decisions and balances
-    #[command(after_help = "Example:\n  tankwright takeoff job.toml --format csv > takeoff.csv")]
-    Takeoff(Table),
+    #[command(after_help = "Examples:\n  tankwright takeoff job.toml --format csv > takeoff.csv\n  \
+        tankwright takeoff job.toml --profile smm7 --against is-1200")]
+    Takeoff(Takeoff),
     /// The priced bill
     #[command(after_help = "Example:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01")]
     Bill(Table),
@@ -137,7 +139,7 @@ pub(crate) struct Estimate {
     pub(crate) out: Option<String>,
 }
 
-/// `takeoff`, `bill`, `materials` and `bars`.
+/// `bill`, `materials` and `bars`.
 #[derive(Args, Debug)]
 pub(crate) struct Table {
     #[command(flatten)]

@@ -2,7 +2,7 @@
 
 use tankwright_cheapest as search;
 use tankwright_export::{
-    book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, size, text, xlsx,
+    against, book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, size, text, xlsx,
 };
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
@@ -54,6 +54,15 @@ pub(crate) fn takeoff(e: &Estimate, format: Format) -> String {
         Format::Text => text::takeoff(e),
         Format::Json => json::takeoff(e),
         Format::Csv => csv::takeoff(e),
+    }
+}
+
+/// One job under two profiles.
+pub(crate) fn against(first: &Estimate, second: &Estimate, format: Format) -> String {
+    match format {
+        Format::Text => against::text(first, second),
+        Format::Json => against::json(first, second),
+        Format::Csv => against::csv(first, second),
     }
 }
 

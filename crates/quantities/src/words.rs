@@ -59,7 +59,9 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-cheapest.toml"),
         "\n",
-        include_str!("../words/en-cross.toml")
+        include_str!("../words/en-cross.toml"),
+        "\n",
+        include_str!("../words/en-profiles.toml")
     ))
 });
 

@@ -14,7 +14,7 @@ pub(crate) mod rates;
 mod rules;
 mod size;
 mod store;
-mod takeoff;
+pub(crate) mod takeoff;
 
 use crate::args::Command;
 use crate::context::{Context, Outcome};

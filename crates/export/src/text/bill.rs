@@ -14,6 +14,8 @@ pub fn bill(e: &Estimate) -> String {
     let mut page = Page::default();
     super::head(&mut page, e);
     page.line(0, 2, &say("paper-bill-head", &[&e.profile.1]));
+    super::method(&mut page, e);
+    super::beside(&mut page, e);
     page.blank();
     let mut table = rows();
     for s in &e.bill.sections {

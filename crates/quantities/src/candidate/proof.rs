@@ -6,7 +6,7 @@ use tankwright_geometry::Ratio;
 
 use crate::balances;
 use crate::candidate::family::Made;
-use crate::ledger::{Book, Group, Part};
+use crate::ledger::{Book, Group, Head, Part};
 use crate::model::{self, Model, Shares};
 use crate::plan::Plan;
 use crate::site::Site;
@@ -18,6 +18,8 @@ pub(super) struct Pairs {
     plan: Rc<Plan>,
     /// Of each item, where the model proves it: its key, if there is one.
     items: Vec<Option<usize>>,
+    /// Of each item: the parts of it that are proved together with it, itself too; none where an earlier one is.
+    together: Vec<Vec<usize>>,
     /// Volumes and faces that no item measures: they must be nothing.
     stray: [Vec<usize>; 2],
 }
@@ -36,8 +38,8 @@ impl Made {
             keys.binary_search_by(|k| k.parts().cmp(&(head.spec.work.id, spec, head.stage))).ok()
         };
         let items = heads.iter().map(|h| match h.spec.work.proof {
-            Proof::Cells => key(&h.spec.spec, h),
-            Proof::Faces(_) => key(model::face_spec(&h.spec), h),
+            Proof::Cells => key(&h.base, h),
+            Proof::Faces(_) => key(model::face_of(h.spec.work, &h.base), h),
             Proof::Formula | Proof::Listed => None,
         });
         let measured = |k: &crate::plan::Key, faces: bool| {
@@ -46,14 +48,21 @@ impl Made {
                 h.spec.work.id == k.work
                     && h.stage == k.stage
                     && faces == is_face
-                    && (faces || h.spec.spec == k.spec)
+                    && (faces || h.base == k.spec)
             })
         };
         let stray = [false, true].map(|faces| {
             let stray = keys.iter().enumerate().filter(|(_, k)| !measured(k, faces));
             stray.map(|(i, _)| i).collect()
         });
-        self.pairs = Some(Pairs { plan: model.plan.clone(), items: items.collect(), stray });
+        let same = |a: &Head, b: &Head| (a.spec.work, a.stage, &a.base) == (b.spec.work, b.stage, &b.base);
+        let together = heads.iter().enumerate().map(|(i, head)| {
+            let all: Vec<_> = (0..heads.len()).filter(|k| same(&heads[*k], head)).collect();
+            if all.first() == Some(&i) { all } else { Vec::new() }
+        });
+        let together = together.collect();
+        let items = items.collect();
+        self.pairs = Some(Pairs { plan: model.plan.clone(), items, together, stray });
     }
 
     /// Do all balances of measurement close?
@@ -65,8 +74,11 @@ impl Made {
         for (i, head) in self.form.items.iter().enumerate() {
             let work = head.spec.work;
             let mut own = None;
+            let parts = pairs.together.get(i).map_or(&[][..], Vec::as_slice);
+            let sum = || parts.iter().map(|k| self.exact(*k)).sum::<Ratio>();
             let closes = match work.proof {
                 Proof::Listed => true,
+                _ if parts.is_empty() => true,
                 Proof::Cells | Proof::Faces(_) => {
                     let cells = work.proof == Proof::Cells;
                     let (sums, per, unit) = if cells {
@@ -76,8 +88,8 @@ impl Made {
                     };
                     let found = pairs.items.get(i).copied().flatten().and_then(|k| sums.get(k)).copied();
                     let found = found.unwrap_or([Some(0); 3]);
-                    self.agrees(i, found, per)
-                        .unwrap_or_else(|| self.exact(i) == model::metres(found, per, unit))
+                    let alone = if parts.len() == 1 { self.agrees(i, found, per) } else { None };
+                    alone.unwrap_or_else(|| sum() == model::metres(found, per, unit))
                 }
                 Proof::Formula => {
                     let same = |(of, spec, stage, _): &&(
@@ -86,12 +98,12 @@ impl Made {
                         crate::stage::Stage,
                         Ratio,
                     )| {
-                        of.id == work.id && *spec == head.spec.spec && *stage == head.stage
+                        of.id == work.id && *spec == head.base && *stage == head.stage
                     };
                     let at = formulas.iter().position(same);
                     let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).3);
-                    let exact = self.exact(i);
-                    own = Some(exact);
+                    let exact = sum();
+                    own = (parts.len() == 1).then_some(exact);
                     exact.is_known() && exact == proved
                 }
             };

@@ -121,6 +121,8 @@ pub(crate) struct Group {
 #[derive(Clone, Debug)]
 pub(crate) struct Head {
     pub(crate) spec: Spec,
+    /// The specification by which the model knows it: narrow faces and edges are proved together with the rest.
+    pub(crate) base: String,
     pub(crate) stage: Stage,
     pub(crate) unit: Unit,
     pub(crate) unbilled: bool,

@@ -7,6 +7,8 @@ mod deduct;
 mod finish;
 mod form;
 pub mod over_break;
+mod units;
+mod voids;
 
 pub(crate) use book::{BAR_STEP, factor};
 pub use book::{Book, count};
