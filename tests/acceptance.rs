@@ -14,6 +14,7 @@ mod labour;
 mod lining;
 mod lists;
 mod nonsense;
+mod profiles;
 mod properties;
 mod published;
 mod ranks;

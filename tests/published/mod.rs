@@ -30,6 +30,7 @@ mod septic_vault_w6;
 mod sls_745_student_design;
 mod soak_pit_blog_w3;
 mod tank_wall_sheet;
+mod trade_practice_1_3;
 mod trade_practice_2_2;
 mod trade_practice_4;
 mod us_navy_14070_w11;

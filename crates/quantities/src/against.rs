@@ -81,8 +81,11 @@ fn row(first: &Sheet, second: &Sheet, work: &'static Work, spec: &str) -> Row {
         if items.is_empty() {
             // What the other has in its place says why.
             let other = if i == 0 { first } else { second };
-            let kin = other.items.iter().filter(|item| item.work == work);
-            kin.for_each(|item| add_placing(&mut rules, item, i == 1));
+            let part = |spec: &str| spec.rsplit_once('/').map(|(part, _)| part.to_owned());
+            let kin = || other.items.iter().filter(|item| item.work == work);
+            let near = |item: &&Item| part(&item.spec) == part(spec);
+            let any = kin().any(|item| near(&item));
+            kin().filter(|item| !any || near(item)).for_each(|item| add_placing(&mut rules, item, i == 1));
         }
     }
     cancel(&mut rules);

@@ -6,8 +6,8 @@ use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::works::Unit;
 
 use super::{profile_of, rows};
-use crate::format::{least_places, quantity, say, word};
-use crate::text::sheet::{Clauses, size};
+use crate::format::{least_places, quantity, say, value, word};
+use crate::text::sheet::Clauses;
 use crate::text::table::{Col, Page, Table};
 
 /// A paper of at most 100 columns.
@@ -43,7 +43,11 @@ pub fn text(first: &Estimate, second: &Estimate) -> String {
             } else {
                 say("paper-clause", &[&clauses.letter(&rule.clause)])
             };
-            let amount = if rule.size.is_zero() { String::new() } else { format!("{}  ", size(rule.size)) };
+            let sign = if rule.size.signum() > 0 { "+" } else { "" };
+            let amount = match rule.size.is_zero() {
+                true => String::new(),
+                false => format!("{sign}{}  ", value(rule.size, 2, 4)),
+            };
             let of = profile_of(rule, first, second);
             table.across(&format!("{of}: {amount}{}{clause}", rule.what));
         }

@@ -85,8 +85,15 @@ pub(crate) fn beside(page: &mut table::Page, e: &Estimate) {
     page.line(0, 2, &say("paper-beside-dig", &dig.map(String::as_str)));
     let c = &e.concrete;
     if !c.net.is_zero() {
-        let figures = [n(c.billed), n(c.net), n(c.mixed)];
-        page.line(0, 2, &say("paper-beside-concrete", &[&figures[0], &figures[1], &figures[2]]));
+        let [billed, net, mixed] = [n(c.billed), n(c.net), n(c.mixed)];
+        page.line(
+            0,
+            2,
+            &match c.mixed > c.net {
+                true => say("paper-beside-concrete-more", &[&billed, &net, &mixed]),
+                false => say("paper-beside-concrete", &[&billed, &net]),
+            },
+        );
     }
     if let Some(cement) = e.orders.totals.iter().find(|t| t.material == "cement") {
         let packs = crate::format::group(&cement.packs.to_string());

@@ -99,7 +99,11 @@ pub(crate) fn decisions(page: &mut Page, item: &Item, mut shown: impl FnMut(&str
         let clause =
             if d.clause.is_empty() { String::new() } else { say("paper-clause", &[&shown(&d.clause)]) };
         let text = format!("{}{clause}", d.what);
-        table.row([word("paper-decision"), &size(d.size), item.unit.id(), &text]);
+        if d.size.is_zero() {
+            table.row([word("paper-rule"), "", "", &text]);
+        } else {
+            table.row([word("paper-decision"), &size(d.size), item.unit.id(), &text]);
+        }
     }
     page.table(&table);
 }

@@ -225,8 +225,10 @@ impl Element for Pit {
                 banded(site, book, &spec);
             }
         }
-        if let Some((_, plan)) = by_face(site) {
-            side_lines(site, book, &Spec::plain(&earthwork::WORKING_SPACE_FACE), &plan);
+        if let Some((source, plan)) = by_face(site) {
+            let face = Spec::plain(&earthwork::WORKING_SPACE_FACE);
+            side_lines(site, book, &face, &plan);
+            book.rule(&face, Stage::Dig, Phrase::new("for-a-volume"), source.to_string());
         }
         let whole = bottom(site);
         let [length, breadth] = sides(&whole);

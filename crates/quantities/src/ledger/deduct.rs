@@ -3,7 +3,7 @@
 use tankwright_geometry::{Axis, Block, Floor, Judge, Len, Ratio, Z};
 
 use crate::ledger::units::Named;
-use crate::ledger::voids::Void;
+use crate::ledger::voids::kept;
 use crate::ledger::{Book, Carrier, Claim, Face, Lift, SetOut, Side, Spec};
 use crate::rates::Boundary;
 use crate::sheet::Times;
@@ -13,35 +13,35 @@ use crate::works::{FaceRule, Proof, Work};
 
 /// A block to be taken out of a measured extent.
 #[derive(Clone)]
-struct Cut<'a> {
-    part: &'static str,
-    work: &'static Work,
-    void: bool,
+pub(super) struct Cut<'a> {
+    pub(super) part: &'static str,
+    pub(super) work: &'static Work,
+    pub(super) void: bool,
     /// The way a beam, board or partition runs.
-    runs: Option<Axis>,
-    round: bool,
-    block: &'a Block,
+    pub(super) runs: Option<Axis>,
+    pub(super) round: bool,
+    pub(super) block: &'a Block,
     /// Parts of higher rank that have the block's place: there it takes nothing.
-    holes: Vec<&'a Block>,
+    pub(super) holes: Vec<&'a Block>,
     /// The clause by which it stays out of the quantity, so that nothing of it is given back.
-    left: Option<String>,
+    pub(super) left: Option<String>,
 }
 
 /// What is being measured: a claim in one lift, or a face in one lift.
-struct Own<'a> {
-    spec: &'a Spec,
-    stage: Stage,
+pub(super) struct Own<'a> {
+    pub(super) spec: &'a Spec,
+    pub(super) stage: Stage,
     /// Axis of a face's plane.
-    flat: Option<Axis>,
+    pub(super) flat: Option<Axis>,
     /// The way a face looks.
-    side: Option<Side>,
+    pub(super) side: Option<Side>,
     /// Axis of a wall's thickness.
-    thickness: Option<Axis>,
-    block: Block,
+    pub(super) thickness: Option<Axis>,
+    pub(super) block: Block,
     /// The parts whose edge counts as the edge of what is measured; none: its own.
-    parts: Vec<&'a Block>,
+    pub(super) parts: Vec<&'a Block>,
     /// A narrow face: which dimension is named, and its width.
-    named: Option<Named>,
+    pub(super) named: Option<Named>,
 }
 
 /// Books every deduction that follows from the claims, for all claims and faces.
@@ -212,7 +212,7 @@ pub(super) fn in_lift(
     meet(block, &slab, flat, judge, floor)
 }
 
-fn meet(a: &Block, b: &Block, flat: Option<Axis>, judge: &Judge, floor: &Floor) -> Option<Block> {
+pub(super) fn meet(a: &Block, b: &Block, flat: Option<Axis>, judge: &Judge, floor: &Floor) -> Option<Block> {
     flat.map_or_else(|| a.meet(b, judge, floor), |axis| a.meet_across(b, axis, judge, floor))
 }
 
@@ -330,62 +330,6 @@ const fn flat_dims<'a>(axis: Axis, [dx, dy, dz]: [&'a Len; 3]) -> [&'a Len; 2] {
         Axis::Y => [dx, dz],
         Axis::Z => [dx, dy],
     }
-}
-
-/// A void, or the end of a beam, that the profile keeps: in which words, and the clause. What it deducts is listed too.
-fn kept(
-    book: &mut Book<'_>,
-    own: &Own<'_>,
-    cut: &Cut<'_>,
-    piece: &Block,
-    dims: [&Len; 3],
-) -> Option<(&'static str, String)> {
-    let end = cut.runs.is_some() && cut.runs == own.flat.or(own.thickness);
-    if !cut.void && !end {
-        return None;
-    }
-    let within = |of: &Block| {
-        let judge = book.judge;
-        let inside =
-            |a: &[Len; 2], b: &[Len; 2]| [judge.cmp(&a[0], &b[0]).is_gt(), judge.cmp(&a[1], &b[1]).is_lt()];
-        let z = |i: usize| {
-            let order = tankwright_geometry::block::cmp_z(&piece.z[i], &of.z[i], &piece.x, judge, book.floor);
-            if i == 0 { order.is_gt() } else { order.is_lt() }
-        };
-        [inside(&piece.x, &of.x), inside(&piece.y, &of.y), [z(0), z(1)]]
-    };
-    // Where the profile has no limit nothing is compared.
-    let limited = cut.void && book.profile.voids.contains_key(&own.spec.work.class);
-    let axes = if limited { within(&own.block) } else { [[false; 2]; 3] };
-    let all = [Axis::X, Axis::Y, Axis::Z];
-    // A void goes through a wall's thickness, or through a slab from face to face.
-    let spans = |a: &Axis| axes[*a as usize] == [false, false];
-    let through = own.flat.or(own.thickness).or_else(|| all.into_iter().rev().find(spans));
-    let through = through.unwrap_or(Axis::Z);
-    let on_face: Vec<usize> = all.into_iter().filter(|a| *a != through).map(|a| a as usize).collect();
-    let [a, b] = on_face[..] else { return None };
-    let strictly = |axes: &[[bool; 2]; 3]| [a, b].iter().all(|i| axes[*i] == [true, true]);
-    let mut edge = limited && !strictly(&axes);
-    if edge && book.profile.boundary.0 == Boundary::Part {
-        edge = !own.parts.iter().any(|part| strictly(&within(part)));
-    }
-    // A hollow that does not come out on the other side is part of the edge.
-    let comes_out = own.flat.is_some() || spans(&through);
-    let void = Void {
-        face: [dims[a], dims[b]],
-        depth: (own.flat.is_none() && comes_out).then_some(dims[through as usize]),
-        round: cut.round,
-        edge: edge || !comes_out,
-        second: own.side == Some(Side::High),
-    };
-    let (key, verdict) = if cut.void {
-        ("void-kept", book.of_void(own.spec.work, &void))
-    } else {
-        ("end-kept", book.of_end(own.spec.work, cut.work, &void)?)
-    };
-    let place = book.target(own.spec, own.stage, own.named.as_ref());
-    book.list(place, verdict.listed(cut.part, 1, &void));
-    verdict.kept.then_some((key, verdict.clause))
 }
 
 /// A lift from the floor or a level up to a level.

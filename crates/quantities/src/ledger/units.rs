@@ -12,7 +12,7 @@ use crate::sheet::{Decision, Times};
 use crate::source::Source;
 use crate::stage::Stage;
 use crate::words::Phrase;
-use crate::works::{Unit, Work, earthwork};
+use crate::works::{Section, Unit, Work, earthwork};
 
 /// A dimension that is named instead of multiplied.
 #[derive(Clone, Debug)]
@@ -83,7 +83,9 @@ impl Book<'_> {
             }
             return None;
         }
-        let (limit, _) = self.profile.narrow.get(&work.class)?;
+        // Sides of a dig are booked in strips: their widths are no widths of faces.
+        let (limit, _) =
+            self.profile.narrow.get(&work.class).filter(|_| work.section != Section::Earthworks)?;
         let (drop, width) = if self.judge.cmp(a, b).is_le() { (0, *a) } else { (1, *b) };
         if self.judge.cmp(width, &Len::fixed(*limit)).is_gt() {
             return None;
@@ -171,6 +173,7 @@ impl Book<'_> {
         if let Some((sides, stage)) = first.filter(|_| item) {
             let kind = Spec::of(&earthwork::EARTHWORK_SUPPORT_ITEM, &sides.spec, &[]);
             self.line(&kind, stage, Phrase::new("one-for-the-job"), &[count(1)], &[]);
+            self.rule(&kind, stage, Phrase::new("for-an-area"), clause(source));
         }
     }
 }

@@ -1,9 +1,10 @@
 //! What the profile says of a void, or of the end of a beam, in a measured extent: kept or deducted, and why.
 
-use tankwright_geometry::{Len, PI, Ratio};
+use tankwright_geometry::{Axis, Block, Len, PI, Ratio, block};
 
-use crate::ledger::Spec;
 use crate::ledger::book::{Book, clause};
+use crate::ledger::deduct::{Cut, Own, meet};
+use crate::ledger::{Side, Spec};
 use crate::rates::Boundary;
 use crate::sheet::Judged;
 use crate::stage::Stage;
@@ -153,4 +154,67 @@ impl Book<'_> {
         self.list(place, verdict.listed(part, times, &void));
         verdict.kept.then_some(verdict.clause)
     }
+}
+
+/// A void, or the end of a beam, that the profile keeps: in which words, and the clause. What it deducts is listed too.
+pub(super) fn kept(
+    book: &mut Book<'_>,
+    own: &Own<'_>,
+    cut: &Cut<'_>,
+    piece: &Block,
+    dims: [&Len; 3],
+) -> Option<(&'static str, String)> {
+    let end = cut.runs.is_some() && cut.runs == own.flat.or(own.thickness);
+    if !cut.void && !end {
+        return None;
+    }
+    // Its size is that of the whole void, not of what lies in one lift; an edge of a face may be that of the lift.
+    let by_part = book.profile.boundary.0 != Boundary::Face && own.flat.is_none();
+    let whole = own.parts.first().filter(|_| by_part);
+    let whole = whole.and_then(|part| meet(part, cut.block, None, book.judge, book.floor));
+    let whole_dims = whole.as_ref().map(|b| b.dims(book.judge, book.floor));
+    let (piece, of_part) = (whole.as_ref().unwrap_or(piece), own.parts.first().filter(|_| by_part));
+    let dims = whole_dims.as_ref().map_or(dims, |[x, y, z]| [x, y, z]);
+    let within = |of: &Block| {
+        let judge = book.judge;
+        let inside =
+            |a: &[Len; 2], b: &[Len; 2]| [judge.cmp(&a[0], &b[0]).is_gt(), judge.cmp(&a[1], &b[1]).is_lt()];
+        let z = |i: usize| {
+            let order = block::cmp_z(&piece.z[i], &of.z[i], &piece.x, judge, book.floor);
+            if i == 0 { order.is_gt() } else { order.is_lt() }
+        };
+        [inside(&piece.x, &of.x), inside(&piece.y, &of.y), [z(0), z(1)]]
+    };
+    // Where the profile has no limit nothing is compared.
+    let limited = cut.void && book.profile.voids.contains_key(&own.spec.work.class);
+    let axes = if limited { within(of_part.copied().unwrap_or(&own.block)) } else { [[false; 2]; 3] };
+    let all = [Axis::X, Axis::Y, Axis::Z];
+    // A void goes through a wall's thickness, or through a slab from face to face.
+    let spans = |a: &Axis| axes[*a as usize] == [false, false];
+    let through = own.flat.or(own.thickness).or_else(|| all.into_iter().rev().find(spans));
+    let through = through.unwrap_or(Axis::Z);
+    let on_face: Vec<usize> = all.into_iter().filter(|a| *a != through).map(|a| a as usize).collect();
+    let [a, b] = on_face[..] else { return None };
+    let strictly = |axes: &[[bool; 2]; 3]| [a, b].iter().all(|i| axes[*i] == [true, true]);
+    let mut edge = limited && !strictly(&axes);
+    if edge && book.profile.boundary.0 == Boundary::Part {
+        edge = !own.parts.iter().any(|part| strictly(&within(part)));
+    }
+    // A hollow that does not come out on the other side is part of the edge.
+    let comes_out = own.flat.is_some() || spans(&through);
+    let void = Void {
+        face: [dims[a], dims[b]],
+        depth: (own.flat.is_none() && comes_out).then_some(dims[through as usize]),
+        round: cut.round,
+        edge: edge || !comes_out,
+        second: own.side == Some(Side::High),
+    };
+    let (key, verdict) = if cut.void {
+        ("void-kept", book.of_void(own.spec.work, &void))
+    } else {
+        ("end-kept", book.of_end(own.spec.work, cut.work, &void)?)
+    };
+    let place = book.target(own.spec, own.stage, own.named.as_ref());
+    book.list(place, verdict.listed(cut.part, 1, &void));
+    verdict.kept.then_some((key, verdict.clause))
 }
