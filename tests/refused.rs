@@ -130,7 +130,8 @@ fn line(name: &str, job: &str) -> String {
         let map = if there("map.csv") { format!(" --map {}", at("map.csv")) } else { String::new() };
         return format!("crosscheck {} {}{map}", at("job.toml"), at("other.csv"));
     }
-    format!("{} {}", verb(name, job), at("job.toml"))
+    let data = if there("data/profiles/own.toml") { format!(" --data {}", at("data")) } else { String::new() };
+    format!("{} {}{data}", verb(name, job), at("job.toml"))
 }
 
 fn verb(name: &str, job: &str) -> &'static str {
@@ -181,6 +182,7 @@ fn samples_hold_a_job_its_message_and_perhaps_prices() {
             &["job.toml", "message.txt"][..],
             &["job.toml", "message.txt", "other.csv"],
             &["job.toml", "map.csv", "message.txt", "other.csv"],
+            &["data", "job.toml", "message.txt"],
         ];
         let fits = plain.contains(&more.as_slice())
             && files.iter().all(|f| !lists(&f.as_str()) || known.contains(&f.as_str()));
