@@ -279,6 +279,7 @@ start = \"2026-11-24\"",
     (&[("[tank.cover]\n", "[tank.cover]\ntraffic = \"lorry\"\n")], "", &["C081"]),
     // Distances from a soak pit that is not there.
     (&[], "[site.soak]\nwell = \"40 m\"", &["C083"]),
+    (&[], "[[daywork]]\ndate = \"2026-12-01\"\nby = \"b\"\ntitle = \"t\"\nquantity = 1\nrate = 1", &["C084"]),
     (&[("[tank]\n", "[tank]\npersons = 6\n")], "", &["C040"]),
     (&[("[tank]\n", "[sizing]\nyears = 1\n[tank]\n")], "", &["C040"]),
     (&[("[tank]\n", "[sizing]\nrule = \"bs-6297-1983\"\n[tank]\npersons = 6\n")], "", &[]),

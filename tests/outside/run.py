@@ -11,6 +11,7 @@ from pathlib import Path
 
 import any_change
 import changed
+import currencies
 import cutting
 import dates
 import measured
@@ -27,6 +28,7 @@ PARTS = {
     "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",
     "goods": "bars, cutting plans, materials, orders and dates against second models",
     "words": "totals in words, against num2words",
+    "currencies": "every currency of ISO 4217: digits, names, and random amounts in words, thousands or lakh and crore",
     "dates": "the calendar file, read by icalendar",
     "cutting": "bars of random lists, against an arc-flow model solved by highspy",
     "slab": "covers in bending, against beams of finite elements and cracked sections of concreteproperties",
@@ -49,6 +51,7 @@ def main():
         "any": lambda room: any_change.run(program, tally, room, asked.office),
         "goods": lambda room: supply.run(program, tally, room, asked.goods),
         "words": lambda room: in_words.run(program, tally, room),
+        "currencies": lambda room: currencies.run(program, tally, room),
         "dates": lambda room: dates.run(program, tally, room),
         "cutting": lambda room: cutting.run(program, tally, room),
         "slab": lambda room: slab.run(program, tally, room),

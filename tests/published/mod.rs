@@ -33,6 +33,7 @@ mod tank_wall_sheet;
 mod trade_practice_1_3;
 mod trade_practice_2_2;
 mod trade_practice_4;
+mod trade_practice_6;
 mod us_navy_14070_w11;
 mod us_navy_manuals_w12;
 mod us_soil_tables;

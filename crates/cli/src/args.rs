@@ -5,8 +5,11 @@ use tankwright_quantities::job;
 
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
+use crate::commands::draw::given::{self as draw, Draw};
+use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
 use crate::commands::takeoff::given::Takeoff;
+use crate::commands::vary::given::{self as vary, Vary};
 use crate::exit::Exit;
 pub(crate) use crate::size_args::{Given, Size};
 
@@ -48,6 +51,9 @@ pub(crate) enum Command {
     /// Bar schedule and cutting plan
     #[command(after_help = "Example:\n  tankwright bars job.toml --format json")]
     Bars(Table),
+    /// Stage payments from the priced bill, the account at a date, money in and out
+    #[command(after_help = payments::HELP)]
+    Payments(Payments),
     /// What was received and counted, against what should be in the store
     #[command(after_help = "Example:\n  tankwright store job.toml received.csv\n\n\
         The list is CSV with the columns date,material,quantity, and what is wanted of\n\
@@ -67,6 +73,9 @@ pub(crate) enum Command {
         dimensions where there are any."
     )]
     Crosscheck(Crosscheck),
+    /// What was built against what was agreed: omissions and additions at the contract's rates, adjusted sum, balance
+    #[command(after_help = vary::HELP)]
+    Vary(Vary),
     /// How big by a named rule, with all its workings, or whether a drawn tank complies; soakage too
     #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
         tankwright size samples/rest-house/job.toml --rule all\n  \
@@ -77,9 +86,16 @@ pub(crate) enum Command {
     /// The cheapest tank that complies with a sizing rule: every candidate measured, proved and priced
     #[command(after_help = cheapest::HELP)]
     Cheapest(Box<Cheapest>),
+    /// Drawings to scale: plans, sections, soak pit or drain, site; SVG files for A4
+    #[command(after_help = draw::HELP)]
+    Draw(Draw),
     /// The working of one figure, from the price to the line of the job file
     #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
     Explain(Explain),
+    /// The local page: the job as a form and a drawing, on this machine alone
+    #[cfg(feature = "web")]
+    #[command(after_help = crate::commands::serve::given::HELP)]
+    Serve(crate::commands::serve::given::Serve),
     /// Lists what is known, with sources: profiles, works, stages, soils, units, currencies
     #[command(after_help = "Example:\n  tankwright rules profiles")]
     Rules(Rules),

@@ -21,7 +21,6 @@ mod list;
 mod load;
 mod outputs;
 mod price_lists;
-mod sheets;
 mod show;
 mod size_args;
 mod sized_job;

@@ -81,7 +81,13 @@ pub(crate) fn bill(sheet: &Sheet) -> Bill {
         additions.push(Addition { title: title.into(), percent, base, on, amount });
     }
     Bill {
-        currency: Currency { code: "KES".into(), digits: 2, unit: "shillings".into(), minor: "cents".into() },
+        currency: Currency {
+            code: "KES".into(),
+            digits: 2,
+            unit: "shillings".into(),
+            minor: "cents".into(),
+            ..Currency::default()
+        },
         sections,
         measured: Some(measured),
         preliminaries,

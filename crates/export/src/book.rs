@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::money::Grouping;
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::{Phrase, look_up};
@@ -140,6 +141,8 @@ pub struct Book {
     pub title: String,
     /// Date of the job, `2026-11-25`: the file's own date.
     pub date: String,
+    /// How its amounts of money are grouped.
+    pub grouping: Grouping,
     /// Pages, in order.
     pub pages: Vec<Page>,
     /// Named cells.
@@ -240,7 +243,15 @@ pub fn workbook(estimate: &Estimate) -> Result<Book, Vec<Problem>> {
     }
     let Desk { names, places, problems, .. } = desk;
     if problems.is_empty() {
-        Ok(Book { title: estimate.title.clone(), date: estimate.date.clone(), pages, names, places })
+        let grouping = estimate.bill.currency.grouping;
+        Ok(Book {
+            title: estimate.title.clone(),
+            date: estimate.date.clone(),
+            grouping,
+            pages,
+            names,
+            places,
+        })
     } else {
         Err(problems)
     }

@@ -159,6 +159,8 @@ pub enum Show {
     Truth,
     /// So many places.
     Fixed(u32),
+    /// Money, so many places.
+    Money(u32),
     /// At least and at most so many places.
     UpTo(u32, u32),
 }

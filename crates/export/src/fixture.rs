@@ -298,6 +298,8 @@ pub(crate) fn estimate() -> Estimate {
     let materials = goods_fixture::materials(&sheet);
     let d = Decimal::new;
     Estimate {
+        space: tankwright_quantities::space::Space::default(),
+        sketch: tankwright_quantities::sketch::Sketch::default(),
         steel: goods_fixture::steel(),
         orders: goods_fixture::orders(&materials),
         materials,
@@ -332,7 +334,7 @@ pub(crate) fn estimate() -> Estimate {
         checks: Vec::new(),
         outer_plan: tankwright_geometry::Ratio::ZERO,
         sizing: None,
-        setting_out: vec![Mark { title: Phrase::new("dig bottom"), metres: "-1.925".into() }],
+        setting_out: vec![Mark { title: Phrase::new("dig bottom"), metres: "-1.925".into(), stage: None }],
         bill,
         cautions: vec![Caution {
             code: "C001",

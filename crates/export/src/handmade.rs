@@ -216,6 +216,7 @@ fn bill(pit: &Item, wall: &Item) -> Bill {
             digits: 0,
             unit: "shillings".to_owned(),
             minor: "cents".to_owned(),
+            ..Currency::default()
         },
         sections: vec![
             section(
@@ -257,8 +258,10 @@ fn bill(pit: &Item, wall: &Item) -> Bill {
 /// The estimate.
 pub(crate) fn estimate() -> Estimate {
     let (pit, wall) = (pit(), wall());
-    let mark = |title, metres: &str| Mark { title: words(title), metres: metres.to_owned() };
+    let mark = |title, metres: &str| Mark { title: words(title), metres: metres.to_owned(), stage: None };
     Estimate {
+        space: tankwright_quantities::space::Space::default(),
+        sketch: tankwright_quantities::sketch::Sketch::default(),
         steel: goods_handmade::steel(),
         materials: goods_handmade::materials(),
         orders: goods_handmade::orders(),

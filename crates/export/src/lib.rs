@@ -14,12 +14,15 @@ pub mod expr;
 pub mod format;
 pub mod ics;
 pub mod json;
+pub mod money;
 mod pages;
 mod paper;
+pub mod payments;
 pub mod size;
 mod sizes;
 pub mod text;
 pub mod trail;
+pub mod vary;
 pub mod xlsx;
 
 #[cfg(test)]

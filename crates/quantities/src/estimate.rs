@@ -61,6 +61,8 @@ pub struct Mark {
     pub title: Phrase,
     /// Below the site datum (+) or a plain length, metres as printed: three places.
     pub metres: String,
+    /// The stage that makes it, where it is measured before that stage is paid.
+    pub stage: Option<Stage>,
 }
 
 /// What the tank holds. Levels are metres from ground, up; all figures exact.
@@ -251,6 +253,10 @@ pub struct Estimate {
     pub sizing: Option<Sizing>,
     /// Levels, sides and diagonals for setting out.
     pub setting_out: Vec<Mark>,
+    /// The painted space, for drawings.
+    pub space: crate::space::Space,
+    /// What drawings show besides.
+    pub sketch: crate::sketch::Sketch,
     /// Bars: schedule and cutting plans.
     pub steel: crate::steel::Schedule,
     /// Materials by stage.

@@ -25,6 +25,8 @@ use crate::rates::{PriceList, Profile, Stock};
 use crate::report::{defaults, scope, sources};
 use crate::setting_out;
 use crate::site::Site;
+use crate::sketch::Sketch;
+use crate::space::Space;
 use crate::steel::{self, Bench};
 use crate::words::Phrase;
 
@@ -153,6 +155,8 @@ pub fn estimate_in(
         outer_plan: outer_plan(&site),
         sizing: None,
         setting_out: setting_out::marks(&site),
+        space: Space::paint(&site, &set),
+        sketch: Sketch::of(elements, &site),
         cautions,
         defaults: defaults(job),
         sources: sources(&site),
@@ -217,10 +221,14 @@ pub(crate) fn known<'a>(
     let mut problems = Vec::new();
     let mut check = |path: &str, name: &str, what: &str, known: Vec<&String>| {
         if !name.is_empty() && !known.iter().any(|k| *k == name) {
-            let list = known.iter().map(|k| k.as_str()).collect::<Vec<_>>().join(", ");
+            let list = match known.len() {
+                // Of the currencies nobody reads a list.
+                101.. => format!("`tankwright rules` lists all {}", known.len()),
+                _ => format!("known: {}", known.iter().map(|k| k.as_str()).collect::<Vec<_>>().join(", ")),
+            };
             let near = crate::job::suggestion(name, known.iter().map(|k| k.as_str()));
             let problem = Problem::error("J070", job.place(path), format!("{what} `{name}` is not known"));
-            problems.push(problem.label("no entry of this name").hint(format!("{near}known: {list}")));
+            problems.push(problem.label("no entry of this name").hint(format!("{near}{list}")));
         }
     };
     let profile = settings.profile.as_deref().unwrap_or(job.text("job.profile"));

@@ -61,6 +61,14 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-cross.toml"),
         "\n",
+        include_str!("../words/en-vary.toml"),
+        "\n",
+        include_str!("../words/en-payments.toml"),
+        "\n",
+        include_str!("../words/en-draw.toml"),
+        "\n",
+        include_str!("../words/en-web.toml"),
+        "\n",
         include_str!("../words/en-profiles.toml")
     ))
 });

@@ -15,7 +15,7 @@ pub(super) fn run(args: &Table, cx: &mut Context<'_>) -> Outcome {
 }
 
 /// Cautions about prices: beside the bill, not on it, for it may go to a client as it is.
-fn of_prices(e: &Estimate) -> Vec<Problem> {
+pub(super) fn of_prices(e: &Estimate) -> Vec<Problem> {
     let of_price = |c: &&Caution| c.code.starts_with('R');
     let told = |c: &Caution| {
         let problem = Problem::error(c.code, c.place.clone(), c.says.to_string());

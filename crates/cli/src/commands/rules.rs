@@ -151,9 +151,13 @@ fn sizing_rules(rules: &tankwright_sizing::Rules) -> List {
 fn codes() -> List {
     let mut all = tankwright_quantities::codes::all();
     all.extend(trouble::CODES);
+    all.extend(tankwright_run::CODES);
+    #[cfg(feature = "web")]
+    all.extend(tankwright_web::CODES);
     all.extend(tankwright_sizing::CODES);
     all.extend(tankwright_cheapest::CODES);
     all.extend(tankwright_crosscheck::CODES);
+    all.extend(tankwright_account::codes::all());
     all.sort_unstable();
     let rows = all.into_iter().map(|(code, means)| vec![code.to_owned(), means.to_owned()]).collect();
     List { name: "codes", head: vec!["code", "means"], rows }

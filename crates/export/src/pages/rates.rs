@@ -32,7 +32,7 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
             continue;
         };
         page.text(row, 1, &from.code);
-        let cell = Cell::number(*rate, Show::Fixed(bill.currency.digits.max(rate.normalize().scale())));
+        let cell = Cell::number(*rate, Show::Money(bill.currency.digits.max(rate.normalize().scale())));
         let at = page.put(row, 4, cell.input(Allow::NotNegative));
         let name = cell_name("rate_", &line.reference);
         desk.names.insert(name.clone(), at);
@@ -59,7 +59,7 @@ fn goods(page: &mut Page, desk: &mut Desk<'_>) {
         page.text(row, 2, title.map_or("", String::as_str));
         page.text(row, 3, &total.pack.words[0]);
         let places = rate.normalize().scale();
-        let cell = Cell::number(rate, Show::Fixed(estimate.bill.currency.digits.max(places)));
+        let cell = Cell::number(rate, Show::Money(estimate.bill.currency.digits.max(places)));
         let at = page.put(row, 4, cell.input(Allow::NotNegative));
         let name = cell_name("rate_", &total.material);
         desk.names.insert(name.clone(), at);

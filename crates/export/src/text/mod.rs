@@ -103,7 +103,8 @@ pub(crate) fn beside(page: &mut table::Page, e: &Estimate) {
 }
 
 /// What the tank holds, in one line.
-pub(crate) fn capacity_line(e: &Estimate) -> String {
+#[must_use]
+pub fn capacity_line(e: &Estimate) -> String {
     let litres = |n: u64| crate::format::group(&n.to_string());
     match e.capacity.to_water_line {
         Some(n) => say("paper-capacity", &[&litres(n), &litres(e.capacity.full)]),

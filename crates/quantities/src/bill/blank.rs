@@ -50,7 +50,8 @@ pub(crate) fn material_row(material: &Material, pack: &Pack, currency: &str, dat
 }
 
 /// `work/spec`, or the work alone.
-pub(crate) fn code(row: &BillRow) -> String {
+#[must_use]
+pub fn code(row: &BillRow) -> String {
     if row.spec.is_empty() { row.work.id.to_owned() } else { format!("{}/{}", row.work.id, row.spec) }
 }
 

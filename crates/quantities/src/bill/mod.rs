@@ -7,8 +7,8 @@ mod draw_up;
 pub(crate) mod fixture;
 
 pub use balances::balances;
-pub use blank::{blank_rates, rate_row};
-pub(crate) use blank::{cell, code, material_row};
+pub use blank::{blank_rates, code, rate_row};
+pub(crate) use blank::{cell, material_row};
 pub use draw_up::{draw_up, row_places};
 
 use rust_decimal::Decimal;

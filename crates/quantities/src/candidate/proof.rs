@@ -6,7 +6,7 @@ use tankwright_geometry::Ratio;
 
 use crate::balances;
 use crate::candidate::family::Made;
-use crate::ledger::{Book, Group, Head, Part};
+use crate::ledger::{Book, Group, Part};
 use crate::model::{self, Model, Shares};
 use crate::plan::Plan;
 use crate::site::Site;
@@ -55,21 +55,16 @@ impl Made {
             let stray = keys.iter().enumerate().filter(|(_, k)| !measured(k, faces));
             stray.map(|(i, _)| i).collect()
         });
-        let same = |a: &Head, b: &Head| (a.spec.work, a.stage, &a.base) == (b.spec.work, b.stage, &b.base);
-        let together = heads.iter().enumerate().map(|(i, head)| {
-            let all: Vec<_> = (0..heads.len()).filter(|k| same(&heads[*k], head)).collect();
-            if all.first() == Some(&i) { all } else { Vec::new() }
-        });
-        let together = together.collect();
+        let together = heads.iter().map(|head| head.parts(heads)).collect();
         let items = items.collect();
         self.pairs = Some(Pairs { plan: model.plan.clone(), items, together, stray });
     }
 
     /// Do all balances of measurement close?
-    pub(super) fn proved(&mut self, site: &Site<'_>, model: &Model, book: &Book<'_>) -> bool {
+    pub(super) fn proved(&mut self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) -> bool {
         self.pair(model);
         let Some(pairs) = &self.pairs else { return false };
-        let mut formulas: Vec<_> = book.proofs().iter().collect();
+        let mut formulas = book.proofs();
         let mut earth = [Ratio::ZERO; 3];
         for (i, head) in self.form.items.iter().enumerate() {
             let work = head.spec.work;
@@ -92,16 +87,8 @@ impl Made {
                     alone.unwrap_or_else(|| sum() == model::metres(found, per, unit))
                 }
                 Proof::Formula => {
-                    let same = |(of, spec, stage, _): &&(
-                        &crate::works::Work,
-                        String,
-                        crate::stage::Stage,
-                        Ratio,
-                    )| {
-                        of.id == work.id && *spec == head.base && *stage == head.stage
-                    };
-                    let at = formulas.iter().position(same);
-                    let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).3);
+                    let at = formulas.iter().position(|f| f.is_of(work, &head.base, head.stage));
+                    let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).amount.value());
                     let exact = sum();
                     own = (parts.len() == 1).then_some(exact);
                     exact.is_known() && exact == proved
@@ -122,14 +109,14 @@ impl Made {
             stray.iter().all(|k| sums.get(*k).is_some_and(|s| s.iter().all(|n| *n == Some(0))))
         };
         let [dug, back, away] = earth;
-        formulas.iter().all(|p| p.3.is_zero())
+        formulas.iter().all(|f| f.amount.value().is_zero())
             && nothing(&model.volumes, &pairs.stray[0])
             && nothing(&model.areas, &pairs.stray[1])
             && dug.is_known()
             && dug == back + away
             && model.unclaimed.is_zero()
             && model.inside().is_known()
-            && balances::prism(site) == model.inside()
+            && balances::prism(site).value() == model.inside()
     }
 
     fn groups(&self, item: usize) -> impl Iterator<Item = (&Group, &Vec<Part>)> {

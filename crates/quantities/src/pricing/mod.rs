@@ -16,13 +16,14 @@ mod side;
 mod tests;
 
 pub(crate) use amounts::LARGEST;
+pub use amounts::Reader as MoneyReader;
 pub use codes::CODES;
 pub use labour::Goods;
 
 use rust_decimal::Decimal;
 
-use crate::amount_words::{Grouping, amount_words};
-use crate::bill::Bill;
+use crate::amount_words::amount_words;
+use crate::bill::{Bill, SideRow};
 use crate::job::Job;
 use crate::problem::{Problem, Severity};
 use crate::rates::{PriceList, Stock};
@@ -47,7 +48,7 @@ pub fn price(
     let money =
         amounts::Reader { job, currency: stock.currencies.get(job.text("job.currency")).map(|c| &c.0) };
     let preliminaries = side::rows(&money, "preliminaries", &mut problems);
-    let provisional = side::rows(&money, "provisional", &mut problems);
+    let provisional = side::provisional(&money, &mut problems);
     let not_priced = side::not_priced(bill, job, stock, &mut problems);
     let steps = additions::steps(&money, &mut problems);
     let say = money.amount("additions.say", &mut problems).filter(|s| !s.is_zero());
@@ -68,13 +69,19 @@ pub fn price(
     match done {
         Ok(total) => {
             priced.total = Some(total);
-            priced.total_in_words = amount_words(total, &priced.currency, Grouping::Thousands);
+            priced.total_in_words = amount_words(total, &priced.currency);
             priced.price_list = Some(rates::dates(&priced, prices, &dates));
             *bill = priced;
         }
         Err(problem) => problems.push(problem),
     }
     problems
+}
+
+/// The preliminaries of a job, as a bill would price them; problems as [`price`].
+pub fn preliminaries(job: &Job, stock: &Stock, problems: &mut Vec<Problem>) -> Vec<SideRow> {
+    let currency = stock.currencies.get(job.text("job.currency")).map(|c| &c.0);
+    side::rows(&amounts::Reader { job, currency }, "preliminaries", problems)
 }
 
 /// The end of a priced bill over other measured works.

@@ -299,6 +299,7 @@ fn size_in(id: &str) -> Option<[i64; 3]> {
 fn currency(f: &Fields<'_, '_>) -> Option<(Currency, Source)> {
     let code = f.text("code");
     let (digits, unit, minor) = (f.whole("digits", 4), f.text("unit"), f.text_or_empty("minor"));
+    let one = [f.text_or_empty("unit_one"), f.text_or_empty("minor_one")];
     let source = f.source();
     f.done();
     let (code, digits) = (code?, digits?);
@@ -311,12 +312,12 @@ fn currency(f: &Fields<'_, '_>) -> Option<(Currency, Source)> {
         );
         return None;
     }
-    if (digits == 0) != minor.is_empty() {
-        let message = "a currency has a minor unit where it has minor digits, else none".into();
-        f.report("P011", f.span_of("digits"), message, "give `minor` a name, or leave it empty");
+    if digits == 0 && !minor.is_empty() {
+        let message = "a currency without minor digits has no minor unit".into();
+        f.report("P011", f.span_of("digits"), message, "leave `minor` empty, or say how many digits it has");
         return None;
     }
-    Some((Currency { code, digits, unit: unit?, minor }, source?))
+    Some((Currency { code, digits, unit: unit?, minor, one, ..Currency::default() }, source?))
 }
 
 /// Three capital letters.

@@ -1,11 +1,12 @@
 //! Preliminaries, provisional items and additions.
 
+use super::payments::PAID_WITH;
 use crate::job::field::{Fallback, Field, Kind, Presence};
 
 /// Places of money, of quantities and of percentages.
-const MONEY: Kind = Kind::Number { places: 4 };
-const QUANTITY: Kind = Kind::Number { places: 3 };
-const PERCENT: Kind = Kind::Number { places: 4 };
+pub(super) const MONEY: Kind = Kind::Number { places: 4 };
+pub(super) const QUANTITY: Kind = Kind::Number { places: 3 };
+pub(super) const PERCENT: Kind = Kind::Number { places: 4 };
 
 /// The table.
 pub(super) static FIELDS: &[Field] = &[
@@ -25,6 +26,7 @@ pub(super) static FIELDS: &[Field] = &[
     Field::value("preliminaries[].unit", Kind::Text, Fallback::Nothing, "unit"),
     Field::value("preliminaries[].quantity", QUANTITY, Fallback::Nothing, "quantity"),
     Field::value("preliminaries[].rate", MONEY, Fallback::Nothing, "rate"),
+    PAID_WITH,
     Field::part("provisional[]", Presence::List, "items billed apart and measured again later"),
     Field::value("provisional[].title", Kind::Text, Fallback::Required, "what it is"),
     Field::value("provisional[].amount", MONEY, Fallback::Nothing, "amount; or unit, quantity and rate"),
