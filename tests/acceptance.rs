@@ -17,6 +17,7 @@ mod lining;
 mod lists;
 mod nonsense;
 mod payments;
+mod profiles;
 mod properties;
 mod published;
 mod ranks;

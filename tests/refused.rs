@@ -150,7 +150,9 @@ fn line(name: &str, job: &str) -> String {
     if there("copy.csv") {
         return format!("returned {} {}", at("job.toml"), at("copy.csv"));
     }
-    format!("{} {}", verb(name, job), at("job.toml"))
+    let data =
+        if there("data/profiles/own.toml") { format!(" --data {}", at("data")) } else { String::new() };
+    format!("{} {}{data}", verb(name, job), at("job.toml"))
 }
 
 fn verb(name: &str, job: &str) -> &'static str {
@@ -203,6 +205,7 @@ fn samples_hold_a_job_its_message_and_perhaps_prices() {
             &["job.toml", "message.txt", "now.toml"],
             &["copy.csv", "job.toml", "message.txt"],
             &["job.toml", "map.csv", "message.txt", "other.csv"],
+            &["data", "job.toml", "message.txt"],
         ];
         let fits = plain.contains(&more.as_slice())
             && files.iter().all(|f| !lists(&f.as_str()) || known.contains(&f.as_str()));

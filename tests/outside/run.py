@@ -23,7 +23,7 @@ import workbook
 from program import Program, Tally
 
 PARTS = {
-    "measured": "quantities against the second model, lines and balances, in two profiles",
+    "measured": "quantities against the second model, lines and balances, in every profile",
     "workbook": "workbooks recalculated in LibreOffice, every stored result spoiled first",
     "changed": "inputs and rates changed in the workbook, against the program's figures for the changed job",
     "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",

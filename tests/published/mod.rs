@@ -40,6 +40,7 @@ mod sls_745_student_design;
 mod soak_pit_blog_w3;
 mod south_africa_mortar;
 mod tank_wall_sheet;
+mod trade_practice_1_3;
 mod trade_practice_2_2;
 mod trade_practice_4;
 mod trade_practice_6;

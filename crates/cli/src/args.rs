@@ -12,6 +12,7 @@ use crate::commands::draw::given::{self as draw, Draw};
 use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
 use crate::commands::returned::given::{self as returned, Returned};
+use crate::commands::takeoff::given::Takeoff;
 use crate::commands::vary::given::{self as vary, Vary};
 use crate::exit::Exit;
 pub(crate) use crate::size_args::{Given, Size};
@@ -39,8 +40,9 @@ pub(crate) enum Command {
     #[command(after_help = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out")]
     Estimate(Estimate),
     /// Dimension sheets, decisions and balances
-    #[command(after_help = "Example:\n  tankwright takeoff job.toml --format csv > takeoff.csv")]
-    Takeoff(Table),
+    #[command(after_help = "Examples:\n  tankwright takeoff job.toml --format csv > takeoff.csv\n  \
+        tankwright takeoff job.toml --profile smm7 --against is-1200")]
+    Takeoff(Takeoff),
     /// The priced bill; how its rates are built up; or a form of it for others to price
     #[command(after_help = bill::HELP)]
     Bill(Bill),
@@ -164,7 +166,7 @@ pub(crate) struct Estimate {
     pub(crate) out: Option<String>,
 }
 
-/// `takeoff`, `materials` and `bars`; `bill` has more.
+/// `materials` and `bars`.
 #[derive(Args, Debug)]
 pub(crate) struct Table {
     #[command(flatten)]

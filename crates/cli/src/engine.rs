@@ -2,7 +2,9 @@
 
 use tankwright_account::payments::{self as account, Asked, Payments};
 use tankwright_cheapest as search;
-use tankwright_export::{analysis, cheapest, crosscheck, csv, explain, json, payments, size, text, vary};
+use tankwright_export::{
+    against, analysis, cheapest, crosscheck, csv, explain, json, payments, size, text, vary,
+};
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
@@ -50,6 +52,15 @@ pub(crate) fn takeoff(e: &Estimate, format: Format) -> String {
         Format::Text => text::takeoff(e),
         Format::Json => json::takeoff(e),
         Format::Csv => csv::takeoff(e),
+    }
+}
+
+/// One job under two profiles.
+pub(crate) fn against(first: &Estimate, second: &Estimate, format: Format) -> String {
+    match format {
+        Format::Text => against::text(first, second),
+        Format::Json => against::json(first, second),
+        Format::Csv => against::csv(first, second),
     }
 }
 

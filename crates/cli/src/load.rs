@@ -87,13 +87,8 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
     let stock = stock(cx, &mut found);
     let data_refused = found.exit.is_some();
     let settings = Settings { profile: args.profile.clone(), date: args.date.clone() };
-    if let Some(name) = &args.profile
-        && !data_refused
-        && !stock.profiles.contains_key(name)
-    {
-        let known = stock.profiles.keys().map(String::as_str).collect::<Vec<_>>().join(", ");
-        let message = format!("there is no measurement profile `{name}`");
-        found.add(Exit::Usage, vec![Problem::error("U001", None, message).hint(format!("known: {known}"))]);
+    if let Some(name) = args.profile.as_ref().filter(|_| !data_refused) {
+        found.add(Exit::Usage, profile_unknown(&stock, name).into_iter().collect());
     }
     let job = read_job(cx, &args.job, trail, &mut found);
     let rules = job.as_ref().filter(|j| j.given("sizing")).map(|_| data::rules(cx, &mut found));
@@ -146,6 +141,14 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
         }
         (exit, _) => cx.refuse(exit.unwrap_or(Exit::Fault), &found.problems),
     }
+}
+
+/// A profile on the command line that is not known.
+pub(crate) fn profile_unknown(stock: &Stock, name: &str) -> Option<Problem> {
+    let known = stock.profiles.keys().map(String::as_str).collect::<Vec<_>>().join(", ");
+    let message = format!("there is no measurement profile `{name}`");
+    let problem = || Problem::error("U001", None, message).hint(format!("known: {known}"));
+    (!stock.profiles.contains_key(name)).then(problem)
 }
 
 fn read_job(cx: &mut Context<'_>, name: &str, trail: bool, found: &mut Found) -> Option<Job> {

@@ -82,7 +82,9 @@ fn line(note: &'static str, times: Vec<Times>, dims: Vec<Dim>) -> Line {
     let booked = |d: &Dim| Ratio::from(d.booked);
     let (value, net) = (of(&booked, false), of(&booked, true));
     let exact = of(&|d: &Dim| d.len.value(), true);
-    Line { note: words(note), times, dims, of_item: None, value, net, exact }
+    let named = dims.iter().find(|d| d.dropped);
+    let per = named.map_or(Ratio::ONE, |d| d.len.value() / Ratio::int(10_000));
+    Line { note: words(note), times, dims, of_item: None, value, net, exact, per }
 }
 
 fn item(id: &str, work: &'static Work, spec: &str, unit: Unit, wording: Phrase, lines: Vec<Line>) -> Item {
@@ -99,6 +101,8 @@ fn item(id: &str, work: &'static Work, spec: &str, unit: Unit, wording: Phrase, 
         places: 2,
         model: None,
         decisions: Vec::new(),
+        judged: Vec::new(),
+        whole: tankwright_quantities::sheet::Whole::default(),
         unbilled: false,
         made: tankwright_quantities::made::Made::NOTHING,
         kept: Vec::new(),
@@ -280,6 +284,8 @@ pub(crate) fn estimate() -> Estimate {
             unit: "m3",
             breaks: Vec::new(),
         }],
+        method: tankwright_quantities::estimate::Method::default(),
+        concrete: tankwright_quantities::beside::Concrete::default(),
         earth: Earth {
             dug_net: d(1_371, 2),
             dug_actual: d(14_105, 3),

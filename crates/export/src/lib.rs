@@ -1,6 +1,7 @@
 //! Papers and files made from an [`Estimate`](tankwright_quantities::estimate::Estimate): text, JSON, CSV, and the
 //! workbook (abstract cells first, then its writer). No measuring, no pricing.
 
+pub mod against;
 pub mod analysis;
 pub mod book;
 pub mod cells;

@@ -16,12 +16,16 @@ pub fn explained(item: &Item) -> Ratio {
     decimal::ratio(item.quantity) + item.decisions.iter().map(|d: &Decision| d.size).sum::<Ratio>()
 }
 
-/// Exact quantity of an item in the work's own unit (a wall in m2 times its thickness).
+/// Exact quantity of an item in the work's own unit (a wall in m2 times its thickness, an edge in m times its height).
 #[must_use]
 pub fn own(item: &Item) -> Ratio {
-    let thick = || item.lines.iter().flat_map(|l| &l.dims).find(|d| d.dropped);
-    let per = thick().map_or(Ratio::ONE, |d| d.len.value() / Ratio::int(10_000));
-    explained(item) * per
+    let lines = || item.lines.iter().chain(&item.kept);
+    let Some(per) = lines().map(|l| l.per).next().filter(|_| item.unit != item.work.unit) else {
+        return explained(item);
+    };
+    // Widths may differ from line to line: what the quantity does not explain falls on the first.
+    let rest = explained(item) - lines().map(|l| l.exact / l.per).sum::<Ratio>();
+    lines().map(|l| l.exact).sum::<Ratio>() + rest * per
 }
 
 /// `earth`, `space`, `model` and `faces`.
@@ -101,7 +105,7 @@ fn faces(sheet: &Sheet, model: &Model) -> Balance {
             breaks.push(format!("{work}/{}: no item, model {} m2", stage.id(), decimal::plain(area)));
         }
     }
-    let left = items().map(explained).sum();
+    let left = items().map(own).sum();
     let right = model.all_areas().map(|(.., a)| a).sum();
     Balance { name: "faces", says: Phrase::new("balance-faces"), left, right, unit: Unit::M2.id(), breaks }
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use tankwright_geometry::{InputId, Judge, Ratio};
 
 use crate::balances;
+use crate::beside;
 use crate::bill;
 use crate::build_up;
 use crate::capacity;
@@ -12,7 +13,7 @@ use crate::cautions::cautions;
 use crate::checks::{Finished, checks};
 use crate::earth::earth;
 use crate::elements::{ALL, Element};
-use crate::estimate::{Estimate, Failure};
+use crate::estimate::{Estimate, Failure, Method};
 use crate::job::Job;
 use crate::ledger::{Book, SetOut, deduct, over_break};
 use crate::materials;
@@ -143,9 +144,14 @@ pub fn estimate_in(
         file: job.file.clone(),
         scope: scope(&site),
         profile: (profile.id.clone(), profile.title.clone()),
+        method: Method {
+            text: profile.method.as_ref().map_or_else(String::new, |(text, _)| text.clone()),
+            notes: profile.notes.clone(),
+        },
         inputs: job.inputs.clone(),
         tests: judge.tests(),
         earth: earth(&site, &sheet).ok_or_else(too_large)?,
+        concrete: beside::concrete(&sheet).ok_or_else(too_large)?,
         capacity,
         checks,
         outer_plan: outer_plan(&site),
@@ -198,6 +204,7 @@ pub(crate) fn measure(elements: &[&dyn Element], site: &Site<'_>, book: &mut Boo
     }
     over_break::add(site, book, set);
     deduct(book, set);
+    book.in_units();
 }
 
 /// Every second formula.

@@ -3,9 +3,11 @@
 //! Pure: text and values in, values and problems out. No files, clock, colours or floats.
 //! Read [`flow::estimate`] first; it is the whole flow on one screen.
 
+pub mod against;
 pub mod amount_words;
 pub mod balances;
 pub mod band;
+pub mod beside;
 pub mod bill;
 pub mod build_up;
 pub mod candidate;

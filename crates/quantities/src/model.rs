@@ -14,7 +14,7 @@ use crate::ledger::{SetOut, Spec};
 use crate::plan::{Key, Outline, Plan, Share};
 use crate::site::Site;
 use crate::stage::Stage;
-use crate::works::{FaceRule, Proof};
+use crate::works::{FaceRule, Proof, Work};
 
 const CUBIC: i128 = 1_000_000_000_000;
 const SQUARE: i128 = 100_000_000;
@@ -179,7 +179,7 @@ impl Model {
     /// Area of a formwork or lining, m2.
     #[must_use]
     pub fn area(&self, spec: &Spec, stage: Stage) -> Ratio {
-        self.squares(self.of(&self.areas, spec.work.id, face_spec(spec), stage))
+        self.squares(self.of(&self.areas, spec.work.id, face_of(spec.work, &spec.spec), stage))
     }
 
     /// Every volume the model found: work, specification, stage, m3.
@@ -213,9 +213,9 @@ impl Model {
 }
 
 /// The part of a face's specification that the model knows.
-pub(crate) fn face_spec(spec: &Spec) -> &str {
-    let named = matches!(spec.work.proof, Proof::Faces(FaceRule::Forms | FaceRule::Ground));
-    if named { &spec.spec } else { "" }
+pub(crate) fn face_of<'a>(work: &Work, spec: &'a str) -> &'a str {
+    let named = matches!(work.proof, Proof::Faces(FaceRule::Forms | FaceRule::Ground));
+    if named { spec } else { "" }
 }
 
 /// Whole parts as metres: `per` of them make a tenth of a millimetre, `unit` of these a metre, squared or cubed.

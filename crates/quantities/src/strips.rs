@@ -1,6 +1,6 @@
 //! A pit with a falling bottom, cut into strips along the tank and slices of depth.
 
-use tankwright_geometry::{Amount, Len, Ratio, nearest};
+use tankwright_geometry::{Amount, Len, Ratio};
 
 use crate::ledger::{Book, Spec, count};
 use crate::sheet::Times;
@@ -42,10 +42,19 @@ impl Slice {
 #[must_use]
 pub fn bands(site: &Site<'_>) -> Vec<(String, Slice)> {
     let ends = &site.profile.bands.0;
-    let metres = |tenths: i64| match nearest(tenths.into(), 1_000) {
-        Some(n) if tenths > 0 => format!("{}.{}", n / 10, n % 10),
-        _ => "0".to_owned(),
+    let metres = |tenths: i64| {
+        let exact = crate::decimal::rounded(Ratio::of(tenths.into(), 10_000), 4);
+        exact
+            .filter(|_| tenths > 0)
+            .map_or("0".to_owned(), |d| crate::decimal::shown(d, d.normalize().scale().max(1)))
     };
+    if site.profile.by_greatest_depth.is_some() && !ends.is_empty() {
+        let deepest = &site.dig_depth() + &site.floor.fall;
+        let below = ends.iter().position(|end| site.judge.cmp(&deepest, &Len::fixed(*end)).is_le());
+        let from = below.unwrap_or(ends.len()).checked_sub(1).map_or(0, |i| ends[i]);
+        let to = below.map_or_else(String::new, |i| metres(ends[i]));
+        return vec![(format!("{}-{to}", metres(from)), Slice::whole())];
+    }
     let mut from = 0;
     let mut slices = Vec::new();
     for end in ends {

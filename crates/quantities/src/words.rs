@@ -73,7 +73,9 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-papers.toml"),
         "\n",
-        include_str!("../words/en-returned.toml")
+        include_str!("../words/en-returned.toml"),
+        "\n",
+        include_str!("../words/en-profiles.toml")
     ))
 });
 

@@ -21,7 +21,7 @@ mod rules;
 pub(crate) mod serve;
 mod size;
 mod store;
-mod takeoff;
+pub(crate) mod takeoff;
 pub(crate) mod vary;
 
 use crate::args::Command;

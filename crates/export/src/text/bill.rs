@@ -20,6 +20,8 @@ pub fn bill_page(e: &Estimate) -> Page {
     let mut page = Page::default();
     super::head(&mut page, e);
     page.line(0, 2, &say("paper-bill-head", &[&e.profile.1]));
+    super::method(&mut page, e);
+    super::beside(&mut page, e);
     page.blank();
     let mut table = rows();
     for s in &e.bill.sections {
@@ -92,6 +94,10 @@ mod tests {
     fn a_priced_bill() {
         let expected = r#"Rest house, hill road                                                 2026-11-25   east-africa   UGX
 bill of quantities, measured by East African practice
+the dig: 13.71 m3 billed; 14.11 m3 are dug, 0.00 m3 put back, 13.71 m3 taken away (17.14 loose, 3
+  loads of 6 m3)
+cement to buy for all work: 12 x 50 kg bag
+a bill measures finished work by the rules of its method: order from the orders, not from it
 
 ref   description                                     unit    quantity          rate          amount
       A Earthworks

@@ -54,6 +54,54 @@ pub(crate) fn earth_line(e: &Estimate) -> String {
     say("paper-earth-line", &[&n(e.earth.dug_net), &dug, &put_back, &bank, &loose])
 }
 
+/// Which text the profile follows.
+pub(crate) fn method(page: &mut table::Page, e: &Estimate) {
+    if !e.method.text.is_empty() {
+        page.line(0, 2, &say("paper-method-text", &[&e.method.text]));
+    }
+}
+
+/// What the profile says of itself.
+pub(crate) fn notes(e: &Estimate) -> table::Table {
+    let mut table = table::Table::new(2, &[table::Col::Left(0), table::Col::Fill(0)]);
+    for note in &e.method.notes {
+        table.row([word(note.kind.key()), &format!("{} ({})", note.says, note.source)]);
+    }
+    table
+}
+
+/// How the figures of the bill differ from what is dug, carted, mixed and bought.
+pub(crate) fn beside(page: &mut table::Page, e: &Estimate) {
+    let n = |d| grouped(d, 2);
+    let loose = match &e.earth.loads {
+        Some((loads, size)) if *loads > 1 => {
+            let loads = crate::format::group(&loads.to_string());
+            say("paper-earth-loads", &[&n(e.earth.carted_loose), &loads, &crate::format::quantity(*size, 0)])
+        }
+        _ => say("paper-earth-loose", &[&n(e.earth.carted_loose)]),
+    };
+    let dig =
+        [&n(e.earth.dug_net), &n(e.earth.dug_actual), &n(e.earth.put_back), &n(e.earth.carted_bank), &loose];
+    page.line(0, 2, &say("paper-beside-dig", &dig.map(String::as_str)));
+    let c = &e.concrete;
+    if !c.net.is_zero() {
+        let [billed, net, mixed] = [n(c.billed), n(c.net), n(c.mixed)];
+        page.line(
+            0,
+            2,
+            &match c.mixed > c.net {
+                true => say("paper-beside-concrete-more", &[&billed, &net, &mixed]),
+                false => say("paper-beside-concrete", &[&billed, &net]),
+            },
+        );
+    }
+    if let Some(cement) = e.orders.totals.iter().find(|t| t.material == "cement") {
+        let packs = crate::format::group(&cement.packs.to_string());
+        page.line(0, 2, &say("paper-beside-cement", &[&packs, &cement.pack.title]));
+    }
+    page.line(0, 2, &word("paper-beside-order"));
+}
+
 /// What the tank holds, in one line.
 #[must_use]
 pub fn capacity_line(e: &Estimate) -> String {

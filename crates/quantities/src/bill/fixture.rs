@@ -35,6 +35,8 @@ pub(crate) fn item(work: &'static Work, spec: &str, stage: Stage, quantity: &str
         places: 12,
         model: None,
         decisions: Vec::new(),
+        judged: Vec::new(),
+        whole: crate::sheet::Whole::default(),
         unbilled: false,
         made: crate::made::Made::NOTHING,
         kept: Vec::new(),

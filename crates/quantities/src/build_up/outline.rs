@@ -11,7 +11,7 @@ use crate::made::Made;
 use crate::materials::{Material, Use, material, net, uses_of};
 use crate::orders::{Pack, packs};
 use crate::rates::{BuildLine, BuildUp, Lookup, Needs, PriceList, Stock};
-use crate::sheet::{Item, Sheet};
+use crate::sheet::{Item, Sheet, Whole};
 use crate::stage::Stage;
 use crate::words::{Phrase, look_up};
 use crate::works::{MadeOf, Unit, Work};
@@ -175,7 +175,9 @@ fn item(piece: Piece<'_>, own: Ratio) -> Option<Item> {
         net,
         places: 0,
         model: None,
+        whole: Whole { of: 1, least: 0, by_row: false },
         decisions: Vec::new(),
+        judged: Vec::new(),
         unbilled: false,
         made: made.clone(),
         kept: Vec::new(),

@@ -222,26 +222,38 @@ fn balances(
     let [mut volumes, mut areas] =
         [&cells.volumes, &cells.areas].map(|v| v.iter().map(Some).collect::<Vec<_>>());
     let (mut earth, mut closes) = (Poly::default(), true);
-    for (head, own) in made.form.items.iter().zip(items) {
+    let heads = &made.form.items;
+    for (i, (head, own)) in heads.iter().zip(items).enumerate() {
         let take = |of: &mut Vec<Option<&Poly>>, spec: &str| {
             let at = key(spec, head);
             at.and_then(|at| of.get_mut(at)).and_then(Option::take).cloned().unwrap_or_default()
         };
+        let parts = head.parts(heads);
+        // Parts of one are proved together, at the first of them.
+        let alone = parts == [i];
         let other = match head.spec.work.proof {
+            _ if parts.is_empty() => Poly::default(),
             Proof::Listed => {
                 closes &= head.spec.work.earth == Earth::None;
-                take(&mut volumes, &head.spec.spec);
+                take(&mut volumes, &head.base);
                 continue;
             }
-            Proof::Cells => take(&mut volumes, &head.spec.spec),
-            Proof::Faces(_) => take(&mut areas, model::face_spec(&head.spec)),
+            Proof::Cells => take(&mut volumes, &head.base),
+            Proof::Faces(_) => take(&mut areas, model::face_of(head.spec.work, &head.base)),
             Proof::Formula => {
-                take(&mut volumes, &head.spec.spec);
-                let at = seconds.iter().position(|(s, _)| s.is_of(&head.spec, head.stage));
+                take(&mut volumes, &head.base);
+                let work = head.spec.work;
+                let at = seconds.iter().position(|(s, _)| s.is_of(work, &head.base, head.stage));
                 at.map(|at| seconds.swap_remove(at).1).unwrap_or_default()
             }
         };
-        closes &= ring.is_nothing(&own.less(&other));
+        closes &= if alone {
+            ring.is_nothing(&own.less(&other))
+        } else {
+            let mut sum = Poly::default();
+            parts.iter().filter_map(|k| items.get(*k)).for_each(|part| sum.plus(part, Ratio::ONE));
+            parts.is_empty() || ring.is_nothing(&sum.less(&other))
+        };
         let sign = match head.spec.work.earth {
             Earth::None => 0,
             Earth::Dug => 1,

@@ -82,9 +82,7 @@ impl Element for Backfill {
         manhole_shafts::in_ground_lines(site, book, &back, s, -1);
         if pit::has_space(site) {
             pit::space_lines(site, book, &space_spec(), s, &Slice::whole());
-            if let Some(source) = &site.profile.working_space_in_rate {
-                book.keep_in_rate(&space_spec(), s, Phrase::new("in-rate-of-dig"), source.to_string());
-            }
+            pit::keep_space(site, book, &space_spec(), s);
         }
         let away = disposal(site);
         let s = Stage::Dig;

@@ -91,7 +91,7 @@ impl Element for Boards {
             let z = b.z.clone().map(Z::flat);
             let ends = [&-&b.built_in, &(w + &b.built_in)];
             let block = Site::block([&b.x[0], &b.x[1]], ends, [&z[0], &z[1]]);
-            out.claims.push(Claim::new("board", Rank::BOARD, &spec, s, block));
+            out.claims.push(Claim::new("board", Rank::BOARD, &spec, s, block).runs(Axis::Y));
             let faces = [
                 ([&b.x[0], &b.x[0]], [&z[0], &z[1]], (Axis::X, Side::Low)),
                 ([&b.x[1], &b.x[1]], [&z[0], &z[1]], (Axis::X, Side::High)),

@@ -148,11 +148,7 @@ impl Element for Openings {
             let Some(plaster) = site.plaster() else { continue };
             // Where the profile keeps the void, its reveals stay unmeasured with it.
             let face = [&opening.width, &opening.height];
-            let kept = if opening.has_sill(site, p) {
-                book.keeps_void(plaster.work, &face, None, false)
-            } else {
-                None
-            };
+            let kept = if opening.has_sill(site, p) { book.no_reveals(plaster.work, face) } else { None };
             let mut reveal = |key, times: i64, dims: [&Len; 2]| match &kept {
                 Some(clause) => {
                     book.leave_out(

@@ -71,7 +71,8 @@ impl Element for Partitions {
         let across = [&Len::ZERO, &site.width];
         for p in &site.partitions {
             let block = Site::block([&p[0], &p[1]], across, [&floor, &top]);
-            let claim = Claim::new("partition", Rank::PARTITION, &spec, Stage::WallsLower, block);
+            let claim =
+                Claim::new("partition", Rank::PARTITION, &spec, Stage::WallsLower, block).runs(Axis::Y);
             out.claims.push(claim.in_lifts(&lifts).wall(Axis::X));
             let Some(plaster) = site.plaster() else { continue };
             let mut faces = vec![

@@ -12,9 +12,11 @@ use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, SetOut, Spec, count};
 use crate::model::Model;
 use crate::problem::Problem;
+use crate::rates::{DigClass, Room};
 use crate::sheet::Times;
 use crate::site::{Site, Span};
 use crate::sketch::{Dig, Sketch, span};
+use crate::source::Source;
 use crate::space::tenths;
 use crate::stage::Stage;
 use crate::strips::{Slice, bands, deeper, ring_lines, sliced, strips};
@@ -85,13 +87,26 @@ pub fn top_size(site: &Site<'_>) -> Option<[Len; 2]> {
 }
 
 fn net_spec(site: &Site<'_>, band: &str) -> Spec {
-    let name = [if site.open { "net" } else { "" }, band]
+    let class = class(site);
+    let large = class.as_ref().is_some_and(|(_, large)| *large);
+    let name = [if site.open { "net" } else { "" }, if large { "over-areas" } else { "" }, band]
         .into_iter()
         .filter(|s| !s.is_empty())
         .collect::<Vec<_>>()
         .join("/");
-    let key = if band.is_empty() { "excavation-pit" } else { "excavation-pit-band" };
-    Spec { spec: name, ..Spec::plain(&EXCAVATION_PIT).worded(key, &[band]) }
+    let key = match (band.is_empty(), &site.profile.by_greatest_depth) {
+        (true, _) => "excavation-pit",
+        (_, None) => "excavation-pit-band",
+        (_, Some(_)) => "excavation-pit-greatest",
+    };
+    let spec = Spec::plain(&EXCAVATION_PIT).worded(key, &[band]);
+    let wording = match class {
+        Some((of, _)) => {
+            Phrase::with("wording-and", &[&spec.wording.to_string(), &of.says[usize::from(large)]])
+        }
+        None => spec.wording.clone(),
+    };
+    Spec { spec: name, wording, ..spec }
 }
 
 fn space_spec(band: &str) -> Spec {
@@ -206,14 +221,19 @@ impl Element for Pit {
             for s in strips(site, &x, &deep, &slice) {
                 book.line(&spec, Stage::Dig, Phrase::new(s.note), &s.times, &[&s.run, &breadth, &s.depth]);
             }
+            banded(site, book, &spec);
             let spec = space_spec(&band);
             let dug = slice.from.is_zero() || site.judge.cmp(&slice.from, &deepest(site)).is_lt();
             if has_space(site) && dug {
                 space_lines(site, book, &spec, Stage::Dig, &slice);
-                if let Some(source) = &site.profile.working_space_in_rate {
-                    book.keep_in_rate(&spec, Stage::Dig, Phrase::new("in-rate-of-dig"), source.to_string());
-                }
+                keep_space(site, book, &spec, Stage::Dig);
+                banded(site, book, &spec);
             }
+        }
+        if let Some((source, plan)) = by_face(site) {
+            let face = Spec::plain(&earthwork::WORKING_SPACE_FACE);
+            side_lines(site, book, &face, &plan);
+            book.rule(&face, Stage::Dig, Phrase::new("for-a-volume"), source.to_string());
         }
         let whole = bottom(site);
         let [length, breadth] = sides(&whole);
@@ -267,6 +287,9 @@ impl Element for Pit {
                 book.prove(&space_spec(&band), Stage::Dig, space_volume(site, &slice));
             }
         }
+        if let Some((_, plan)) = by_face(site) {
+            book.prove(&Spec::plain(&earthwork::WORKING_SPACE_FACE), Stage::Dig, side_area(site, &plan));
+        }
         let whole = bottom(site);
         let [net_length, net_breadth] = base::size(site).map(|l| l.amount());
         let room = if site.open { site.working_space.amount() } else { Amount::ZERO };
@@ -283,6 +306,56 @@ impl Element for Pit {
             book.prove(&Spec::plain(&earthwork::TERMITE_TREATMENT), Stage::Dig, plan + side);
         }
     }
+}
+
+/// Working space that the profile does not bill by its volume.
+pub fn keep_space(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage) {
+    match &site.profile.working_space {
+        Room::Billed => {}
+        Room::InRate(source) => {
+            book.keep_in_rate(spec, stage, Phrase::new("in-rate-of-dig"), source.to_string());
+        }
+        Room::ByFace(under, source) => {
+            let key = if by_face(site).is_some() { "in-rate-of-face" } else { "in-rate-of-dig" };
+            let says = Phrase::with(key, &[&site.mm(&Len::fixed(*under))]);
+            book.keep_in_rate(spec, stage, says, source.to_string());
+        }
+    }
+}
+
+/// The plan of the face by which the profile bills working space: that of the net dig, where the walls stand near it.
+fn by_face<'a>(site: &Site<'a>) -> Option<(&'a Source, [Span; 2])> {
+    let Room::ByFace(under, source) = &site.profile.working_space else { return None };
+    let near = || site.judge.cmp(&site.projection, &Len::fixed(*under)).is_lt();
+    (has_space(site) && near()).then(|| (source, base::plan(site)))
+}
+
+/// Says by which rule a pit is in a band and a class.
+fn banded(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec) {
+    let p = site.profile;
+    if !p.bands.0.is_empty() {
+        let (key, source) = match &p.by_greatest_depth {
+            Some(source) => ("band-greatest", source),
+            None => ("band-slice", &p.bands.1),
+        };
+        book.rule(spec, Stage::Dig, Phrase::new(key), source.to_string());
+    }
+    if let Some((of, _)) = class(site) {
+        let [length, breadth] = base::size(site);
+        let m2 = length.value() * breadth.value() / Ratio::int(100_000_000);
+        let plan = crate::decimal::rounded(m2, 2).map_or_else(String::new, |d| d.to_string());
+        book.rule(spec, Stage::Dig, Phrase::with("dig-class", &[&plan]), of.source.to_string());
+    }
+}
+
+/// The class of the pit by its plan: the rule, and whether it is the large one.
+fn class<'a>(site: &Site<'a>) -> Option<(&'a DigClass, bool)> {
+    let class = site.profile.dig_class.as_ref()?;
+    let [length, breadth] = base::size(site);
+    let width = site.judge.min(&length, &breadth);
+    let wide = site.judge.cmp(width, &Len::fixed(class.width)).is_gt();
+    let large = wide && site.judge.cmp_product(&[&length, &breadth], class.area).is_gt();
+    Some((class, large))
 }
 
 /// Side supports, by kind.

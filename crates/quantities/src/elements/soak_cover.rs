@@ -18,8 +18,7 @@ use crate::space::tenths;
 use crate::stage::Stage;
 use crate::steel::{Bench, Disc};
 use crate::words::Phrase;
-use crate::works::Drawn;
-use crate::works::{Work, pipework, soak_pit as works};
+use crate::works::{Drawn, pipework, soak_pit as works};
 
 /// The element.
 pub static ELEMENT: SoakCover = SoakCover;
@@ -106,11 +105,12 @@ fn spec(site: &Site<'_>) -> Spec {
 }
 
 /// Takes the manhole off, or leaves it in where the profile keeps a void of its size.
-fn less_hole(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, dims: &[&Len], work: &Work) {
+fn less_hole(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, dims: &[&Len]) {
     let times = [Times::Count(-1), soak_pit::number(site)];
     let s = Stage::SoakPit;
     let word = || [crate::words::look_up("manhole")];
-    match book.keeps_void(work, &dims[..2], dims.get(2).copied(), false) {
+    let number = site.job.count("soak_pit.number").1;
+    match book.void(spec, s, "manhole", number, ([dims[0], dims[1]], dims.get(2).copied())) {
         Some(clause) => {
             book.leave_out(spec, s, Phrase::with("void-kept", &word()), &times, dims, clause);
         }
@@ -141,8 +141,8 @@ impl Element for SoakCover {
         let soffit = Spec::plain(&works::FORMWORK_SOAK_COVER);
         book.line(&soffit, s, Phrase::new("inside-ring"), &times, &[inside, inside]);
         let Some([a, b]) = manhole(site) else { return };
-        less_hole(site, book, &spec(site), &[&a, &b, &thickness], &works::CONCRETE_SOAK_COVER);
-        less_hole(site, book, &soffit, &[&a, &b], &works::FORMWORK_SOAK_COVER);
+        less_hole(site, book, &spec(site), &[&a, &b, &thickness]);
+        less_hole(site, book, &soffit, &[&a, &b]);
         let sides = Spec::plain(&works::FORMWORK_SOAK_MANHOLE);
         let twice = [Times::Count(2), times[0].clone()];
         book.line(&sides, s, Phrase::new("along-manhole"), &twice, &[&a, &thickness]);

@@ -71,7 +71,8 @@ impl Element for SpanBeam {
         let low = Z::flat(&site.cover_bottom - &site.job.len("tank.cover.span_beam.depth"));
         let high = Z::flat(site.cover_bottom.clone());
         let block = Site::block([&-&bearing, &(l + &bearing)], [&y0, &y1], [&low, &high]);
-        out.claims.push(Claim::new("span-beam", Rank::SPAN_BEAM, &concrete, Stage::Cover, block));
+        let claim = Claim::new("span-beam", Rank::SPAN_BEAM, &concrete, Stage::Cover, block);
+        out.claims.push(claim.runs(Axis::X));
         let faces = [
             ([&y0, &y0], [&low, &high], (Axis::Y, Side::Low)),
             ([&y1, &y1], [&low, &high], (Axis::Y, Side::High)),

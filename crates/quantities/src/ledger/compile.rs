@@ -184,6 +184,7 @@ impl Maker {
             return None;
         }
         self.form.items.push(Head {
+            base: entry.base().to_owned(),
             spec: entry.spec.clone(),
             stage: entry.stage,
             unit: entry.unit,

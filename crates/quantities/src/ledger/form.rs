@@ -160,11 +160,25 @@ pub(crate) struct Group {
 #[derive(Clone, Debug)]
 pub(crate) struct Head {
     pub(crate) spec: Spec,
+    /// The specification by which the model knows it: narrow faces and edges are proved together with the rest.
+    pub(crate) base: String,
     pub(crate) stage: Stage,
     pub(crate) unit: Unit,
     pub(crate) unbilled: bool,
     /// Its quantity is also that of all items of these works.
     pub(crate) refers: Vec<&'static Work>,
+}
+
+impl Head {
+    /// The places of the items that are proved together with this one, itself too; none where an earlier one is the first.
+    pub(crate) fn parts(&self, all: &[Self]) -> Vec<usize> {
+        let same = |h: &Self| {
+            (h.spec.work, h.stage, h.base.as_str()) == (self.spec.work, self.stage, self.base.as_str())
+        };
+        let parts: Vec<_> = (0..all.len()).filter(|k| same(&all[*k])).collect();
+        let first = parts.first().and_then(|k| all.get(*k));
+        if first.is_some_and(|h| h.spec.spec == self.spec.spec) { parts } else { Vec::new() }
+    }
 }
 
 /// The form.

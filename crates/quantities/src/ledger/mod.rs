@@ -8,6 +8,8 @@ mod figures;
 mod finish;
 mod form;
 pub mod over_break;
+mod units;
+mod voids;
 
 pub(crate) use book::{BAR_STEP, Second, factor};
 pub use book::{Book, count};
