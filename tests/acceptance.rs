@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
 mod bars;
+mod built_rates;
 mod candidates;
 mod capacity;
 mod cautions;
@@ -15,13 +16,17 @@ mod labour;
 mod lining;
 mod lists;
 mod nonsense;
+mod payments;
+mod profiles;
 mod properties;
 mod published;
 mod ranks;
 mod refused;
+mod returned;
 mod samples;
 mod slab;
 mod tidy;
 mod tidy_docs;
 mod told;
 mod touching;
+mod vary;

@@ -325,8 +325,12 @@ pub(crate) fn programme() -> Programme {
         source: "invented code, clause 7".to_owned(),
         ..event(EventKind::Curing, Base, "keep base damp", ["2026-12-03", "2026-12-09"])
     };
-    let hold =
-        |before, says, source: &str| HoldPoint { before, says: words(says), source: source.to_owned() };
+    let hold = |before, says, source: &str| HoldPoint {
+        of: before,
+        before,
+        says: words(says),
+        source: source.to_owned(),
+    };
     Programme {
         events: vec![
             event(EventKind::Order, Base, "order for base", ["2026-11-27"; 2]),

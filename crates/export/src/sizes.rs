@@ -26,14 +26,14 @@ impl Sizes {
     /// Measures a page.
     pub(crate) fn of(page: &Page, values: &Values) -> Self {
         let mut sizes = Self {
-            columns: BTreeMap::new(),
+            columns: (0..).zip(page.least.iter().copied().map(u32::from)).collect(),
             numbers: BTreeMap::new(),
             heights: BTreeMap::new(),
             wrapped: BTreeSet::new(),
         };
         let mut lengths = Vec::with_capacity(page.cells.len());
         for ((row, col), cell, value) in valued(page, values) {
-            if runs_over(cell) {
+            if runs_over(cell) || cell.content == Content::Blank || page.hidden == Some(col) {
                 continue;
             }
             let shown = length(cell, value);
@@ -141,11 +141,13 @@ fn length(cell: &Cell, value: Option<&Value>) -> u32 {
             let number = number.decimal().unwrap_or_default();
             let places = match cell.show {
                 Show::General | Show::Truth => number.scale().min(10),
-                Show::Fixed(places) | Show::UpTo(_, places) => places.min(12),
+                Show::Fixed(places) | Show::Money(places) | Show::UpTo(_, places) => places.min(12),
             };
             let digits = decimal::shown(number, places).len();
             let whole = number.abs().trunc().to_string().len();
-            u32::try_from(digits + whole.saturating_sub(1) / 3).unwrap_or(20)
+            // Lakh and crore have more commas.
+            let comma = if matches!(cell.show, Show::Money(_)) { 2 } else { 3 };
+            u32::try_from(digits + whole.saturating_sub(1) / comma).unwrap_or(20)
         }
         None => 0,
     }

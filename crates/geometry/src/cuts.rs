@@ -168,6 +168,13 @@ impl Cuts {
         if exact { Scale(self.scale).whole(value) } else { None }
     }
 
+    /// Where a cut across an axis lies, tenths of a millimetre: along z, above the floor for those that follow it.
+    #[must_use]
+    pub fn at(&self, axis: usize, cut: usize) -> Option<Ratio> {
+        let cuts = [&self.x, &self.y, &self.z];
+        cuts.get(axis)?.get(cut).map(|c| Ratio::of(i128::from(*c), self.scale))
+    }
+
     /// Where a level lies among the cuts; `None` where it is no cut.
     #[must_use]
     pub fn level(&self, z: &Z) -> Option<u16> {

@@ -264,7 +264,7 @@ impl Sketch {
             element.sketch(site, &mut out);
         }
         let marks = crate::setting_out::levels(site).into_iter();
-        out.marks = marks.map(|(title, z)| Mark { title, level: tenths(&z) }).collect();
+        out.marks = marks.map(|(_, title, z)| Mark { title, level: tenths(&z) }).collect();
         for (key, word) in AROUND {
             let path = format!("site.{key}");
             let far = site.job.has(&path).then(|| tenths(&site.job.len(&path)));

@@ -1,10 +1,9 @@
 //! `tankwright crosscheck`: a second take-off or bill held against the job, each difference explained.
 
-use std::collections::BTreeSet;
 use std::path::Path;
 
-use tankwright_crosscheck::rows::{Row, looks_like_a_list, of_csv, of_sheet};
-use tankwright_crosscheck::wording::{self, Wording};
+use tankwright_crosscheck::rows::looks_like_a_list;
+use tankwright_crosscheck::wording;
 use tankwright_crosscheck::world::World;
 use tankwright_crosscheck::{crosscheck, map};
 use tankwright_quantities::flow::Settings;
@@ -17,8 +16,8 @@ use crate::engine;
 use crate::exit::Exit;
 use crate::files::Kind;
 use crate::load::{Found, Prices, with_job};
+use crate::other_lists::{self, OtherList, Shape};
 use crate::outputs::{Output, write_set};
-use crate::sheets::{self, Wanted};
 
 pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
     let (job, e) = with_job(cx, &args.job, Prices::May, true)?;
@@ -30,16 +29,15 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
         Some(Err(problem)) => return cx.refuse(Exit::File, &[problem]),
         None => None,
     };
-    let own = match words(cx) {
-        Ok(own) => own,
-        Err((exit, problem)) => return cx.refuse(exit, &[problem]),
-    };
+    let own = other_lists::words(cx)?;
     let words = own.as_ref().unwrap_or_else(|| wording::builtin());
-    let (other, rows) = rows(cx, &args.other, words)?;
+    let looks = |_: &str, rows: &[_]| looks_like_a_list(rows, words);
+    let shape = Shape { looks: &looks, what: "a take-off or a bill" };
+    let OtherList { name: other, rows, .. } = other_lists::rows(cx, &args.other, words, &shape)?;
     let world = World::new(&job, &e, &stock, &settings);
     let found = crosscheck(&world, words, &other, &rows, given.zip(map_text.as_deref()));
     let place = |problems: Vec<Problem>, cx: &Context<'_>| {
-        problems.into_iter().map(|p| placed(p, cx)).collect::<Vec<_>>()
+        problems.into_iter().map(|p| other_lists::placed(p, cx)).collect::<Vec<_>>()
     };
     let report = match found {
         Ok(report) => report,
@@ -59,56 +57,4 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
         cx.note(&format!("{name} is written: correct its column `work`, and run the same again\n"));
     }
     Ok(())
-}
-
-/// The user's own trade words, where `--data` has them.
-fn words(cx: &mut Context<'_>) -> Result<Option<Wording>, (Exit, Problem)> {
-    let Some(path) = cx.data.as_ref().map(|folder| folder.join("wording.toml")) else { return Ok(None) };
-    if cx.files.kind(&path) != Kind::File {
-        return Ok(None);
-    }
-    let name = path.display().to_string();
-    let text = cx.read(&name, &path).map_err(|problem| (Exit::File, problem))?;
-    wording::own(&name, &text).map(Some).map_err(|problem| (Exit::Rates, placed(*problem, cx)))
-}
-
-/// A problem knows its line; messages quote bytes.
-fn placed(mut problem: Problem, cx: &Context<'_>) -> Problem {
-    if let Some(place) = &mut problem.place
-        && let Some(text) = cx.text(&place.file)
-    {
-        let mut from = 0;
-        for line in text.split_inclusive('\n').take(place.line.saturating_sub(1)) {
-            from += line.len();
-        }
-        let line = text.get(from..).and_then(|rest| rest.lines().next()).unwrap_or_default();
-        place.span = from..from + line.len();
-    }
-    problem
-}
-
-/// The rows of the second take-off, and its name in messages.
-fn rows(cx: &mut Context<'_>, name: &str, words: &Wording) -> Outcome<(String, Vec<Row>)> {
-    let Some((file, sheet)) = sheets::parts(name) else {
-        return match cx.read(name, Path::new(name)) {
-            Ok(text) => Ok((name.to_owned(), of_csv(&text))),
-            Err(problem) => cx.refuse(Exit::File, &[problem]),
-        };
-    };
-    let bytes = match cx.read_bytes(file, Path::new(file)) {
-        Ok(bytes) => bytes,
-        Err(problem) => return cx.refuse(Exit::File, &[problem]),
-    };
-    let none = BTreeSet::new();
-    let looks = |text: &str| looks_like_a_list(&of_sheet(text, &none, words), words);
-    let needs = "one row must head a column each for the description and the quantity";
-    let wanted = Wanted { looks: &looks, what: "a take-off or a bill", needs };
-    match sheets::open(file, &bytes, sheet, &wanted) {
-        Ok(sheet) => {
-            cx.quote(&sheet.name, &sheet.text);
-            cx.say(&sheet.caution.into_iter().collect::<Vec<_>>());
-            Ok((sheet.name, of_sheet(&sheet.text, &sheet.numbers, words)))
-        }
-        Err(problem) => cx.refuse(Exit::Job, &[problem]),
-    }
 }

@@ -10,6 +10,7 @@ use crate::ledger::{Book, SetOut};
 use crate::model::Model;
 use crate::site::Site;
 use crate::sketch::Sketch;
+use crate::stage::Stage;
 use crate::steel::Bench;
 use crate::words::Phrase;
 
@@ -41,7 +42,7 @@ pub trait Element: Sync {
     }
 
     /// Levels for pegs and strings beyond those of the tank, from ground up.
-    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
+    fn marks(&self, site: &Site<'_>) -> Vec<(Stage, Phrase, Len)> {
         let _ = site;
         Vec::new()
     }

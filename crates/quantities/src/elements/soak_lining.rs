@@ -235,11 +235,11 @@ impl Element for SoakLining {
         let Some(foot) = &ring.foot else { return };
         let [concrete, form] = foot_specs(site);
         book.prove(&concrete, s, soak_pit::ring_volume(site, [&foot.outside, &foot.inside], &foot.thickness));
-        let open = foot.outside.value() < site.job.len("soak_pit.diameter").value();
-        let radii = foot.inside.value() + if open { foot.outside.value() } else { Ratio::ZERO };
+        let open = site.less(&foot.outside, &site.job.len("soak_pit.diameter"));
+        let radii = if open { &foot.inside + &foot.outside } else { foot.inside.clone() }.half();
         let n = Ratio::from(site.job.count("soak_pit.number").1);
         // Girths from the radii: 2 x pi x r.
-        book.prove(&form, s, n * PI * Ratio::int(2) * (radii / Ratio::int(2)) * foot.thickness.value());
+        book.prove(&form, s, radii.amount() * foot.thickness.amount() * (n * PI * Ratio::int(2)));
     }
 }
 
@@ -257,7 +257,7 @@ fn refuse(site: &Site<'_>) {
         return report("J152", PART, "the inlet of the lined soak pit is not known", label, hint);
     };
     let mm = |len: &Len| site.mm(len);
-    if ring.inside.value().signum() <= 0 {
+    if !site.less(&Len::ZERO, &ring.inside) {
         let label = format!("the dig is {} mm in diameter", mm(&site.job.len("soak_pit.diameter")));
         let hint = "the inside is the diameter less twice the thickness and twice the packing";
         report("J151", "soak_pit.lining.thickness", "the lining fills the soak pit", label, hint);
@@ -269,14 +269,18 @@ fn refuse(site: &Site<'_>) {
         let hint =
             "an empty pit needs a cover: [soak_pit.cover]; or fill it with stone, up to the inlet at least";
         report("J154", "soak_pit.fill_depth", "nothing covers the empty soak pit", label, hint);
-    } else if ring.inlet.value() > ring.top.value() || covered && ring.inlet.value() == ring.top.value() {
+    } else if site.less(&ring.top, &ring.inlet) || covered && site.same(&ring.inlet, &ring.top) {
         let own = site.job.given("soak_pit.invert");
         let path = if own { "soak_pit.invert" } else { PART };
-        let ends = format!(
-            "the ring ends {} mm above the base, water enters at {} mm",
-            mm(&ring.top),
-            mm(&ring.inlet)
-        );
+        let ends = if site.less(&Len::ZERO, &ring.top) {
+            format!(
+                "the ring ends {} mm above the base, water enters at {} mm",
+                mm(&ring.top),
+                mm(&ring.inlet)
+            )
+        } else {
+            format!("no height is left for the ring; water enters {} mm above the base", mm(&ring.inlet))
+        };
         let hint = if covered {
             "the ring ends under the cover: less soil over it, or a deeper inlet"
         } else {
@@ -286,8 +290,8 @@ fn refuse(site: &Site<'_>) {
     }
     let Some(foot) = &ring.foot else { return };
     let width = site.job.len("soak_pit.lining.foot.width");
-    let narrow = width.value() < thickness(site).value();
-    if narrow || foot.inside.value().signum() <= 0 {
+    let narrow = site.less(&width, &thickness(site));
+    if narrow || !site.less(&Len::ZERO, &foot.inside) {
         let what =
             if narrow { "the foot is narrower than the lining on it" } else { "the foot fills the soak pit" };
         let label =
@@ -300,8 +304,10 @@ fn refuse(site: &Site<'_>) {
             "water must find the ground between the foot",
         );
     }
-    let low = fill.value().signum() > 0 && fill.value() < foot.thickness.value();
-    if low || foot.thickness.value() >= ring.inlet.value() {
+    let low = site.less(&Len::ZERO, &fill) && site.less(&fill, &foot.thickness);
+    // Water that enters below the base is refused by the pit.
+    let drowned = site.less(&Len::ZERO, &ring.inlet) && !site.less(&foot.thickness, &ring.inlet);
+    if low || drowned {
         let what =
             if low { "the stone ends below the top of the foot" } else { "the foot reaches up to the inlet" };
         let label = format!("water enters {} mm above the base", mm(&ring.inlet));

@@ -6,7 +6,7 @@
 //! soil lies on the slab; without one the ring ends with the stone and soil lies on both. What is put back is soil, and
 //! all the rest of the dig is taken away. Water enters at `invert`; left out, where the pipe from the outlet ends.
 
-use tankwright_geometry::{Len, PI, Ratio};
+use tankwright_geometry::{Amount, Len, PI, Ratio};
 
 use crate::cautions::Hole;
 use crate::elements::{Element, backfill, soak_cover, soak_lining};
@@ -134,11 +134,10 @@ pub fn ring(
 
 /// All pits' rings by their mean girth: n x pi x mean diameter x thickness x height, cubic tenths of a millimetre.
 #[must_use]
-pub fn ring_volume(site: &Site<'_>, [outside, inside]: [&Len; 2], height: &Len) -> Ratio {
+pub fn ring_volume(site: &Site<'_>, [outside, inside]: [&Len; 2], height: &Len) -> Amount {
     let n = Ratio::from(site.job.count("soak_pit.number").1);
-    let half = Ratio::of(1, 2);
-    let (out, inn) = (outside.value(), inside.value());
-    n * PI * (out + inn) * half * (out - inn) * half * height.value()
+    let (mean, thickness) = ((outside + inside).half().amount(), (outside - inside).half().amount());
+    mean * thickness * height.amount() * (n * PI)
 }
 
 fn fill() -> Spec {
@@ -167,12 +166,12 @@ impl Element for SoakPit {
     fn set_out(&self, site: &Site<'_>, _: &mut SetOut) {
         let Some(pit) = read(site) else { return };
         let deep = || format!("the pit is {} mm deep", site.mm(&pit.depth));
-        if pit.fill.value() > pit.depth.value() {
+        if site.less(&pit.depth, &pit.fill) {
             let place = site.job.place("soak_pit.fill_depth");
             let problem = Problem::error("J068", place, "the fill is deeper than the soak pit");
             site.job.report(problem.label(deep()).hint("the rest, up to ground level, is soil put back"));
         }
-        if site.job.len("soak_pit.invert").value() >= pit.depth.value() {
+        if !site.less(&site.job.len("soak_pit.invert"), &pit.depth) {
             let place = site.job.place("soak_pit.invert");
             let problem = Problem::error("J150", place, "the water enters below the base of the soak pit");
             let hint =
@@ -214,8 +213,8 @@ impl Element for SoakPit {
         site.job.has(PART).then_some(hole).into_iter().collect()
     }
 
-    fn marks(&self, site: &Site<'_>) -> Vec<(Phrase, Len)> {
-        let bottom = (Phrase::new("level-soak-pit"), -&site.job.len("soak_pit.depth"));
+    fn marks(&self, site: &Site<'_>) -> Vec<(Stage, Phrase, Len)> {
+        let bottom = (Stage::SoakPit, Phrase::new("level-soak-pit"), -&site.job.len("soak_pit.depth"));
         site.job.has(PART).then_some(bottom).into_iter().collect()
     }
 
@@ -266,40 +265,39 @@ impl Element for SoakPit {
         let Some(pit) = read(site) else { return };
         // From the radius: n x pi x r x r.
         let n = Ratio::from(site.job.count("soak_pit.number").1);
-        let radius = |d: &Len| d.value() / Ratio::int(2);
-        let plan = |d: &Len| n * PI * radius(d) * radius(d);
-        let (r, depth, filled) = (radius(&pit.diameter), pit.depth.value(), pit.fill.value());
+        let plan = |d: &Len| d.half().amount() * d.half().amount() * (n * PI);
+        let (depth, filled, whole) = (pit.depth.amount(), pit.fill.amount(), plan(&pit.diameter));
         let s = Stage::SoakPit;
-        let (mut stone, mut around, mut over) = (plan(&pit.diameter) * filled, Ratio::ZERO, &pit.diameter);
-        let mut back = plan(&pit.diameter) * (depth - filled);
+        let (mut stone, mut around, mut over) = (&whole * &filled, Amount::ZERO, &pit.diameter);
+        let mut back = &whole * (&depth - &filled);
         let ring = soak_lining::ring_of(site);
         if let Some(ring) = &ring {
             let [outside, inside] = [&ring.outside, &ring.inside];
             let gap = |height: &Len| ring_volume(site, [&pit.diameter, outside], height);
-            stone = plan(inside) * filled;
+            stone = plan(inside) * &filled;
             around = gap(&ring.inlet);
             if let Some(foot) = &ring.foot {
-                if filled.signum() > 0 {
+                if site.less(&Len::ZERO, &pit.fill) {
                     stone = stone - ring_volume(site, [inside, &foot.inside], &foot.thickness);
                 }
                 around = around - ring_volume(site, [&foot.outside, outside], &foot.thickness);
             }
-            let soil = soak_cover::slab(site).map_or(depth - filled, |slab| slab.soil.value());
-            back = plan(&pit.diameter) * soil + gap(&(&ring.top - &ring.inlet));
+            let soil = soak_cover::slab(site).map_or(&depth - filled, |slab| slab.soil.amount());
+            back = &whole * soil + gap(&(&ring.top - &ring.inlet));
             if soak_cover::slab(site).is_some() {
                 over = inside;
             }
         }
-        book.prove(&Spec::plain(&works::EXCAVATION_SOAK_PIT), s, plan(&pit.diameter) * depth);
+        book.prove(&Spec::plain(&works::EXCAVATION_SOAK_PIT), s, &whole * &depth);
         book.prove(&fill(), s, stone);
         book.prove(&packing(), s, around);
-        book.prove(&Spec::plain(&works::SOIL_COVER), s, back);
-        book.prove(&backfill::disposal(site), s, plan(&pit.diameter) * depth - back);
+        book.prove(&Spec::plain(&works::SOIL_COVER), s, back.clone());
+        book.prove(&backfill::disposal(site), s, whole * &depth - back);
         if site.job.flag("soak_pit.sheet") {
             book.prove(&Spec::plain(&works::POLYTHENE_SHEET), s, plan(over));
         }
         if let Some(spec) = sides(site) {
-            book.prove(&spec, s, n * PI * r * depth * Ratio::int(2));
+            book.prove(&spec, s, pit.diameter.half().amount() * depth * (n * PI * Ratio::int(2)));
         }
     }
 }

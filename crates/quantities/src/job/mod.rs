@@ -1,5 +1,6 @@
 //! The job file: a table of fields, the reader, and the typed answers elements ask for by path.
 
+mod changes;
 pub mod codes;
 pub mod date;
 pub mod edit;
@@ -15,6 +16,7 @@ mod reference;
 mod repair;
 mod rules;
 mod schema;
+pub mod spans;
 mod syntax;
 #[cfg(test)]
 mod tests;

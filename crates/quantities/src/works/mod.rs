@@ -306,6 +306,10 @@ pub struct Work {
     pub void: bool,
     /// A wall that a profile may measure in m2 with its thickness.
     pub by_area: bool,
+    /// The edge of a slab: a profile may measure it in m by its height.
+    pub edge: bool,
+    /// Only some methods have it: nothing of it in profile `exact`.
+    pub by_method: bool,
     /// What it does to the ground.
     pub earth: Earth,
     /// Formwork of its faces.
@@ -345,6 +349,8 @@ impl Work {
             lined: false,
             void: false,
             by_area: false,
+            edge: false,
+            by_method: false,
             earth: Earth::None,
             forms,
             stage,

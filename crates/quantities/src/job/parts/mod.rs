@@ -1,16 +1,19 @@
 //! The tables of the job file that belong to no element. The elements bring their own.
 
 mod cheapest;
+mod contract;
 mod ground;
 mod job;
 mod materials;
 mod money;
 mod orders;
+mod payments;
 mod programme;
 mod site;
 mod sizing;
 mod steel;
 mod tank;
+mod to_price;
 
 use super::field::Field;
 
@@ -27,10 +30,19 @@ pub fn before() -> Vec<&'static [Field]> {
     vec![job::FIELDS, ground::FIELDS, site::FIELDS, sizing::FIELDS, cheapest::FIELDS, tank::FIELDS]
 }
 
-/// The tables after the elements' own: steel, materials, buying, time and money.
+/// The tables after the elements' own: steel, materials, buying, time, money and bills that others price.
 #[must_use]
 pub fn after() -> Vec<&'static [Field]> {
-    vec![steel::FIELDS, materials::FIELDS, orders::FIELDS, programme::FIELDS, money::FIELDS]
+    vec![
+        steel::FIELDS,
+        materials::FIELDS,
+        orders::FIELDS,
+        programme::FIELDS,
+        money::FIELDS,
+        contract::FIELDS,
+        payments::FIELDS,
+        to_price::FIELDS,
+    ]
 }
 
 /// All tables of this module.
