@@ -55,7 +55,8 @@ impl Mat {
         if self.holes.is_empty() {
             let all: Vec<usize> = (0..usize::try_from(n).unwrap_or(0)).collect();
             let lines = || places.lines(self.axis, &all, &run);
-            self.add(bench, &bars, member, whole, spaces, vec![spacing], &lines);
+            let bars = (&bars, whole, spaces);
+            self.add(bench, member, bars, vec![spacing], &lines);
             return;
         }
         // Which bars are cut hangs on their number and places: both must stay.
@@ -67,7 +68,8 @@ impl Mat {
             if holes.is_empty() {
                 let each = Times::Count(i64::try_from(group.len()).unwrap_or(i64::MAX));
                 let lines = || places.lines(self.axis, &group, &run);
-                self.add(bench, &bars, member.clone(), whole.clone(), each, vec![spacing.clone()], &lines);
+                let bars = (&bars, whole.clone(), each);
+                self.add(bench, member.clone(), bars, vec![spacing.clone()], &lines);
             } else {
                 self.cut(bench, &bars, &run, &holes, (&places, &group));
             }
@@ -77,10 +79,8 @@ impl Mat {
     fn add(
         &self,
         bench: &mut Bench<'_>,
-        bars: &Bars,
         member: Phrase,
-        shape: Shape,
-        each: Times,
+        (bars, shape, each): (&Bars, Shape, Times),
         remarks: Vec<Phrase>,
         lines: &dyn Fn() -> Lines,
     ) {
@@ -123,7 +123,8 @@ impl Mat {
             if site.judge.cmp(&piece, &Len::fixed(SHORTEST)).is_ge() {
                 let shape = Shape::Straight { a: piece };
                 let lines = || places.lines(self.axis, group, &ends);
-                self.add(bench, bars, member.clone(), shape, Times::Count(count), vec![says()], &lines);
+                let bars = (bars, shape, Times::Count(count));
+                self.add(bench, member.clone(), bars, vec![says()], &lines);
             } else if site.judge.positive(&piece) {
                 *short.entry(piece.value()).or_insert(0) += count.unsigned_abs() * self.layers as u64;
             }
