@@ -55,8 +55,7 @@ impl Mat {
         if self.holes.is_empty() {
             let all: Vec<usize> = (0..usize::try_from(n).unwrap_or(0)).collect();
             let lines = || places.lines(self.axis, &all, &run);
-            let bars = (&bars, whole, spaces);
-            self.add(bench, member, bars, vec![spacing], &lines);
+            bench.lay(self.want(&bars, member, whole, spaces, vec![spacing]), lines);
             return;
         }
         // Which bars are cut hangs on their number and places: both must stay.
@@ -68,24 +67,24 @@ impl Mat {
             if holes.is_empty() {
                 let each = Times::Count(i64::try_from(group.len()).unwrap_or(i64::MAX));
                 let lines = || places.lines(self.axis, &group, &run);
-                let bars = (&bars, whole.clone(), each);
-                self.add(bench, member.clone(), bars, vec![spacing.clone()], &lines);
+                let want = self.want(&bars, member.clone(), whole.clone(), each, vec![spacing.clone()]);
+                bench.lay(want, lines);
             } else {
                 self.cut(bench, &bars, &run, &holes, (&places, &group));
             }
         }
     }
 
-    fn add(
+    fn want<'w>(
         &self,
-        bench: &mut Bench<'_>,
+        bars: &'w Bars,
         member: Phrase,
-        (bars, shape, each): (&Bars, Shape, Times),
+        shape: Shape,
+        each: Times,
         remarks: Vec<Phrase>,
-        lines: &dyn Fn() -> Lines,
-    ) {
+    ) -> Want<'w> {
         let (order, members, stage) = (self.order, self.layers, self.stage);
-        bench.lay(Want { order, member, bars, shape, members, each, stage, remarks }, lines);
+        Want { order, member, bars, shape, members, each, stage, remarks }
     }
 
     /// Bars that meet these holes: what is left of them before, between and after.
@@ -123,8 +122,8 @@ impl Mat {
             if site.judge.cmp(&piece, &Len::fixed(SHORTEST)).is_ge() {
                 let shape = Shape::Straight { a: piece };
                 let lines = || places.lines(self.axis, group, &ends);
-                let bars = (bars, shape, Times::Count(count));
-                self.add(bench, member.clone(), bars, vec![says()], &lines);
+                let want = self.want(bars, member.clone(), shape, Times::Count(count), vec![says()]);
+                bench.lay(want, lines);
             } else if site.judge.positive(&piece) {
                 *short.entry(piece.value()).or_insert(0) += count.unsigned_abs() * self.layers as u64;
             }
