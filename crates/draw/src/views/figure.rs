@@ -50,7 +50,8 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
     let bounds = [low, [high[0], high[1].max(0)]];
     let rows = rows(&cells);
     let under = i64::try_from(rows.len()).unwrap_or(1) * PITCH + UNDER + 900;
-    let margins = Margins([EARTH + 2 * PITCH + 500, 500, EARTH + PLAN, under]);
+    let beside = i64::try_from(columns(&cells).len()).unwrap_or(1) * PITCH + 500;
+    let margins = Margins([EARTH + beside, 500, EARTH + PLAN, under]);
     let arranged = Arranged::of(bounds, true, margins, notes(figure, &cells));
     let placing = arranged.placing;
     let mut paper = sheet();
