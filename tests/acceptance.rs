@@ -15,6 +15,8 @@ mod labour;
 mod lining;
 mod lists;
 mod nonsense;
+mod page;
+mod page_use;
 mod properties;
 mod published;
 mod ranks;
