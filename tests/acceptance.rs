@@ -18,6 +18,8 @@ mod lists;
 mod nonsense;
 mod payments;
 mod profiles;
+mod page;
+mod page_use;
 mod properties;
 mod published;
 mod ranks;
