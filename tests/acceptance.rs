@@ -2,18 +2,22 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
 mod bars;
+mod built_rates;
 mod candidates;
 mod capacity;
 mod cautions;
 mod cheapest;
 mod checked;
 mod crosscheck;
+mod drawings;
 mod drawn;
 mod flotation;
 mod labour;
 mod lining;
 mod lists;
 mod nonsense;
+mod payments;
+mod profiles;
 mod properties;
 mod published;
 mod ranks;
@@ -25,3 +29,4 @@ mod tidy;
 mod tidy_docs;
 mod told;
 mod touching;
+mod vary;

@@ -14,8 +14,8 @@ use tankwright_tests::program::root;
 use tankwright_tests::random::{Dice, Wish, job};
 use tankwright_tests::{read, stock};
 
-const SAMPLES: [&str; 7] =
-    ["rest-house", "clinic", "school", "smallest", "textbook", "guest-house", "lined-pits"];
+const SAMPLES: [&str; 8] =
+    ["rest-house", "clinic", "school", "smallest", "textbook", "guest-house", "lined-pits", "built-rates"];
 
 /// The job's own list.
 fn prices(job: &Job) -> PriceList {
@@ -126,6 +126,23 @@ fn a_walk_over_each_sample() {
     }
 }
 
+/// Items in m that are proved together with the rest, totals rounded row by row: forms know them too.
+#[test]
+fn a_walk_under_each_profile() {
+    for (name, profile) in [
+        ("rest-house", "smm7"),
+        ("clinic", "smm7"),
+        ("clinic", "cesmm"),
+        ("lined-pits", "nrm2"),
+        ("guest-house", "is-1200"),
+    ] {
+        let text = sample(name);
+        let own = text.lines().find(|l| l.starts_with("profile = ")).unwrap();
+        let by_forms = walk(&text.replacen(own, &format!("profile = \"{profile}\""), 1), 7, 12, false);
+        assert!(by_forms >= 5, "{name} {profile}: {by_forms}");
+    }
+}
+
 #[test]
 fn any_length_of_a_sample_may_change() {
     for name in SAMPLES {
@@ -137,8 +154,8 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 25, rng_seed: RngSeed::Fixed(3), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
-    fn random_jobs_and_walks_over_them(seed in any::<u64>(), profile in 0..2_usize, any in any::<bool>()) {
-        let profile = ["exact", "east-africa"][profile];
+    fn random_jobs_and_walks_over_them(seed in any::<u64>(), profile in 0..6_usize, any in any::<bool>()) {
+        let profile = ["exact", "east-africa", "is-1200", "smm7", "nrm2", "cesmm"][profile];
         walk(&job(seed, Wish { profile, level: false }), seed, 5, any);
     }
 }

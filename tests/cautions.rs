@@ -279,6 +279,7 @@ start = \"2026-11-24\"",
     (&[("[tank.cover]\n", "[tank.cover]\ntraffic = \"lorry\"\n")], "", &["C081"]),
     // Distances from a soak pit that is not there.
     (&[], "[site.soak]\nwell = \"40 m\"", &["C083"]),
+    (&[], "[[daywork]]\ndate = \"2026-12-01\"\nby = \"b\"\ntitle = \"t\"\nquantity = 1\nrate = 1", &["C084"]),
     (&[("[tank]\n", "[tank]\npersons = 6\n")], "", &["C040"]),
     (&[("[tank]\n", "[sizing]\nyears = 1\n[tank]\n")], "", &["C040"]),
     (&[("[tank]\n", "[sizing]\nrule = \"bs-6297-1983\"\n[tank]\npersons = 6\n")], "", &[]),
@@ -344,7 +345,9 @@ fn every_caution_is_shown_here_says_who_asks_and_where() {
 
 #[test]
 fn every_job_is_told_of_gas_codes_and_soil_on_the_screen() {
-    for sample in ["smallest", "rest-house", "guest-house", "lined-pits", "clinic", "school", "textbook"] {
+    for sample in
+        ["smallest", "rest-house", "guest-house", "lined-pits", "clinic", "school", "textbook", "built-rates"]
+    {
         let seen = run(&format!("estimate samples/{sample}/job.toml"));
         assert_eq!(seen.code, 0, "{}", seen.err);
         for code in SCREEN {

@@ -194,9 +194,9 @@ fn explain_shows_what_was_taken_out() {
     for id in ["B3", "concrete-base/1:2:4/base"] {
         let text = tankwright_export::explain::explain(&e, id).unwrap().replace('\u{a0}', " ");
         for says in [
-            "rate       400 000 for concrete-base/1:2:4 from demo-ugx:31",
+            "rate       400 000 for concrete-base/1:2:4 from demo-ugx:33",
             // 1.03305 x 320 at 36 000 / 50
-            "cement 330.576 kg x 720                 238 014.72  demo-ugx:215",
+            "cement 330.576 kg x 720                 238 014.72  demo-ugx:235",
             "full rate 400 000 - materials 336 132 = labour 63 868",
         ] {
             assert!(text.contains(says), "{id}: {says}\n{text}");

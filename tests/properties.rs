@@ -46,8 +46,9 @@ proptest! {
     #![proptest_config(config())]
 
     #[test]
-    fn balances_close_and_nothing_is_negative(seed in any::<u64>(), profile in 0..2_usize) {
-        let e = ready(&job(seed, Wish { profile: ["exact", "east-africa"][profile], level: false }));
+    fn balances_close_and_nothing_is_negative(seed in any::<u64>(), profile in 0..6_usize) {
+        let profile = ["exact", "east-africa", "is-1200", "smm7", "nrm2", "cesmm"][profile];
+        let e = ready(&job(seed, Wish { profile, level: false }));
         prop_assert!(e.balances.len() >= 4);
         prop_assert!(e.balances.iter().all(tankwright_quantities::estimate::Balance::holds));
         for item in &e.sheet.items {

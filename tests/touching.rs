@@ -74,7 +74,7 @@ fn what_rounding_makes_less_than_nothing_is_nothing() {
             "[tank]\nchambers = [590, 1910]\nwidth = 2110\nheight = {depth}\ncover_top = 100\n[tank.pit]\nface = \"open\"\n\
              batter = \"0.0001\"\n[tank.base]\nhardcore = 230\n"
         );
-        for profile in ["exact", "east-africa"] {
+        for profile in ["exact", "east-africa", "is-1200", "smm7", "nrm2", "cesmm"] {
             closed(profile, &job);
         }
     }

@@ -11,6 +11,7 @@ from pathlib import Path
 
 import any_change
 import changed
+import currencies
 import cutting
 import dates
 import measured
@@ -22,12 +23,13 @@ import workbook
 from program import Program, Tally
 
 PARTS = {
-    "measured": "quantities against the second model, lines and balances, in two profiles",
+    "measured": "quantities against the second model, lines and balances, in every profile",
     "workbook": "workbooks recalculated in LibreOffice, every stored result spoiled first",
     "changed": "inputs and rates changed in the workbook, against the program's figures for the changed job",
     "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",
     "goods": "bars, cutting plans, materials, orders and dates against second models",
     "words": "totals in words, against num2words",
+    "currencies": "every currency of ISO 4217: digits, names, and random amounts in words, thousands or lakh and crore",
     "dates": "the calendar file, read by icalendar",
     "cutting": "bars of random lists, against an arc-flow model solved by highspy",
     "returned": "bills to be priced, filled in by openpyxl and worked out by LibreOffice, read as our own bill",
@@ -51,6 +53,7 @@ def main():
         "any": lambda room: any_change.run(program, tally, room, asked.office),
         "goods": lambda room: supply.run(program, tally, room, asked.goods),
         "words": lambda room: in_words.run(program, tally, room),
+        "currencies": lambda room: currencies.run(program, tally, room),
         "dates": lambda room: dates.run(program, tally, room),
         "cutting": lambda room: cutting.run(program, tally, room),
         "returned": lambda room: returned.run(program, tally, room, asked.office),

@@ -43,6 +43,8 @@ pub fn item(id: &str, net: &str, spec: &str, made: Made) -> Item {
         places: 12,
         model: None,
         decisions: Vec::new(),
+        judged: Vec::new(),
+        whole: tankwright_quantities::sheet::Whole::default(),
         unbilled: false,
         made,
         kept: Vec::new(),

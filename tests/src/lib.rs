@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
+use tankwright_account::vary::{self, Account, Contract, Now};
 use tankwright_crosscheck::report::Slip;
 use tankwright_crosscheck::rows::of_csv;
 use tankwright_crosscheck::wording;
@@ -13,15 +14,17 @@ use tankwright_quantities::estimate::{Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
 use tankwright_quantities::job::{self, Job};
 use tankwright_quantities::problem::Problem;
-use tankwright_quantities::rates::{self, Stock};
+use tankwright_quantities::rates::{self, PriceList, Stock};
 use tankwright_sizing::Inputs;
 use tankwright_sizing::sized::Worked;
 
+pub mod analyses;
 pub mod bids;
 pub mod goods;
 pub mod planted;
 pub mod program;
 pub mod random;
+pub mod svg;
 
 /// The built-in data.
 #[must_use]
@@ -63,6 +66,30 @@ pub fn crosschecked(job: &str, other: &str, map: Option<&str>) -> Result<Report,
     };
     let world = World::new(&job, &estimate, &stock, &settings);
     crosscheck(&world, wording::builtin(), "other.csv", &of_csv(other), map.map(|text| ("map.csv", text)))
+}
+
+/// The account of two job files whose contract is priced by a list.
+///
+/// # Errors
+/// Every problem of either file, or a balance that does not close.
+pub fn varied(contract: &str, now: &str, list: &PriceList) -> Result<Account, Failure> {
+    let read = |file: &str, text: &str| {
+        let (job, problems) = job::read(file, text, &flow::job_tables());
+        if problems.is_empty() { Ok(job) } else { Err(Failure::Job(problems)) }
+    };
+    let (of, job, stock) = (read("job.toml", contract)?, read("now.toml", now)?, stock());
+    let estimate = flow::estimate(&of, &stock, Some(list), &Settings::default())?;
+    let now = Now { job: &job, text: now, list: None, date: job.text("job.date") };
+    vary::vary(Contract { job: &of, estimate: &estimate, list }, now, &stock)
+}
+
+/// A built-in price list; one without a row where there is none of that name.
+#[must_use]
+pub fn prices(name: &str) -> PriceList {
+    let (path, text) = rates::builtin_prices(name).unwrap_or_default();
+    let none =
+        PriceList { name: path.clone(), currency: String::new(), rows: Vec::new(), cautions: Vec::new() };
+    rates::read_prices(&path, text).unwrap_or(none)
 }
 
 /// The explanations of the row a line of theirs is in, each its mistakes joined by ` + `.

@@ -3,4 +3,8 @@
 //!
 //! [`Estimate`]: tankwright_quantities::estimate::Estimate
 
+pub mod codes;
+pub mod paid;
+pub mod payments;
 pub mod returned;
+pub mod vary;

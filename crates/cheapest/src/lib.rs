@@ -4,7 +4,6 @@
 //! No files, clock or colours. Threads only in `search.rs`; their number makes no difference to what is found.
 
 mod codes;
-mod edit;
 mod given;
 mod grid;
 mod prove;

@@ -6,12 +6,12 @@ use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Job;
+use tankwright_quantities::job::edit::{Edit, edit};
 use tankwright_quantities::money::Currency;
 use tankwright_quantities::problem::Problem;
 use tankwright_sizing::sized::Sized;
 use tankwright_sizing::{Asks, Drawn, Rule, job as of_job};
 
-use crate::edit::{Edit, edit};
 use crate::grid::{Grid, Structure};
 use crate::prove::{Differs, prove};
 use crate::search::{Aim, Data, Halt, Watch, search};

@@ -1,10 +1,10 @@
 //! What changes what is built: number of chambers, wall unit, pit face, cover and its beam; each as a job file.
 
+use tankwright_quantities::job::edit::{Edit, edit};
 use tankwright_quantities::job::{Given, Job};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{MasonryUnit, Stock};
 
-use crate::edit::{Edit, edit};
 use crate::given::{Asked, UnitAsk, shown};
 use crate::grid::{Candidate, Structure};
 use crate::space::tenths;
@@ -143,7 +143,7 @@ fn edits(text: &str, job: &Job, s: &Structure) -> Vec<Edit> {
         edits.push(Edit::set("tank.pit.batter", "\"0\""));
     }
     if job.has(BEAM) && !s.beam {
-        edits.push(Edit::Drop(BEAM));
+        edits.push(Edit::Drop(BEAM.to_owned()));
     }
     edits.extend(manholes(text, job, s.chambers));
     edits

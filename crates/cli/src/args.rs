@@ -3,11 +3,17 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
-use crate::commands::bill::Bill;
+use crate::commands::bill::given::{self as bill, Bill};
+#[cfg(feature = "papers")]
+use crate::commands::cards::given::{self as cards, Cards};
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
+use crate::commands::draw::given::{self as draw, Draw};
+use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
 use crate::commands::returned::given::{self as returned, Returned};
+use crate::commands::takeoff::given::Takeoff;
+use crate::commands::vary::given::{self as vary, Vary};
 use crate::exit::Exit;
 pub(crate) use crate::size_args::{Given, Size};
 
@@ -34,10 +40,11 @@ pub(crate) enum Command {
     #[command(after_help = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out")]
     Estimate(Estimate),
     /// Dimension sheets, decisions and balances
-    #[command(after_help = "Example:\n  tankwright takeoff job.toml --format csv > takeoff.csv")]
-    Takeoff(Table),
-    /// The priced bill; or a form of it for others to price
-    #[command(after_help = crate::commands::bill::HELP)]
+    #[command(after_help = "Examples:\n  tankwright takeoff job.toml --format csv > takeoff.csv\n  \
+        tankwright takeoff job.toml --profile smm7 --against is-1200")]
+    Takeoff(Takeoff),
+    /// The priced bill; how its rates are built up; or a form of it for others to price
+    #[command(after_help = bill::HELP)]
     Bill(Bill),
     /// Materials by stage: net, over-break, waste, gross, with the recipes
     #[command(after_help = "Example:\n  tankwright materials job.toml --format csv > materials.csv")]
@@ -45,9 +52,16 @@ pub(crate) enum Command {
     /// What to order for each stage, in packs; or the card of one stage
     #[command(after_help = "Example:\n  tankwright orders job.toml --stage base")]
     Orders(Orders),
+    #[cfg(feature = "papers")]
+    /// One card a stage for the foreman, to be printed: PDF
+    #[command(after_help = cards::HELP)]
+    Cards(Cards),
     /// Bar schedule and cutting plan
     #[command(after_help = "Example:\n  tankwright bars job.toml --format json")]
     Bars(Table),
+    /// Stage payments from the priced bill, the account at a date, money in and out
+    #[command(after_help = payments::HELP)]
+    Payments(Payments),
     /// What was received and counted, against what should be in the store
     #[command(after_help = "Example:\n  tankwright store job.toml received.csv\n\n\
         The list is CSV with the columns date,material,quantity, and what is wanted of\n\
@@ -67,6 +81,9 @@ pub(crate) enum Command {
         dimensions where there are any."
     )]
     Crosscheck(Crosscheck),
+    /// What was built against what was agreed: omissions and additions at the contract's rates, adjusted sum, balance
+    #[command(after_help = vary::HELP)]
+    Vary(Vary),
     /// Priced copies of the bill side by side: rates, arithmetic, what was left out or changed
     #[command(after_help = returned::HELP)]
     Returned(Returned),
@@ -80,9 +97,16 @@ pub(crate) enum Command {
     /// The cheapest tank that complies with a sizing rule: every candidate measured, proved and priced
     #[command(after_help = cheapest::HELP)]
     Cheapest(Box<Cheapest>),
+    /// Drawings to scale: plans, sections, soak pit or drain, site; SVG files for A4
+    #[command(after_help = draw::HELP)]
+    Draw(Draw),
     /// The working of one figure, from the price to the line of the job file
     #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
     Explain(Explain),
+    /// The local page: the job as a form and a drawing, on this machine alone
+    #[cfg(feature = "web")]
+    #[command(after_help = crate::commands::serve::given::HELP)]
+    Serve(crate::commands::serve::given::Serve),
     /// Lists what is known, with sources: profiles, works, stages, soils, units, currencies
     #[command(after_help = "Example:\n  tankwright rules profiles")]
     Rules(Rules),
@@ -142,7 +166,7 @@ pub(crate) struct Estimate {
     pub(crate) out: Option<String>,
 }
 
-/// `takeoff`, `materials` and `bars`.
+/// `materials` and `bars`.
 #[derive(Args, Debug)]
 pub(crate) struct Table {
     #[command(flatten)]

@@ -1,27 +1,22 @@
 //! The few calls into the rest of the program, in one place.
 
+use tankwright_account::payments::{self as account, Asked, Payments};
 use tankwright_cheapest as search;
 use tankwright_export::{
-    book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, size, text, xlsx,
+    against, analysis, cheapest, crosscheck, csv, explain, json, payments, size, text, vary,
 };
 use tankwright_quantities::bill;
-use tankwright_quantities::estimate::{Balance, Estimate, Failure};
+use tankwright_quantities::estimate::{Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
-use tankwright_quantities::job::{self, Field, Job};
-use tankwright_quantities::materials;
+use tankwright_quantities::job::{Field, Job};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{self, PriceList, Stock};
 use tankwright_quantities::store::{self, StoreAccount};
-use tankwright_sizing::Rules;
+pub(crate) use tankwright_run::{
+    NoBook, check_search, check_sizing, own_data, read_job, say_sizing, site_files, stage_ids, workbook,
+};
 
 use crate::args::Format;
-
-/// The job file as read; `trail` keeps the working that workbooks and explanations show.
-pub(crate) fn read_job(name: &str, text: &str, trail: bool) -> (Job, Vec<Problem>) {
-    let (mut job, problems) = job::read(name, text, &flow::job_tables());
-    job.trail = trail;
-    (job, problems)
-}
 
 /// Every table of fields.
 pub(crate) fn tables() -> Vec<&'static [Field]> {
@@ -43,8 +38,11 @@ pub(crate) fn estimate(
     flow::estimate(job, stock, prices, settings)
 }
 
-/// The rows a job needs, as a price list without rates.
-pub(crate) fn blank_rates(e: &Estimate) -> String {
+/// The rows a job needs, as a price list without rates; or those that its rates are built up from.
+pub(crate) fn blank_rates(e: &Estimate, build_ups: bool) -> String {
+    if build_ups {
+        return tankwright_quantities::build_up::blank(&e.bill, &e.date);
+    }
     bill::blank_rates(&e.bill, &e.bill.currency.code, &e.date)
 }
 
@@ -57,6 +55,15 @@ pub(crate) fn takeoff(e: &Estimate, format: Format) -> String {
     }
 }
 
+/// One job under two profiles.
+pub(crate) fn against(first: &Estimate, second: &Estimate, format: Format) -> String {
+    match format {
+        Format::Text => against::text(first, second),
+        Format::Json => against::json(first, second),
+        Format::Csv => against::csv(first, second),
+    }
+}
+
 /// The bill as a paper.
 pub(crate) fn bill(e: &Estimate, format: Format) -> String {
     match format {
@@ -66,16 +73,13 @@ pub(crate) fn bill(e: &Estimate, format: Format) -> String {
     }
 }
 
-/// What is wrong with what a job asks of the sizing rules.
-pub(crate) fn check_sizing(job: &Job, rules: &Rules) -> Vec<Problem> {
-    tankwright_sizing::job::check(job, rules)
-}
-
-/// What is wrong with what a job says of the search for the cheapest tank.
-pub(crate) fn check_search(job: &Job, stock: &Stock) -> Vec<Problem> {
-    // Units of its own that are wrong are told by the flow.
-    let own = materials::with_own_units(job, stock);
-    search::check(job, own.as_deref().unwrap_or(stock))
+/// The rates built up, as a paper.
+pub(crate) fn analysis(e: &Estimate, format: Format) -> String {
+    match format {
+        Format::Text => analysis::text(e),
+        Format::Json => analysis::json(e),
+        Format::Csv => analysis::csv(e),
+    }
 }
 
 /// The cheapest tanks as a paper.
@@ -84,14 +88,6 @@ pub(crate) fn cheapest(r: &search::Report, seconds: &str, format: Format) -> Str
         Format::Text => cheapest::text(r),
         Format::Json => cheapest::json(r, seconds),
         Format::Csv => cheapest::csv(r),
-    }
-}
-
-/// What the sizing rule of the job says of the tank, onto the papers.
-pub(crate) fn say_sizing(e: &mut Estimate, job: &Job, rules: &Rules) {
-    if let Some((sizing, cautions)) = tankwright_sizing::says(rules, job, &e.capacity) {
-        e.sizing = Some(sizing);
-        e.cautions.extend(cautions);
     }
 }
 
@@ -135,20 +131,6 @@ pub(crate) fn orders(e: &Estimate, stage: Option<&str>, format: Format) -> Optio
     }
 }
 
-/// Ids of the job's stages.
-pub(crate) fn stage_ids(e: &Estimate) -> Vec<&'static str> {
-    text::stage_ids(e)
-}
-
-/// Files for the site, by path in the folder of the job: stage cards, messages, calendar.
-pub(crate) fn site_files(e: &Estimate) -> Vec<(String, String)> {
-    let card = |id: &str| Some((format!("orders/{id}.txt"), text::stage_card(e, id)?));
-    let mut files: Vec<_> = stage_ids(e).into_iter().filter_map(card).collect();
-    files.extend(text::messages(e).into_iter().map(|m| (format!("orders/{}.txt", m.name), m.text)));
-    files.extend(ics::calendar(e).map(|text| ("calendar.ics".to_owned(), text)));
-    files
-}
-
 /// The account of the store.
 pub(crate) fn store(e: &Estimate, file: &str, text: &str) -> Result<StoreAccount, Vec<Problem>> {
     store::account_of(text, file, &e.orders, &e.materials, &e.programme)
@@ -163,12 +145,46 @@ pub(crate) fn store_paper(e: &Estimate, account: &StoreAccount, format: Format) 
     }
 }
 
+/// What is wrong with what a priced job says of payments.
+pub(crate) fn check_payments(e: &Estimate, job: &Job) -> Vec<Problem> {
+    let says = ["payments", "paid", "valuation", "preliminaries"].iter().any(|part| job.given(part));
+    match account::payments(e, job, &Asked::default()) {
+        Err(Failure::Job(problems)) if says && e.bill.total.is_some() => problems,
+        _ => Vec::new(),
+    }
+}
+
+/// The payments of a priced job.
+pub(crate) fn payments<'a>(e: &'a Estimate, job: &Job, asked: &Asked) -> Result<Payments<'a>, Failure> {
+    account::payments(e, job, asked)
+}
+
+/// The payments as a paper: the schedule, the account where a day was asked for, or money in and out.
+pub(crate) fn payments_paper(e: &Estimate, p: &Payments<'_>, cash: bool, format: Format) -> String {
+    match format {
+        Format::Text if cash => payments::cash(e, p),
+        Format::Text if p.valuation.is_some() => payments::account(e, p),
+        Format::Text => payments::text(e, p),
+        Format::Json => payments::json(e, p),
+        Format::Csv => payments::csv(e, p),
+    }
+}
+
 /// The cross-check as a paper.
 pub(crate) fn crosscheck(e: &Estimate, r: &tankwright_crosscheck::Report, format: Format) -> String {
     match format {
         Format::Text => crosscheck::text(e, r),
         Format::Json => crosscheck::json(e, r),
         Format::Csv => crosscheck::csv(e, r),
+    }
+}
+
+/// The account of variations as a paper.
+pub(crate) fn vary(a: &tankwright_account::vary::Account, format: Format) -> String {
+    match format {
+        Format::Text => vary::text(a),
+        Format::Json => vary::json(a),
+        Format::Csv => vary::csv(a),
     }
 }
 
@@ -185,24 +201,4 @@ pub(crate) fn screen(e: &Estimate, files: &[String]) -> String {
 /// The working of one figure, or the nearest ids.
 pub(crate) fn explain(e: &Estimate, id: &str) -> Result<String, Vec<String>> {
     explain::explain(e, id)
-}
-
-/// Why there is no workbook.
-pub(crate) enum NoBook {
-    /// Something cannot be written.
-    Problems(Vec<Problem>),
-    /// A formula and the estimate disagree.
-    Balance(Balance),
-}
-
-/// The workbook, with the balance `workbook` that proves it.
-pub(crate) fn workbook(e: &Estimate) -> Result<(Vec<u8>, Balance), NoBook> {
-    let book = book::workbook(e).map_err(NoBook::Problems)?;
-    let values = evaluate::evaluate(&book).map_err(NoBook::Problems)?;
-    let balance = check::check(&book, e, &values);
-    if !balance.holds() {
-        return Err(NoBook::Balance(balance));
-    }
-    let bytes = xlsx::write(&book, &values).map_err(NoBook::Problems)?;
-    Ok((bytes, balance))
 }

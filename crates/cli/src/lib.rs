@@ -22,7 +22,8 @@ mod load;
 mod other_lists;
 mod outputs;
 mod price_lists;
-mod sheets;
+#[cfg(feature = "papers")]
+mod printed;
 mod show;
 mod size_args;
 mod sized_job;

@@ -2,12 +2,11 @@
 
 use std::path::Path;
 
-use tankwright_quantities::estimate::{Caution, Estimate, Failure};
+use tankwright_quantities::estimate::{Estimate, Failure};
 use tankwright_quantities::flow::Settings;
 use tankwright_quantities::job::Job;
 use tankwright_quantities::problem::{Place, Problem, Severity};
 use tankwright_quantities::rates::{PriceList, Stock};
-use tankwright_quantities::words::Phrase;
 
 use crate::args::JobArgs;
 use crate::context::{Context, Outcome};
@@ -88,13 +87,8 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
     let stock = stock(cx, &mut found);
     let data_refused = found.exit.is_some();
     let settings = Settings { profile: args.profile.clone(), date: args.date.clone() };
-    if let Some(name) = &args.profile
-        && !data_refused
-        && !stock.profiles.contains_key(name)
-    {
-        let known = stock.profiles.keys().map(String::as_str).collect::<Vec<_>>().join(", ");
-        let message = format!("there is no measurement profile `{name}`");
-        found.add(Exit::Usage, vec![Problem::error("U001", None, message).hint(format!("known: {known}"))]);
+    if let Some(name) = args.profile.as_ref().filter(|_| !data_refused) {
+        found.add(Exit::Usage, profile_unknown(&stock, name).into_iter().collect());
     }
     let job = read_job(cx, &args.job, trail, &mut found);
     let rules = job.as_ref().filter(|j| j.given("sizing")).map(|_| data::rules(cx, &mut found));
@@ -118,18 +112,14 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
     let mut made = None;
     let goes_on = !data_refused && !matches!(found.exit, Some(Exit::Usage | Exit::Job));
     if let Some(job) = job.as_ref().filter(|_| goes_on) {
-        match engine::estimate(job, &stock, list.as_ref(), &settings) {
-            Ok(e) => made = Some(e),
-            Err(Failure::Job(problems)) => found.add(Exit::Job, problems),
-            Err(Failure::Rates(problems)) if prices == Prices::Must => found.add(Exit::Rates, problems),
-            Err(Failure::Rates(problems)) => {
-                idle.add(Exit::Rates, problems);
-                match engine::estimate(job, &stock, None, &settings) {
-                    Ok(e) => made = Some(e),
-                    Err(Failure::Job(problems) | Failure::Rates(problems)) => found.add(Exit::Job, problems),
-                    Err(Failure::Balance(balances)) => return cx.unbalanced(&balances),
-                }
+        match tankwright_run::estimate(job, &stock, list.as_ref(), &settings, prices == Prices::Must) {
+            Ok(it) => {
+                found.add(Exit::Job, engine::check_payments(&it.estimate, job));
+                idle.add(Exit::Rates, it.unpriced);
+                made = Some(it.estimate);
             }
+            Err(Failure::Job(problems)) => found.add(Exit::Job, problems),
+            Err(Failure::Rates(problems)) => found.add(Exit::Rates, problems),
             Err(Failure::Balance(balances)) => {
                 cx.say(&found.problems);
                 return cx.unbalanced(&balances);
@@ -141,7 +131,7 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
             if let Some(rules) = &rules {
                 engine::say_sizing(&mut e, &job, rules);
             }
-            own_data(&mut e, &stock, &data::whence(cx));
+            engine::own_data(&mut e, &stock, &data::whence(cx));
             cx.say(&found.problems);
             if idle.exit.is_some() {
                 cx.say(&idle.problems);
@@ -153,12 +143,12 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
     }
 }
 
-/// Papers name what the user's own data replaced.
-fn own_data(e: &mut Estimate, stock: &Stock, whence: &str) {
-    e.cautions.extend(stock.overridden.iter().map(|what| {
-        let says = Phrase { key: "plain", args: vec![format!("own data: {what}")] };
-        Caution::new("C090", says, whence)
-    }));
+/// A profile on the command line that is not known.
+pub(crate) fn profile_unknown(stock: &Stock, name: &str) -> Option<Problem> {
+    let known = stock.profiles.keys().map(String::as_str).collect::<Vec<_>>().join(", ");
+    let message = format!("there is no measurement profile `{name}`");
+    let problem = || Problem::error("U001", None, message).hint(format!("known: {known}"));
+    (!stock.profiles.contains_key(name)).then(problem)
 }
 
 fn read_job(cx: &mut Context<'_>, name: &str, trail: bool, found: &mut Found) -> Option<Job> {
@@ -176,7 +166,12 @@ fn read_job(cx: &mut Context<'_>, name: &str, trail: bool, found: &mut Found) ->
 }
 
 /// The list the job file names. A job that is refused may have lost the key: no word then.
-fn list_of_job(cx: &mut Context<'_>, job: &Job, prices: Prices, found: &mut Found) -> Option<PriceList> {
+pub(crate) fn list_of_job(
+    cx: &mut Context<'_>,
+    job: &Job,
+    prices: Prices,
+    found: &mut Found,
+) -> Option<PriceList> {
     let name = job.text("job.rates").to_owned();
     if !name.is_empty() {
         let base = Path::new(&job.file).parent().filter(|_| job.file != "-");

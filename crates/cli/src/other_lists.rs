@@ -6,11 +6,11 @@ use std::path::Path;
 use tankwright_crosscheck::rows::{Row, of_csv, of_sheet};
 use tankwright_crosscheck::wording::{self, Wording};
 use tankwright_quantities::problem::Problem;
+use tankwright_run::sheets::{self, Wanted};
 
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
 use crate::files::Kind;
-use crate::sheets::{self, Wanted};
 
 /// A list as rows.
 pub(crate) struct OtherList {
@@ -82,17 +82,8 @@ pub(crate) fn words(cx: &mut Context<'_>) -> Outcome<Option<Wording>> {
     }
 }
 
-/// A problem knows its line; messages quote bytes.
-pub(crate) fn placed(mut problem: Problem, cx: &Context<'_>) -> Problem {
-    if let Some(place) = &mut problem.place
-        && let Some(text) = cx.text(&place.file)
-    {
-        let mut from = 0;
-        for line in text.split_inclusive('\n').take(place.line.saturating_sub(1)) {
-            from += line.len();
-        }
-        let line = text.get(from..).and_then(|rest| rest.lines().next()).unwrap_or_default();
-        place.span = from..from + line.len();
-    }
-    problem
+/// A problem with the bytes of its line.
+pub(crate) fn placed(problem: Problem, cx: &Context<'_>) -> Problem {
+    let text = problem.place.as_ref().and_then(|place| cx.text(&place.file));
+    tankwright_run::placed(problem.clone(), text)
 }

@@ -158,6 +158,7 @@ fn open(kind: Kind) -> &'static str {
         Kind::Bars { spaced: true } => "\"Y10@...\"",
         Kind::Bars { spaced: false } => "\"...Y12\"",
         Kind::Open => "{ }",
+        Kind::Changes => "{ \"tank.height\" = \"... m\" }",
         Kind::Number { .. } | Kind::Factor { .. } | Kind::Choice(_) | Kind::Text | Kind::Lap => "\"...\"",
     }
 }

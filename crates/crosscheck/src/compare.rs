@@ -6,7 +6,6 @@ use tankwright_quantities::bill::{Bill, row_places};
 use tankwright_quantities::decimal;
 use tankwright_quantities::sheet::{Item, Sheet};
 use tankwright_quantities::words::Phrase;
-use tankwright_quantities::works::Unit;
 
 use crate::arithmetic;
 use crate::figure::{Figure, step};
@@ -34,9 +33,7 @@ pub(crate) fn compare(world: &World<'_>, group: &Group<'_>) -> Option<Compared> 
     let first = *items.first()?;
     let (drop, factor, unit) = match &group.unit {
         Some(u) => (comparable(first, u)?, u.factor, theirs_shown(u, group)),
-        None if first.unit == Unit::M2 && first.work.unit == Unit::M3 => {
-            (Drop::Thickness, Ratio::ONE, first.unit.id().to_owned())
-        }
+        None if first.unit != first.work.unit => (Drop::Thickness, Ratio::ONE, first.unit.id().to_owned()),
         None => (Drop::Nothing, Ratio::ONE, first.unit.id().to_owned()),
     };
     let row = Row { parts: world.parts(&group.picks, &[])?, factor: Ratio::ONE, drop };
@@ -130,7 +127,7 @@ fn worth(
     let (first, rates) = (rows.first()?, rates?);
     let rate = decimal::ratio(*rates.first()?);
     let plain = drop == Drop::Nothing && first.unit == first.work.unit
-        || drop == Drop::Thickness && first.unit == Unit::M2;
+        || drop == Drop::Thickness && first.unit != first.work.unit;
     let money = if plain && rates.iter().all(|r| Some(r) == rates.first()) {
         rate * difference * factor
     } else {

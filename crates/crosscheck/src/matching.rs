@@ -144,6 +144,7 @@ pub(crate) fn comparable(item: &Item, unit: &TheirUnit) -> Option<crate::measure
         (of, is) if of.id() == is => Some(Drop::Nothing),
         (Unit::M3, "m2") if item.work.by_area => Some(Drop::Thickness),
         (Unit::M3, "m2") if item.work.slab => Some(Drop::Last),
+        (Unit::M2, "m") if item.unit == Unit::M => Some(Drop::Thickness),
         (Unit::M2, "m") => Some(Drop::Last),
         _ => None,
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use tankwright_geometry::{Atom, InputId, Len, PI, Ratio};
 use tankwright_quantities::decimal;
-use tankwright_quantities::sheet::{Item, Line, Sheet, Times};
+use tankwright_quantities::sheet::{Item, Line, Sheet, Times, Whole};
 use tankwright_quantities::words::Phrase;
 use tankwright_quantities::works::{Unit, Work};
 
@@ -19,7 +19,7 @@ pub struct Dim {
     pub len: Len,
     /// Step to which the profile books it, metres.
     pub step: Ratio,
-    /// A wall's thickness, named in the wording where walls are in m2.
+    /// Named in the wording: a wall's thickness where walls are in m2, the narrow side of what is in m.
     pub thickness: bool,
     /// Booked up to the next step by the standard of the goods.
     pub up: bool,
@@ -36,6 +36,10 @@ pub struct Part {
     pub unit: Unit,
     /// Places the profile keeps of the item.
     pub places: u32,
+    /// And how else it rounds; rounded by row, all items of one work and specification are one.
+    pub whole: Whole,
+    /// Specification.
+    pub spec: String,
     /// What it is.
     pub note: Phrase,
     /// All that multiplies it, with its sign.
@@ -93,7 +97,7 @@ pub struct Row {
 pub enum Drop {
     /// Nothing.
     Nothing,
-    /// Thicknesses of walls: m3 in m2.
+    /// What the wording names: thicknesses of walls, m3 in m2; narrow sides, m2 in m.
     Thickness,
     /// The last dimension: beds in m2, edges in m.
     Last,
@@ -103,13 +107,14 @@ impl Row {
     /// The quantity, in m, m2, m3 ..., booked in one of the ways.
     #[must_use]
     pub fn total(&self, booking: Booking) -> Ratio {
-        let mut items: BTreeMap<&str, (Ratio, u32)> = BTreeMap::new();
+        let mut items: BTreeMap<[&str; 2], (Ratio, &Part)> = BTreeMap::new();
         for part in self.parts.iter().filter(|p| p.counts) {
-            let sum = items.entry(&part.item).or_insert((Ratio::ZERO, part.places));
+            let key = if part.whole.by_row { [part.work.id, &part.spec] } else { [part.item.as_str(), ""] };
+            let sum = items.entry(key).or_insert((Ratio::ZERO, part));
             sum.0 = sum.0 + part.value(booking, self.drop);
         }
-        let whole = |(sum, places): &(Ratio, u32)| {
-            if booking == Booking::Profile { sum.round_half_away(crate::figure::step(*places)) } else { *sum }
+        let whole = |(sum, part): &(Ratio, &Part)| {
+            if booking == Booking::Profile { part.whole.rounded(*sum, part.places) } else { *sum }
         };
         items.values().map(whole).sum::<Ratio>() * self.factor
     }
@@ -182,12 +187,11 @@ pub fn parts(sheet: &Sheet, items: &[&Item]) -> Vec<Part> {
 
 fn part(item: &Item, line: &Line, out: Out) -> Part {
     let metre = Ratio::int(10_000);
-    let thickness = |i: usize| item.work.by_area && i == 1;
     let dim = |(i, d): (usize, &tankwright_quantities::sheet::Dim)| Dim {
         value: d.len.value() / metre,
         len: d.len.clone(),
         step: Ratio::from(d.step) / metre,
-        thickness: thickness(i),
+        thickness: d.dropped || item.work.by_area && i == 1,
         up: d.up,
     };
     let number = |t: &Times| match t {
@@ -203,6 +207,8 @@ fn part(item: &Item, line: &Line, out: Out) -> Part {
         work: item.work,
         unit: item.unit,
         places: item.places,
+        whole: item.whole,
+        spec: item.spec.clone(),
         note: line.note.clone(),
         times: line.times.iter().map(number).fold(Ratio::ONE, |a, b| a * b),
         round: line.times.contains(&Times::Pi),

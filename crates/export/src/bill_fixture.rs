@@ -39,6 +39,8 @@ pub(crate) fn bill(sheet: &Sheet) -> Bill {
             rate: Some((rate, from)),
             amount: Some(round(quantity * rate)),
             labour: None,
+            outline: None,
+            build_up: None,
         });
     }
     for section in &mut sections {
@@ -81,7 +83,13 @@ pub(crate) fn bill(sheet: &Sheet) -> Bill {
         additions.push(Addition { title: title.into(), percent, base, on, amount });
     }
     Bill {
-        currency: Currency { code: "KES".into(), digits: 2, unit: "shillings".into(), minor: "cents".into() },
+        currency: Currency {
+            code: "KES".into(),
+            digits: 2,
+            unit: "shillings".into(),
+            minor: "cents".into(),
+            ..Currency::default()
+        },
         sections,
         measured: Some(measured),
         preliminaries,

@@ -27,6 +27,8 @@ pub enum PageId {
     Cutting,
     /// One rate for each bill row and material bought.
     Rates,
+    /// How rates are built up.
+    Analysis,
     /// What of the drawn tank was checked.
     Checks,
     /// What was decided, and what closes.
@@ -55,6 +57,7 @@ impl PageId {
             Self::Bars => "Bars",
             Self::Cutting => "Cutting",
             Self::Rates => "Rates",
+            Self::Analysis => "Rate analysis",
             Self::Checks => "Checks",
             Self::Decisions => "Decisions and balances",
             Self::Structure => "Structure",
@@ -167,6 +170,8 @@ pub enum Show {
     Truth,
     /// So many places.
     Fixed(u32),
+    /// Money, so many places.
+    Money(u32),
     /// At least and at most so many places.
     UpTo(u32, u32),
 }

@@ -161,7 +161,7 @@ fn line(note: &'static str, times: Vec<Times>, dims: Vec<Dim>) -> Line {
         |d: &Dim| if d.up { Ratio::from(d.booked) } else { d.len.value().round_half_away(Ratio::ONE) };
     let net = dims.iter().fold(factor, |net, d| net * booked(d) / Ratio::int(10_000));
     let note = Phrase::new(note);
-    Line { note, times, dims, of_item: None, value, net, exact: value }
+    Line { note, times, dims, of_item: None, value, net, exact: value, per: Ratio::ONE }
 }
 
 fn item(work: &'static Work, spec: &str, unit: Unit, places: u32, lines: Vec<Line>) -> Item {
@@ -192,6 +192,8 @@ fn item_in(
         places,
         model: None,
         decisions: Vec::new(),
+        judged: Vec::new(),
+        whole: tankwright_quantities::sheet::Whole::default(),
         unbilled: false,
         made: tankwright_quantities::made::Made::NOTHING,
         kept,
@@ -296,6 +298,8 @@ pub(crate) fn estimate() -> Estimate {
     let materials = goods_fixture::materials(&sheet);
     let d = Decimal::new;
     Estimate {
+        space: tankwright_quantities::space::Space::default(),
+        sketch: tankwright_quantities::sketch::Sketch::default(),
         steel: goods_fixture::steel(),
         orders: goods_fixture::orders(&materials),
         materials,
@@ -316,6 +320,8 @@ pub(crate) fn estimate() -> Estimate {
             unit: "m3",
             breaks: Vec::new(),
         }],
+        method: tankwright_quantities::estimate::Method::default(),
+        concrete: tankwright_quantities::beside::Concrete::default(),
         earth: Earth {
             dug_net: d(2306, 2),
             dug_actual: d(2461, 2),
@@ -328,7 +334,7 @@ pub(crate) fn estimate() -> Estimate {
         checks: Vec::new(),
         outer_plan: tankwright_geometry::Ratio::ZERO,
         sizing: None,
-        setting_out: vec![Mark { title: Phrase::new("dig bottom"), metres: "-1.925".into() }],
+        setting_out: vec![Mark { title: Phrase::new("dig bottom"), metres: "-1.925".into(), stage: None }],
         bill,
         cautions: vec![Caution {
             code: "C001",

@@ -6,9 +6,12 @@ use rust_decimal::Decimal;
 use tankwright_geometry::{Atom, InputId, Len, PI_TEXT, Ratio, Term};
 use tankwright_quantities::decimal;
 use tankwright_quantities::job::{Given, Input, Scale};
+use tankwright_quantities::money::Grouping;
 use tankwright_quantities::sheet::{Dim, Line, Times};
 use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_quantities::works::Unit;
+
+use crate::money::group_as;
 
 /// Keeps a figure on one line while text is wrapped; [`crate::text`] prints it as a plain space.
 pub const NO_BREAK: char = '\u{a0}';
@@ -42,16 +45,7 @@ pub fn grouped(value: Decimal, places: u32) -> String {
 /// Sets thousands of a plain number apart; digits after the point stay together.
 #[must_use]
 pub fn group(plain: &str) -> String {
-    let (sign, digits) = plain.strip_prefix('-').map_or(("", plain), |d| ("-", d));
-    let whole = digits.find('.').unwrap_or(digits.len());
-    let mut text = sign.to_owned();
-    for (i, c) in digits.chars().enumerate() {
-        if i > 0 && i < whole && (whole - i) % 3 == 0 {
-            text.push(NO_BREAK);
-        }
-        text.push(c);
-    }
-    text
+    group_as(plain, Grouping::Thousands)
 }
 
 /// A quantity with all its places, at least `least` of them.
@@ -72,15 +66,21 @@ pub const fn least_places(unit: Unit) -> u32 {
 /// An exact value with at least `least` and at most `most` places; "..." where it goes on, its digits not rounded.
 #[must_use]
 pub fn value(value: Ratio, least: u32, most: u32) -> String {
+    value_as(value, least, most, Grouping::Thousands)
+}
+
+/// The same in groups of a kind.
+pub(crate) fn value_as(value: Ratio, least: u32, most: u32, grouping: Grouping) -> String {
     let unknown = || word("paper-unknown").to_owned();
+    let show = |d: Decimal, places: u32| group_as(&decimal::shown(d, places), grouping);
     let Some(d) = decimal::rounded(value, most) else { return unknown() };
     if decimal::ratio(d) == value {
-        return quantity(d, least);
+        return show(d, d.normalize().scale().max(least));
     }
     let scale = 10_i128.checked_pow(most).map_or(Ratio::UNKNOWN, Ratio::int);
     let whole = (value.abs() * scale).floor() / scale;
     let sign = if value.signum() < 0 { "-" } else { "" };
-    decimal::rounded(whole, most).map_or_else(unknown, |d| format!("{sign}{}...", grouped(d, most)))
+    decimal::rounded(whole, most).map_or_else(unknown, |d| format!("{sign}{}...", show(d, most)))
 }
 
 /// A length in metres from tenths of a millimetre: at least two places, at most four.

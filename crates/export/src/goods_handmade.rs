@@ -63,6 +63,7 @@ pub(crate) fn steel() -> Schedule {
     let pattern =
         |stage, times, pieces: Vec<(i64, Stage)>, offcut_mm| Pattern { stage, times, pieces, offcut_mm };
     Schedule {
+        laid: Vec::new(),
         uncut: Vec::new(),
         marks: vec![across, starter],
         cutting: vec![Cutting {
@@ -324,8 +325,12 @@ pub(crate) fn programme() -> Programme {
         source: "invented code, clause 7".to_owned(),
         ..event(EventKind::Curing, Base, "keep base damp", ["2026-12-03", "2026-12-09"])
     };
-    let hold =
-        |before, says, source: &str| HoldPoint { before, says: words(says), source: source.to_owned() };
+    let hold = |before, says, source: &str| HoldPoint {
+        of: before,
+        before,
+        says: words(says),
+        source: source.to_owned(),
+    };
     Programme {
         events: vec![
             event(EventKind::Order, Base, "order for base", ["2026-11-27"; 2]),

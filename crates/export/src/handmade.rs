@@ -82,7 +82,9 @@ fn line(note: &'static str, times: Vec<Times>, dims: Vec<Dim>) -> Line {
     let booked = |d: &Dim| Ratio::from(d.booked);
     let (value, net) = (of(&booked, false), of(&booked, true));
     let exact = of(&|d: &Dim| d.len.value(), true);
-    Line { note: words(note), times, dims, of_item: None, value, net, exact }
+    let named = dims.iter().find(|d| d.dropped);
+    let per = named.map_or(Ratio::ONE, |d| d.len.value() / Ratio::int(10_000));
+    Line { note: words(note), times, dims, of_item: None, value, net, exact, per }
 }
 
 fn item(id: &str, work: &'static Work, spec: &str, unit: Unit, wording: Phrase, lines: Vec<Line>) -> Item {
@@ -99,6 +101,8 @@ fn item(id: &str, work: &'static Work, spec: &str, unit: Unit, wording: Phrase, 
         places: 2,
         model: None,
         decisions: Vec::new(),
+        judged: Vec::new(),
+        whole: tankwright_quantities::sheet::Whole::default(),
         unbilled: false,
         made: tankwright_quantities::made::Made::NOTHING,
         kept: Vec::new(),
@@ -193,6 +197,8 @@ fn row(reference: &str, item: &Item, rate: (i64, RateFrom), amount: i64) -> Bill
         rate: Some((d(rate.0, 0), rate.1)),
         amount: Some(d(amount, 0)),
         labour: None,
+        outline: None,
+        build_up: None,
     }
 }
 
@@ -212,6 +218,7 @@ fn bill(pit: &Item, wall: &Item) -> Bill {
             digits: 0,
             unit: "shillings".to_owned(),
             minor: "cents".to_owned(),
+            ..Currency::default()
         },
         sections: vec![
             section(
@@ -253,8 +260,10 @@ fn bill(pit: &Item, wall: &Item) -> Bill {
 /// The estimate.
 pub(crate) fn estimate() -> Estimate {
     let (pit, wall) = (pit(), wall());
-    let mark = |title, metres: &str| Mark { title: words(title), metres: metres.to_owned() };
+    let mark = |title, metres: &str| Mark { title: words(title), metres: metres.to_owned(), stage: None };
     Estimate {
+        space: tankwright_quantities::space::Space::default(),
+        sketch: tankwright_quantities::sketch::Sketch::default(),
         steel: goods_handmade::steel(),
         materials: goods_handmade::materials(),
         orders: goods_handmade::orders(),
@@ -275,6 +284,8 @@ pub(crate) fn estimate() -> Estimate {
             unit: "m3",
             breaks: Vec::new(),
         }],
+        method: tankwright_quantities::estimate::Method::default(),
+        concrete: tankwright_quantities::beside::Concrete::default(),
         earth: Earth {
             dug_net: d(1_371, 2),
             dug_actual: d(14_105, 3),

@@ -1,6 +1,8 @@
 //! Papers and files made from an [`Estimate`](tankwright_quantities::estimate::Estimate): text, JSON, CSV, and the
 //! workbook (abstract cells first, then its writer). No measuring, no pricing.
 
+pub mod against;
+pub mod analysis;
 pub mod book;
 pub mod cells;
 pub mod cheapest;
@@ -13,13 +15,20 @@ pub mod expr;
 pub mod format;
 pub mod ics;
 pub mod json;
+pub mod money;
 mod pages;
 mod paper;
+pub mod payments;
 pub mod returned;
 pub mod size;
 mod sizes;
+pub mod page {
+    //! Parts of a page, for writers other than plain text.
+    pub use crate::text::table::{Col, Page, Part, Row, Table};
+}
 pub mod text;
 pub mod trail;
+pub mod vary;
 pub mod xlsx;
 
 #[cfg(test)]

@@ -141,11 +141,13 @@ fn length(cell: &Cell, value: Option<&Value>) -> u32 {
             let number = number.decimal().unwrap_or_default();
             let places = match cell.show {
                 Show::General | Show::Truth => number.scale().min(10),
-                Show::Fixed(places) | Show::UpTo(_, places) => places.min(12),
+                Show::Fixed(places) | Show::Money(places) | Show::UpTo(_, places) => places.min(12),
             };
             let digits = decimal::shown(number, places).len();
             let whole = number.abs().trunc().to_string().len();
-            u32::try_from(digits + whole.saturating_sub(1) / 3).unwrap_or(20)
+            // Lakh and crore have more commas.
+            let comma = if matches!(cell.show, Show::Money(_)) { 2 } else { 3 };
+            u32::try_from(digits + whole.saturating_sub(1) / comma).unwrap_or(20)
         }
         None => 0,
     }

@@ -7,6 +7,7 @@ use rust_xlsxwriter::{
     Color, DataValidation, DataValidationRule, DocProperties, ExcelDateTime, Format, FormatAlign,
     FormatBorder, Formula, Workbook, Worksheet, XlsxError,
 };
+use tankwright_quantities::money::Grouping;
 use tankwright_quantities::problem::Problem;
 
 use crate::book::{Book, word};
@@ -49,7 +50,7 @@ fn file(book: &Book, values: &Values) -> Result<Vec<u8>, XlsxError> {
 
 /// All sheets, in order. Each is made by itself, so two at a time are made and none knows of the other.
 fn sheets(book: &Book, values: &Values) -> Vec<Result<Worksheet, XlsxError>> {
-    let make = |page: &Page| sheet(page, values, &book.title);
+    let make = |page: &Page| sheet(page, values, book);
     let all: usize = book.pages.iter().map(|p| p.cells.len()).sum();
     let mut before = 0;
     let half = book.pages.iter().take_while(|p| {
@@ -68,11 +69,11 @@ fn sheets(book: &Book, values: &Values) -> Vec<Result<Worksheet, XlsxError>> {
     })
 }
 
-fn sheet(page: &Page, values: &Values, title: &str) -> Result<Worksheet, XlsxError> {
+fn sheet(page: &Page, values: &Values, book: &Book) -> Result<Worksheet, XlsxError> {
     let mut sheet = Worksheet::new();
     sheet.set_name(page.id.tab())?;
     let sizes = Sizes::of(page, values);
-    set_up(&mut sheet, page, &sizes, title)?;
+    set_up(&mut sheet, page, &sizes, &book.title)?;
     let mut formats = BTreeMap::new();
     for ((row, col), cell, value) in valued(page, values) {
         let quoted = matches!(&cell.content, Content::Text(t) if t.starts_with(['=', '+', '-', '@']));
@@ -83,6 +84,7 @@ fn sheet(page: &Page, values: &Values, title: &str) -> Result<Worksheet, XlsxErr
             wrap: sizes.wraps(row, col),
             right: cell.look == Look::Head && sizes.numbers(col),
             quoted,
+            grouping: book.grouping,
         };
         let format = formats.entry(how).or_insert_with(|| format(how));
         put(&mut sheet, At { page: page.id, row, col }, cell, value, format)?;
@@ -186,6 +188,7 @@ struct How {
     wrap: bool,
     right: bool,
     quoted: bool,
+    grouping: Grouping,
 }
 
 fn format(how: How) -> Format {
@@ -221,8 +224,19 @@ fn format(how: How) -> Format {
         // Some programs show a truth as 1 or 0 without this.
         Show::Truth => format.set_num_format("\"TRUE\";\"TRUE\";\"FALSE\""),
         Show::Fixed(places) => format.set_num_format(mask(places, places)),
+        Show::Money(places) => format.set_num_format(match how.grouping {
+            Grouping::Thousands => mask(places, places),
+            Grouping::LakhCrore => lakhs(places),
+        }),
         Show::UpTo(least, most) => format.set_num_format(mask(least, most)),
     }
+}
+
+/// A spreadsheet takes two conditions: from a crore on, from a lakh on, and the rest, which is below.
+fn lakhs(places: u32) -> String {
+    let point = if places > 0 { "." } else { "" };
+    let end = format!("{point}{}", "0".repeat(usize::try_from(places).unwrap_or(0)));
+    format!("[>=10000000]##\\,##\\,##\\,##0{end};[>=100000]##\\,##\\,##0{end};#,##0{end}")
 }
 
 fn mask(least: u32, most: u32) -> String {

@@ -3,17 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::decimal;
-use crate::money::Currency;
-
-/// How large numbers are grouped.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Grouping {
-    /// Thousand, million, billion (a thousand million) and so on.
-    #[default]
-    Thousands,
-    /// Thousand, lakh, crore.
-    LakhCrore,
-}
+use crate::money::{Currency, Grouping};
 
 const SMALL: [&str; 20] = [
     "zero",
@@ -52,45 +42,37 @@ const POWERS: [&str; 10] = [
     "septillion",
     "octillion",
 ];
-/// Names whose singular is not the plural less its s (recalled).
-const ODD: [(&str, &str); 6] = [
-    ("pence", "penny"),
-    ("paise", "paisa"),
-    ("meticais", "metical"),
-    ("maloti", "loti"),
-    ("lisente", "sente"),
-    ("emalangeni", "lilangeni"),
-];
-
-/// An amount in words: "two thousand and five shillings and fifty cents".
+/// An amount in words: "two thousand and five shillings and fifty cents", grouped as the currency says.
 ///
-/// Minor units are told where there are any; a whole amount of nothing is "zero shillings".
+/// Minor units are told where there are any; a whole amount of nothing is "zero shillings". A smallest part without a
+/// name is a fraction: "five ouguiyas and 50/100".
 #[must_use]
-pub fn amount_words(amount: Decimal, currency: &Currency, grouping: Grouping) -> String {
+pub fn amount_words(amount: Decimal, currency: &Currency) -> String {
+    let grouping = currency.grouping;
     let amount = decimal::round(amount, currency.digits);
     let whole = amount.abs().trunc();
     let minor = decimal::shown(amount.abs() - whole, currency.digits);
-    let minor = minor.split_once('.').and_then(|(_, d)| d.parse::<u128>().ok()).unwrap_or(0);
+    let minor = minor.split_once('.').map_or("", |(_, d)| d);
+    let parts_of_one = minor.parse::<u128>().unwrap_or(0);
     let whole = u128::try_from(whole.mantissa()).unwrap_or(0) / 10_u128.pow(whole.scale());
+    let unnamed = currency.minor.is_empty();
     let mut parts = Vec::new();
-    if whole > 0 || minor == 0 {
-        parts.push(counted(whole, &currency.unit, grouping));
+    if whole > 0 || parts_of_one == 0 || unnamed {
+        parts.push(counted(whole, currency.unit_for(whole), grouping));
     }
-    if minor > 0 {
-        parts.push(counted(minor, &currency.minor, grouping));
+    if parts_of_one > 0 {
+        parts.push(if unnamed {
+            format!("{minor}/1{}", "0".repeat(minor.len()))
+        } else {
+            counted(parts_of_one, currency.minor_for(parts_of_one), grouping)
+        });
     }
     let text = parts.join(" and ");
     if amount < Decimal::ZERO { format!("minus {text}") } else { text }
 }
 
-fn counted(n: u128, plural: &str, grouping: Grouping) -> String {
-    let name = if n == 1 { singular(plural) } else { plural };
+fn counted(n: u128, name: &str, grouping: Grouping) -> String {
     format!("{} {name}", in_words(n, grouping)).trim_end().to_owned()
-}
-
-fn singular(plural: &str) -> &str {
-    let odd = ODD.iter().find(|(many, _)| *many == plural).map(|(_, one)| *one);
-    odd.or_else(|| plural.strip_suffix('s')).unwrap_or(plural)
 }
 
 /// A whole number in words.
@@ -169,11 +151,11 @@ mod tests {
 
     fn shillings(digits: u32) -> Currency {
         let minor = if digits == 0 { "" } else { "cents" };
-        Currency { code: "XXX".into(), digits, unit: "shillings".into(), minor: minor.into() }
+        Currency { digits, unit: "shillings".into(), minor: minor.into(), ..Currency::default() }
     }
 
     fn words(amount: &str, digits: u32) -> String {
-        amount_words(amount.parse().unwrap_or_default(), &shillings(digits), Grouping::Thousands)
+        amount_words(amount.parse().unwrap_or_default(), &shillings(digits))
     }
 
     #[test]
@@ -226,19 +208,34 @@ mod tests {
         }
     }
 
+    fn stored(code: &str, amount: &str) -> String {
+        let (stock, _) = crate::rates::builtin();
+        let currency = stock.currencies.get(code).map(|(c, _)| c.clone()).unwrap_or_default();
+        amount_words(amount.parse().unwrap_or_default(), &currency)
+    }
+
     #[test]
     fn one_of_a_kind() {
-        for (many, one) in
-            [("pence", "penny"), ("paise", "paisa"), ("birr", "birr"), ("rupees", "rupee"), ("kobo", "kobo")]
-        {
-            assert_eq!(singular(many), one);
+        for (code, amount, want) in [
+            ("GBP", "1.01", "one pound and one penny"),
+            ("INR", "1.01", "one rupee and one paisa"),
+            ("ETB", "1.01", "one birr and one santim"),
+            ("NGN", "1.01", "one naira and one kobo"),
+            ("RON", "1.01", "one leu and one ban"),
+            ("KWD", "1.001", "one dinar and one fils"),
+            ("BHD", "2.250", "two dinars and two hundred and fifty fils"),
+            ("JPY", "1", "one yen"),
+        ] {
+            assert_eq!(stored(code, amount), want, "{code}");
         }
-        // Every name of the stored currencies gives some word.
-        let (stock, _) = crate::rates::builtin();
-        for (currency, _) in stock.currencies.values() {
-            assert!(!singular(&currency.unit).is_empty(), "{}", currency.code);
-            assert_eq!(currency.minor.is_empty(), currency.digits == 0, "{}", currency.code);
-        }
+    }
+
+    #[test]
+    fn a_part_without_a_name_is_a_fraction() {
+        assert_eq!(stored("MRU", "5.50"), "five ouguiyas and 50/100");
+        assert_eq!(stored("MRU", "0.05"), "zero ouguiyas and 05/100");
+        assert_eq!(stored("CLF", "1.0250"), "one unidad de fomento and 0250/10000");
+        assert_eq!(stored("MRU", "7"), "seven ouguiyas");
     }
 
     #[test]
@@ -260,11 +257,26 @@ mod tests {
     }
 
     #[test]
+    fn the_currency_says_how_amounts_are_grouped() {
+        let rupees = Currency { grouping: Grouping::LakhCrore, ..shillings(2) };
+        let text = amount_words(Decimal::new(123_456_750, 2), &rupees);
+        assert_eq!(
+            text,
+            "twelve lakh thirty-four thousand five hundred and sixty-seven shillings and fifty cents"
+        );
+        assert_eq!(
+            words("1234567.50", 2),
+            "one million two hundred and thirty-four thousand five hundred and sixty-seven shillings and fifty cents"
+        );
+    }
+
+    #[test]
     fn the_largest_decimal_has_words() {
-        let text = amount_words(Decimal::MAX, &shillings(2), Grouping::Thousands);
+        let text = amount_words(Decimal::MAX, &shillings(2));
         assert!(text.starts_with("seventy-nine octillion two hundred and twenty-eight septillion"), "{text}");
         // 7 92 28 162 crore crore crore and more
-        let text = amount_words(Decimal::MAX, &shillings(2), Grouping::LakhCrore);
+        let lakh = Currency { grouping: Grouping::LakhCrore, ..shillings(2) };
+        let text = amount_words(Decimal::MAX, &lakh);
         assert!(
             text.starts_with(
                 "seven crore ninety-two lakh twenty-eight thousand one hundred and sixty-two crore"

@@ -1,6 +1,6 @@
 //! The books must agree, on every run, to the last digit.
 
-use tankwright_geometry::Ratio;
+use tankwright_geometry::{Amount, Ratio};
 
 use crate::decimal;
 use crate::estimate::Balance;
@@ -16,12 +16,16 @@ pub fn explained(item: &Item) -> Ratio {
     decimal::ratio(item.quantity) + item.decisions.iter().map(|d: &Decision| d.size).sum::<Ratio>()
 }
 
-/// Exact quantity of an item in the work's own unit (a wall in m2 times its thickness).
+/// Exact quantity of an item in the work's own unit (a wall in m2 times its thickness, an edge in m times its height).
 #[must_use]
 pub fn own(item: &Item) -> Ratio {
-    let thick = || item.lines.iter().flat_map(|l| &l.dims).find(|d| d.dropped);
-    let per = thick().map_or(Ratio::ONE, |d| d.len.value() / Ratio::int(10_000));
-    explained(item) * per
+    let lines = || item.lines.iter().chain(&item.kept);
+    let Some(per) = lines().map(|l| l.per).next().filter(|_| item.unit != item.work.unit) else {
+        return explained(item);
+    };
+    // Widths may differ from line to line: what the quantity does not explain falls on the first.
+    let rest = explained(item) - lines().map(|l| l.exact / l.per).sum::<Ratio>();
+    lines().map(|l| l.exact).sum::<Ratio>() + rest * per
 }
 
 /// `earth`, `space`, `model` and `faces`.
@@ -43,12 +47,12 @@ fn earth(sheet: &Sheet) -> Balance {
 }
 
 /// The prism of the outer plan between dig bottom and cover top, m3.
-pub(crate) fn prism(site: &Site<'_>) -> Ratio {
-    let plan = site.outer_length().value() * site.outer_width().value();
-    let depth = (&site.cover_top - &site.floor.outlet).value() + site.layers_deep().value();
+pub(crate) fn prism(site: &Site<'_>) -> Amount {
+    let plan = site.outer_length().amount() * site.outer_width().amount();
+    let depth = &(&site.cover_top - &site.floor.outlet) + &site.layers_deep();
     // The fall deepens the strip under the inlet wall wholly, the clear length by half.
-    let fall = site.floor.fall.value() * (site.wall.value() + site.length.value() * Ratio::of(1, 2));
-    (plan * depth + fall * site.outer_width().value()) / Ratio::int(1_000_000_000_000)
+    let fall = site.floor.fall.amount() * (&site.wall + &site.length.half()).amount();
+    (plan * depth.amount() + fall * site.outer_width().amount()) / Ratio::int(1_000_000_000_000)
 }
 
 fn space(site: &Site<'_>, sheet: &Sheet, model: &Model) -> Balance {
@@ -58,7 +62,7 @@ fn space(site: &Site<'_>, sheet: &Sheet, model: &Model) -> Balance {
     if !model.unclaimed.is_zero() {
         breaks.push(format!("unclaimed {} m3", decimal::plain(model.unclaimed)));
     }
-    let left = prism(site);
+    let left = prism(site).value();
     Balance { name: "space", says: Phrase::new("balance-space"), left, right: inside, unit: "m3", breaks }
 }
 
@@ -101,7 +105,7 @@ fn faces(sheet: &Sheet, model: &Model) -> Balance {
             breaks.push(format!("{work}/{}: no item, model {} m2", stage.id(), decimal::plain(area)));
         }
     }
-    let left = items().map(explained).sum();
+    let left = items().map(own).sum();
     let right = model.all_areas().map(|(.., a)| a).sum();
     Balance { name: "faces", says: Phrase::new("balance-faces"), left, right, unit: Unit::M2.id(), breaks }
 }

@@ -3,9 +3,11 @@
 use rust_decimal::Decimal;
 use tankwright_geometry::{Ratio, Test};
 
+use crate::beside::Concrete;
 use crate::bill::Bill;
 use crate::job::Input;
 use crate::problem::Problem;
+use crate::rates::Note;
 use crate::sheet::Sheet;
 use crate::stage::Stage;
 use crate::words::Phrase;
@@ -59,6 +61,8 @@ pub struct Mark {
     pub title: Phrase,
     /// Below the site datum (+) or a plain length, metres as printed: three places.
     pub metres: String,
+    /// The stage that makes it, where it is measured before that stage is paid.
+    pub stage: Option<Stage>,
 }
 
 /// What the tank holds. Levels are metres from ground, up; all figures exact.
@@ -203,6 +207,15 @@ pub struct DefaultUsed {
     pub source: String,
 }
 
+/// What a profile says of itself.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Method {
+    /// Which text it follows; empty where it says none.
+    pub text: String,
+    /// What is deemed, not known, not followed.
+    pub notes: Vec<Note>,
+}
+
 /// Everything about a job: the one thing that exports, commands and pages receive.
 #[derive(Clone, Debug)]
 pub struct Estimate {
@@ -216,6 +229,8 @@ pub struct Estimate {
     pub scope: Vec<Phrase>,
     /// Profile id and title.
     pub profile: (String, String),
+    /// What the profile says of itself.
+    pub method: Method,
     /// Lengths, counts and factors of the job file; trails name them by position.
     pub inputs: Vec<Input>,
     /// Comparisons that shaped the lines; empty without trails.
@@ -226,6 +241,8 @@ pub struct Estimate {
     pub balances: Vec<Balance>,
     /// The four numbers.
     pub earth: Earth,
+    /// The concrete beside them.
+    pub concrete: Concrete,
     /// Capacity.
     pub capacity: Capacity,
     /// Checks of the drawn job.
@@ -236,6 +253,10 @@ pub struct Estimate {
     pub sizing: Option<Sizing>,
     /// Levels, sides and diagonals for setting out.
     pub setting_out: Vec<Mark>,
+    /// The painted space, for drawings.
+    pub space: crate::space::Space,
+    /// What drawings show besides.
+    pub sketch: crate::sketch::Sketch,
     /// Bars: schedule and cutting plans.
     pub steel: crate::steel::Schedule,
     /// Materials by stage.

@@ -5,13 +5,15 @@ use std::collections::BTreeSet;
 use tankwright_geometry::{InputId, Judge, Ratio};
 
 use crate::balances;
+use crate::beside;
 use crate::bill;
+use crate::build_up;
 use crate::capacity;
 use crate::cautions::cautions;
 use crate::checks::{Finished, checks};
 use crate::earth::earth;
 use crate::elements::{ALL, Element};
-use crate::estimate::{Estimate, Failure};
+use crate::estimate::{Estimate, Failure, Method};
 use crate::job::Job;
 use crate::ledger::{Book, SetOut, deduct, over_break};
 use crate::materials;
@@ -24,6 +26,8 @@ use crate::rates::{PriceList, Profile, Stock};
 use crate::report::{defaults, scope, sources};
 use crate::setting_out;
 use crate::site::Site;
+use crate::sketch::Sketch;
+use crate::space::Space;
 use crate::steel::{self, Bench};
 use crate::words::Phrase;
 
@@ -105,6 +109,7 @@ pub fn estimate_in(
 
     let date = settings.date.as_deref().unwrap_or(job.text("job.date")).to_owned();
     let mut bill = bill::draw_up(&sheet, job, stock);
+    build_up::outlines(&mut bill, &sheet, job, stock, prices);
     let mut priced = Vec::new();
     if let Some(prices) = prices {
         let goods = pricing::Goods { sheet: &sheet, materials: &materials, orders: &orders };
@@ -139,14 +144,21 @@ pub fn estimate_in(
         file: job.file.clone(),
         scope: scope(&site),
         profile: (profile.id.clone(), profile.title.clone()),
+        method: Method {
+            text: profile.method.as_ref().map_or_else(String::new, |(text, _)| text.clone()),
+            notes: profile.notes.clone(),
+        },
         inputs: job.inputs.clone(),
         tests: judge.tests(),
         earth: earth(&site, &sheet).ok_or_else(too_large)?,
+        concrete: beside::concrete(&sheet).ok_or_else(too_large)?,
         capacity,
         checks,
         outer_plan: outer_plan(&site),
         sizing: None,
         setting_out: setting_out::marks(&site),
+        space: Space::paint(&site, &set),
+        sketch: Sketch::of(elements, &site),
         cautions,
         defaults: defaults(job),
         sources: sources(&site),
@@ -192,6 +204,7 @@ pub(crate) fn measure(elements: &[&dyn Element], site: &Site<'_>, book: &mut Boo
     }
     over_break::add(site, book, set);
     deduct(book, set);
+    book.in_units();
 }
 
 /// Every second formula.
@@ -210,10 +223,14 @@ pub(crate) fn known<'a>(
     let mut problems = Vec::new();
     let mut check = |path: &str, name: &str, what: &str, known: Vec<&String>| {
         if !name.is_empty() && !known.iter().any(|k| *k == name) {
-            let list = known.iter().map(|k| k.as_str()).collect::<Vec<_>>().join(", ");
+            let list = match known.len() {
+                // Of the currencies nobody reads a list.
+                101.. => format!("`tankwright rules` lists all {}", known.len()),
+                _ => format!("known: {}", known.iter().map(|k| k.as_str()).collect::<Vec<_>>().join(", ")),
+            };
             let near = crate::job::suggestion(name, known.iter().map(|k| k.as_str()));
             let problem = Problem::error("J070", job.place(path), format!("{what} `{name}` is not known"));
-            problems.push(problem.label("no entry of this name").hint(format!("{near}known: {list}")));
+            problems.push(problem.label("no entry of this name").hint(format!("{near}{list}")));
         }
     };
     let profile = settings.profile.as_deref().unwrap_or(job.text("job.profile"));

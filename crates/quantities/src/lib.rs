@@ -3,10 +3,13 @@
 //! Pure: text and values in, values and problems out. No files, clock, colours or floats.
 //! Read [`flow::estimate`] first; it is the whole flow on one screen.
 
+pub mod against;
 pub mod amount_words;
 pub mod balances;
 pub mod band;
+pub mod beside;
 pub mod bill;
+pub mod build_up;
 pub mod candidate;
 pub mod capacity;
 pub mod cautions;
@@ -24,6 +27,7 @@ pub mod made;
 pub mod materials;
 pub mod model;
 pub mod money;
+mod open_space;
 pub mod orders;
 pub mod placed;
 mod plan;
@@ -35,7 +39,9 @@ mod report;
 pub mod setting_out;
 pub mod sheet;
 pub mod site;
+pub mod sketch;
 pub mod source;
+pub mod space;
 pub mod stage;
 pub mod steel;
 pub mod store;

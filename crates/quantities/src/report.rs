@@ -68,31 +68,8 @@ pub(crate) fn sources(site: &Site<'_>) -> Vec<(String, String)> {
     let mut list = Vec::new();
     let p = site.profile;
     let mut add = |what: String, source: &crate::source::Source| list.push((what, source.to_string()));
-    add(format!("profile {}: dimensions", p.id), &p.step.1);
-    add(format!("profile {}: slab thickness", p.id), &p.slab_step.1);
-    add(format!("profile {}: depth bands", p.id), &p.bands.1);
-    for (unit, (places, source)) in &p.places {
-        add(format!("profile {}: {} to {places} places", p.id, unit.id()), source);
-    }
-    if let Some(source) = &p.walls_by_area {
-        add(format!("profile {}: walls in m2", p.id), source);
-    }
-    if let Some(source) = &p.working_space_in_rate {
-        add(format!("profile {}: working space in the rate", p.id), source);
-    }
-    for (class, void) in &p.voids {
-        let limit = decimal::plain(
-            void.limit
-                / if void.unit == crate::works::Unit::M3 {
-                    Ratio::int(1_000_000_000_000)
-                } else {
-                    Ratio::int(100_000_000)
-                },
-        );
-        add(
-            format!("profile {}: voids in {} up to {limit} {} are kept", p.id, class.id(), void.unit.id()),
-            &void.source,
-        );
+    for rule in p.rules() {
+        add(format!("profile {}: {}: {}", p.id, rule.what, rule.figure), rule.source);
     }
     if let Some(soil) = site.stock.soils.get(site.job.text("ground.soil")) {
         add(format!("soil {}: swell {}", soil.id, decimal::plain(soil.swell.0)), &soil.swell.1);

@@ -75,6 +75,9 @@ pub struct Line {
     pub net: Ratio,
     /// Not rounded at all, in the work's own unit.
     pub exact: Ratio,
+    /// So many of the work's own unit in one of the item's: the dimension that is named instead of multiplied, in
+    /// metres; else 1.
+    pub per: Ratio,
 }
 
 /// Why an item's quantity differs from the model's.
@@ -86,6 +89,55 @@ pub struct Decision {
     pub size: Ratio,
     /// Clause that permits it.
     pub clause: String,
+}
+
+/// A void, or the end of a beam, that the profile kept or deducted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Judged {
+    /// The part: manhole, opening, beam.
+    pub what: Phrase,
+    /// How many alike.
+    pub times: i64,
+    /// Its size as the limit counts it.
+    pub size: Ratio,
+    /// Unit of the size: m2 or m3.
+    pub unit: Unit,
+    /// Largest size that is kept, where there is one.
+    pub limit: Option<Ratio>,
+    /// Not deducted.
+    pub kept: bool,
+    /// Why, in words.
+    pub why: Phrase,
+    /// Clause; empty where there is none.
+    pub clause: String,
+}
+
+/// How a profile rounds an item's total beyond its places.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Whole {
+    /// So many of the last place are one step.
+    pub of: u32,
+    /// What is more than nothing is no less than this; 0 for no such rule.
+    pub least: u32,
+    /// Rounded together with the items of its row of the bill: each gets what the row has grown by.
+    pub by_row: bool,
+}
+
+impl Whole {
+    /// A total so rounded, to these places.
+    #[must_use]
+    pub fn rounded(self, total: Ratio, places: u32) -> Ratio {
+        let ten = (0..places).fold(Ratio::ONE, |t, _| t * Ratio::int(10));
+        let rounded = total.round_half_away(Ratio::from(i64::from(self.of)) / ten);
+        let least = Ratio::from(i64::from(self.least));
+        if total.signum() > 0 && rounded < least { least } else { rounded }
+    }
+}
+
+impl Default for Whole {
+    fn default() -> Self {
+        Self { of: 1, least: 0, by_row: false }
+    }
 }
 
 /// A measured item: one work, one specification, one stage.
@@ -111,10 +163,14 @@ pub struct Item {
     pub net: Decimal,
     /// Places the profile keeps of the quantity.
     pub places: u32,
+    /// And how else it rounds.
+    pub whole: Whole,
     /// The model's quantity in the item's unit, where the model proves it.
     pub model: Option<Ratio>,
     /// All that lies between quantity and model.
     pub decisions: Vec<Decision>,
+    /// Voids and ends that were kept or deducted.
+    pub judged: Vec<Judged>,
     /// Measured, but the profile keeps it out of the bill (in the rate of another item).
     pub unbilled: bool,
     /// What recipes need to know.

@@ -61,7 +61,21 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-cross.toml"),
         "\n",
-        include_str!("../words/en-returned.toml")
+        include_str!("../words/en-build-up.toml"),
+        "\n",
+        include_str!("../words/en-vary.toml"),
+        "\n",
+        include_str!("../words/en-payments.toml"),
+        "\n",
+        include_str!("../words/en-draw.toml"),
+        "\n",
+        include_str!("../words/en-web.toml"),
+        "\n",
+        include_str!("../words/en-papers.toml"),
+        "\n",
+        include_str!("../words/en-returned.toml"),
+        "\n",
+        include_str!("../words/en-profiles.toml")
     ))
 });
 

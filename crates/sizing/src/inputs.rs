@@ -156,6 +156,7 @@ pub fn value(known: &Known, text: &str) -> Result<Given, Box<Problem>> {
                     }
                     NotATest::Zero => format!("`{text}` is not more than 0"),
                     NotATest::Many => "more than 100 readings".to_owned(),
+                    NotATest::Mixed => format!("`{text}` mixes times of a whole fall with rates"),
                 };
                 let hint = "as \"20 s/mm\", \"3.3 min/cm\", \"8.3 min/25mm\", \"8.5 min/in\", \"180 mm/h\", or \
                             times for the fall from 225 to 75 mm: \"50 min, 48 min, 52 min; 49 min, 50 min, 51 min\"";

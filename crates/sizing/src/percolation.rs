@@ -32,6 +32,8 @@ pub enum NotATest {
     Zero,
     /// More than 100 readings.
     Many,
+    /// Times of a whole fall and rates together: a mean of both would be one of unlike things.
+    Mixed,
 }
 
 impl Test {
@@ -41,19 +43,23 @@ impl Test {
     /// # Errors
     /// See [`NotATest`].
     pub fn parse(text: &str) -> Result<Self, NotATest> {
-        let mut raw = false;
+        let (mut raw, mut rates) = (false, false);
         let mut holes = Vec::new();
         for hole in text.split(';') {
             let mut readings = Vec::new();
             for reading in hole.split(',') {
                 let (rate, time) = rate(reading)?;
                 raw |= time;
+                rates |= !time;
                 readings.push(rate);
             }
             holes.push(readings);
         }
         if holes.iter().map(Vec::len).sum::<usize>() > MOST {
             return Err(NotATest::Many);
+        }
+        if raw && rates {
+            return Err(NotATest::Mixed);
         }
         Ok(Self { holes, raw })
     }
@@ -158,6 +164,13 @@ mod tests {
         assert_eq!(test.mean(), Ratio::int(20));
         assert_eq!(test.slowest(), Ratio::of(60 * 60, 150));
         assert_eq!(test.lacks(), Vec::<String>::new());
+    }
+
+    #[test]
+    fn times_and_rates_are_not_averaged() {
+        for text in ["50 min, 20 s/mm", "50 min; 180 mm/h"] {
+            assert_eq!(Test::parse(text), Err(NotATest::Mixed), "{text}");
+        }
     }
 
     #[test]

@@ -41,7 +41,13 @@ pub(super) fn form() -> Form {
     let mut form = Form {
         job: "Two rooms".into(),
         date: "2026-11-25".into(),
-        currency: Currency { code: "KES".into(), digits: 2, unit: "shillings".into(), minor: "cents".into() },
+        currency: Currency {
+            code: "KES".into(),
+            digits: 2,
+            unit: "shillings".into(),
+            minor: "cents".into(),
+            ..Currency::default()
+        },
         sections: vec![
             section('A', "Walls"),
             section('B', "Pipes"),

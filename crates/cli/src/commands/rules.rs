@@ -69,27 +69,7 @@ fn profiles(stock: &Stock) -> List {
 }
 
 fn profile(p: &Profile, rows: &mut Vec<Vec<String>>) {
-    let mut add = |rule: String, figure: String, source: &Source| {
-        rows.push(vec![p.id.clone(), rule, figure, cited(source)])
-    };
-    add("dimensions to".into(), mm(p.step.0), &p.step.1);
-    add("slab thickness to".into(), mm(p.slab_step.0), &p.slab_step.1);
-    for (unit, (places, source)) in &p.places {
-        add(format!("places of {}", unit.id()), places.to_string(), source);
-    }
-    let bands = p.bands.0.iter().map(|b| mm(*b)).collect::<Vec<_>>().join(", ");
-    add("depth bands".into(), if bands.is_empty() { "none".into() } else { bands }, &p.bands.1);
-    if let Some(source) = &p.walls_by_area {
-        add("walls".into(), "m2".into(), source);
-    }
-    if let Some(source) = &p.working_space_in_rate {
-        add("working space".into(), "in the rate".into(), source);
-    }
-    for (class, void) in &p.voids {
-        let one = if void.unit == works::Unit::M3 { 1_000_000_000_000 } else { 100_000_000 };
-        let figure = format!("{} {}", plain(void.limit / Ratio::int(one)), void.unit.id());
-        add(format!("voids kept in {}, up to", class.id()), figure, &void.source);
-    }
+    rows.extend(p.rules().into_iter().map(|r| vec![p.id.clone(), r.what, r.figure, cited(r.source)]));
 }
 
 /// Tenths of a millimetre as millimetres.
@@ -171,10 +151,13 @@ fn sizing_rules(rules: &tankwright_sizing::Rules) -> List {
 fn codes() -> List {
     let mut all = tankwright_quantities::codes::all();
     all.extend(trouble::CODES);
+    all.extend(tankwright_run::CODES);
+    #[cfg(feature = "web")]
+    all.extend(tankwright_web::CODES);
     all.extend(tankwright_sizing::CODES);
     all.extend(tankwright_cheapest::CODES);
     all.extend(tankwright_crosscheck::CODES);
-    all.extend(tankwright_account::returned::CODES);
+    all.extend(tankwright_account::codes::all());
     all.sort_unstable();
     let rows = all.into_iter().map(|(code, means)| vec![code.to_owned(), means.to_owned()]).collect();
     List { name: "codes", head: vec!["code", "means"], rows }

@@ -8,7 +8,8 @@ use tankwright_sizing::rule::MeasuredTo;
 use tankwright_sizing::sized::short;
 
 use super::{lost, several};
-use crate::format::{NO_BREAK, group, grouped, say, word};
+use crate::format::{NO_BREAK, group, say, word};
+use crate::money::money;
 use crate::text::table::{Col, Page, Table};
 
 /// So many tanks of the frontier are shown.
@@ -146,7 +147,7 @@ fn tanks(page: &mut Page, r: &Report, rows: &[Chosen], drawn: bool) {
     for (i, c) in rows.iter().enumerate() {
         table.row([
             (i + 1).to_string(),
-            grouped(c.row.total, r.currency.digits),
+            money(c.row.total, &r.currency),
             signed(r, c.row.total - r.drawn.total),
             clear(&c.chambers),
             metres(c.width),
@@ -162,7 +163,7 @@ fn tanks(page: &mut Page, r: &Report, rows: &[Chosen], drawn: bool) {
         let d = &r.drawn;
         table.row([
             String::new(),
-            grouped(d.total, r.currency.digits),
+            money(d.total, &r.currency),
             word("paper-cheapest-drawn").to_owned(),
             clear(&d.chambers),
             metres(d.width),
@@ -213,7 +214,7 @@ fn clear(lengths: &[i64]) -> String {
 }
 
 fn signed(r: &Report, difference: Decimal) -> String {
-    let text = grouped(difference, r.currency.digits);
+    let text = money(difference, &r.currency);
     if difference > Decimal::ZERO { format!("+{text}") } else { text }
 }
 
@@ -253,7 +254,7 @@ fn end(b: &Beyond) -> String {
 }
 
 fn cost(r: &Report, there: Option<Decimal>) -> String {
-    let amount = |d| grouped(d, r.currency.digits);
+    let amount = |d| money(d, &r.currency);
     let Some(there) = there else { return word("paper-cheapest-nothing-there").to_owned() };
     match r.best.first().map(|c| c.row.total) {
         None => say("paper-cheapest-only-there", &[&amount(there)]),

@@ -7,7 +7,8 @@ use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 
 use super::{ids, says};
-use crate::format::{grouped, quantity, say, word};
+use crate::format::{quantity, say, word};
+use crate::money::money as of_money;
 use crate::text::table::{Col, Page, Table};
 
 /// Explanations shown of a row; JSON lists all.
@@ -27,7 +28,7 @@ pub fn text(e: &Estimate, r: &Report) -> String {
 }
 
 fn money(e: &Estimate, value: Decimal) -> String {
-    format!("{} {}", e.bill.currency.code, grouped(value, e.bill.currency.digits))
+    format!("{} {}", e.bill.currency.code, of_money(value, &e.bill.currency))
 }
 
 /// One page in plain words.
@@ -111,21 +112,18 @@ fn rows(page: &mut Page, e: &Estimate, r: &Report) {
             Col::Right(8),
         ],
     );
-    table.row(
-        [
-            "paper-cross-line",
-            "paper-cross-item",
-            "paper-cross-ours",
-            "paper-cross-theirs",
-            "paper-difference",
-            "paper-unit",
-            "paper-cross-worth",
-        ]
-        .map(word),
-    );
+    table.heads([
+        "paper-cross-line",
+        "paper-cross-item",
+        "paper-cross-ours",
+        "paper-cross-theirs",
+        "paper-difference",
+        "paper-unit",
+        "paper-cross-worth",
+    ]);
     for x in &r.rows {
         let spec = if x.spec.is_empty() { String::new() } else { format!("/{}", x.spec) };
-        let worth = x.worth.map(|w| grouped(w, e.bill.currency.digits)).unwrap_or_default();
+        let worth = x.worth.map(|w| of_money(w, &e.bill.currency)).unwrap_or_default();
         table.row([
             lines(x),
             format!("{}{spec}", x.works.join(" + ")),
@@ -200,7 +198,7 @@ fn open(page: &mut Page, e: &Estimate, r: &Report) {
         let mut table =
             Table::new(2, &[Col::Left(4), Col::Fill(30), Col::Right(8), Col::Left(4), Col::Right(8)]);
         for m in &r.missing {
-            let amount = m.amount.map(|a| grouped(a, e.bill.currency.digits)).unwrap_or_default();
+            let amount = m.amount.map(|a| of_money(a, &e.bill.currency)).unwrap_or_default();
             let cells =
                 [m.reference.clone(), m.says.to_string(), quantity(m.quantity, 2), m.unit.to_owned(), amount];
             table.row(cells);

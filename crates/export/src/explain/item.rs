@@ -14,6 +14,7 @@ use crate::format::{
     given, grouped, in_figures, in_names, input_value, inputs_of, inputs_of_line, least_places, metres,
     quantity, say, short_name, value, word, working,
 };
+use crate::money::money_value;
 use crate::text::sheet::{decisions, strips};
 use crate::text::table::{Col, Page, Table};
 use crate::text::{goods, money, rate_source};
@@ -64,8 +65,15 @@ fn rate_of(page: &mut Page, e: &Estimate, row: &BillRow) {
     let Some((rate, from)) = &row.rate else { return };
     let less = if from.less_specific { say("paper-less-specific", &[&from.code]) } else { String::new() };
     let full = row.labour.as_ref().map_or(*rate, |l| l.full_rate);
-    let text = say("paper-rate-from", &[&money::rate(&e.bill, full), &from.code, &rate_source(from)]);
+    let text = if row.build_up.is_some() {
+        say("build-up-rate", &[&money::rate(&e.bill, *rate), &rate_source(from)])
+    } else {
+        say("paper-rate-from", &[&money::rate(&e.bill, full), &from.code, &rate_source(from)])
+    };
     page.line(0, 11, format!("{text} {less}").trim_end());
+    if let Some(worked) = &row.build_up {
+        crate::analysis::one(page, &e.bill, row, worked);
+    }
     if let Some(labour) = row.labour.as_ref().filter(|l| !l.parts.is_empty()) {
         labour_of(page, e, row, labour, *rate);
     }
@@ -78,15 +86,15 @@ fn labour_of(page: &mut Page, e: &Estimate, row: &BillRow, labour: &Labour, rate
     let mut table = Table::new(4, &[Col::Left(0), Col::Right(14), Col::Fill(0)]);
     for part in &labour.parts {
         let unit = goods::unit(e, &part.material);
-        let (quantity, price) = (value(part.quantity, 0, 3), value(part.rate, digits, 6));
-        let cost = value(part.quantity * part.rate, digits, digits + 2);
+        let (quantity, price) = (value(part.quantity, 0, 3), money_value(part.rate, &bill.currency, 6));
+        let cost = money_value(part.quantity * part.rate, &bill.currency, digits + 2);
         let text = format!("{} {quantity} {unit} x {price}", part.material).replace(' ', "\u{a0}");
         table.row([text, cost, rate_source(&part.from)]);
     }
     page.table(&table);
     let shown = quantity(row.quantity, least_places(row.unit));
     let cost: Ratio = labour.parts.iter().map(|p| p.quantity * p.rate).sum();
-    let worth = value(cost, digits, digits + 2);
+    let worth = money_value(cost, &bill.currency, digits + 2);
     let [materials, full, rate] = [labour.materials, labour.full_rate, rate].map(|d| money::rate(bill, d));
     page.line(2, 4, &say("paper-labour-materials", &[&worth, &shown, row.unit.id(), &materials]));
     page.line(2, 4, &say("paper-labour-is", &[&full, &materials, &rate]));

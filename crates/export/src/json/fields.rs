@@ -7,6 +7,8 @@ pub(super) struct TakeoffOut<'a> {
     pub(super) format: u8,
     pub(super) job: JobOut<'a>,
     pub(super) profile: &'a str,
+    pub(super) method: &'a str,
+    pub(super) notes: Vec<NoteOut<'a>>,
     pub(super) items: Vec<ItemOut<'a>>,
     pub(super) voids: Vec<ItemOut<'a>>,
     pub(super) balances: Vec<BalanceOut<'a>>,
@@ -42,6 +44,38 @@ pub(super) struct ItemOut<'a> {
     pub(super) billed: bool,
     pub(super) lines: Vec<LineOut<'a>>,
     pub(super) decisions: Vec<DecisionOut<'a>>,
+    pub(super) booked: String,
+    pub(super) voids: Vec<JudgedOut<'a>>,
+}
+
+#[derive(Serialize)]
+pub(super) struct JudgedOut<'a> {
+    pub(super) what: String,
+    pub(super) times: i64,
+    pub(super) size: String,
+    pub(super) unit: &'static str,
+    pub(super) limit: Option<String>,
+    pub(super) kept: bool,
+    pub(super) why: String,
+    pub(super) clause: &'a str,
+}
+
+#[derive(Serialize)]
+pub(super) struct NoteOut<'a> {
+    pub(super) kind: String,
+    pub(super) says: &'a str,
+    pub(super) source: String,
+}
+
+/// Billed, dug and bought: the figures of a bill beside those of the work.
+#[derive(Serialize)]
+pub(super) struct BesideOut {
+    pub(super) dig_billed: String,
+    pub(super) dug: String,
+    pub(super) carted_loose: String,
+    pub(super) concrete_billed: String,
+    pub(super) concrete_net: String,
+    pub(super) concrete_mixed: String,
 }
 
 #[derive(Serialize)]
@@ -128,6 +162,8 @@ pub(super) struct BillOut<'a> {
     pub(super) format: u8,
     pub(super) job: JobOut<'a>,
     pub(super) profile: &'a str,
+    pub(super) method: &'a str,
+    pub(super) beside: BesideOut,
     pub(super) currency: &'a str,
     pub(super) sections: Vec<SectionOut<'a>>,
     pub(super) measured_total: Option<String>,
@@ -176,6 +212,9 @@ pub(super) struct RowOut<'a> {
     /// What the row's materials cost at the list's prices.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) materials_amount: Option<String>,
+    /// The rate as it was built up, where no row of the price list prices the work.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) build_up: Option<crate::analysis::BuildUpOut<'a>>,
 }
 
 #[derive(Serialize)]

@@ -18,15 +18,15 @@ use tankwright_geometry::Ratio;
 use tankwright_quantities::bill::{Bill, BillRow, ClientBuys, SideRow};
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
-use tankwright_quantities::sheet::{Item, Line};
+use tankwright_quantities::sheet::{Item, Judged, Line};
 use tankwright_quantities::words::Phrase;
 
 use crate::format::{metres_plain, multiplier};
 use crate::text::rate_source;
 use fields::{
-    AdditionOut, BalanceOut, BesidesOut, BillOut, CapacityOut, CautionOut, ClientBuysOut, DecisionOut,
-    DefaultOut, EarthOut, ItemOut, JobOut, LineOut, ListOut, MarkOut, RowOut, SectionOut, SideOut, SizingOut,
-    TakeoffOut,
+    AdditionOut, BalanceOut, BesideOut, BesidesOut, BillOut, CapacityOut, CautionOut, ClientBuysOut,
+    DecisionOut, DefaultOut, EarthOut, ItemOut, JobOut, JudgedOut, LineOut, ListOut, MarkOut, NoteOut,
+    RowOut, SectionOut, SideOut, SizingOut, TakeoffOut,
 };
 
 /// The take-off as JSON, two spaces a step, with a line end.
@@ -36,6 +36,17 @@ pub fn takeoff(e: &Estimate) -> String {
         format: 1,
         job: job(e),
         profile: &e.profile.0,
+        method: &e.method.text,
+        notes: e
+            .method
+            .notes
+            .iter()
+            .map(|n| NoteOut {
+                kind: crate::format::word(n.kind.key()).to_owned(),
+                says: &n.says,
+                source: n.source.to_string(),
+            })
+            .collect(),
         items: e.sheet.items.iter().map(item).collect(),
         voids: e.sheet.voids.iter().map(item).collect(),
         balances: e.balances.iter().map(balance).collect(),
@@ -69,6 +80,8 @@ pub fn bill(e: &Estimate) -> String {
         format: 1,
         job: job(e),
         profile: &e.profile.0,
+        method: &e.method.text,
+        beside: beside(e),
         currency: &b.currency.code,
         sections: b
             .sections
@@ -157,6 +170,32 @@ fn item(item: &Item) -> ItemOut<'_> {
             .iter()
             .map(|d| DecisionOut { what: d.what.to_string(), size: exact(d.size), clause: &d.clause })
             .collect(),
+        booked: ended(item.lines.iter().map(|l| l.value).sum()),
+        voids: item.judged.iter().map(judged).collect(),
+    }
+}
+
+fn judged(j: &Judged) -> JudgedOut<'_> {
+    JudgedOut {
+        what: j.what.to_string(),
+        times: j.times,
+        size: ended(j.size),
+        unit: j.unit.id(),
+        limit: j.limit.map(ended),
+        kept: j.kept,
+        why: j.why.to_string(),
+        clause: &j.clause,
+    }
+}
+
+fn beside(e: &Estimate) -> BesideOut {
+    BesideOut {
+        dig_billed: plain(e.earth.dug_net),
+        dug: plain(e.earth.dug_actual),
+        carted_loose: plain(e.earth.carted_loose),
+        concrete_billed: plain(e.concrete.billed),
+        concrete_net: plain(e.concrete.net),
+        concrete_mixed: plain(e.concrete.mixed),
     }
 }
 
@@ -227,6 +266,7 @@ fn row<'a>(bill: &Bill, r: &'a BillRow) -> RowOut<'a> {
         full_rate: r.labour.as_ref().map(|l| plain(l.full_rate)),
         materials: r.labour.as_ref().map(|l| plain(l.materials)),
         materials_amount: r.labour.as_ref().and_then(|l| money(bill, Some(l.worth))),
+        build_up: r.build_up.as_deref().map(crate::analysis::build_up),
     }
 }
 

@@ -51,7 +51,7 @@ pub(crate) struct Bill<'a, 'd> {
 impl Bill<'_, '_> {
     /// How money is shown.
     pub(crate) fn money(&self) -> Show {
-        Show::Fixed(self.digits())
+        Show::Money(self.digits())
     }
 
     /// Minor digits of the currency.
@@ -121,7 +121,7 @@ impl Bill<'_, '_> {
         let given = line.rate.as_ref().map_or(0, |(rate, _)| rate.normalize().scale());
         let exact = places + self.digits().max(given) + SPARE;
         let amount = Expr::Mul(vec![Expr::Cell(quantity), rate.clone()]).settle(exact, self.digits());
-        self.page.put(row, RATE, Cell::formula(rate, Show::Fixed(self.digits().max(given))));
+        self.page.put(row, RATE, Cell::formula(rate, Show::Money(self.digits().max(given))));
         let amount = self.page.put(row, AMOUNT, Cell::formula(amount, self.money()));
         (quantity, Some(amount))
     }
@@ -157,7 +157,7 @@ impl Bill<'_, '_> {
         let exact = quantity.scale().max(3) + digits.max(rate.scale()) + SPARE;
         let quantity = Cell::number(*quantity, Show::UpTo(0, 3)).input(Allow::NotNegative);
         let quantity = self.page.put(row, QUANTITY, quantity);
-        let rate = Cell::number(*rate, Show::Fixed(digits.max(rate.normalize().scale())));
+        let rate = Cell::number(*rate, Show::Money(digits.max(rate.normalize().scale())));
         let rate = self.page.put(row, RATE, rate.input(Allow::NotNegative));
         let amount = Expr::Mul(vec![Expr::Cell(quantity), Expr::Cell(rate)]).settle(exact, digits);
         self.page.put(row, AMOUNT, Cell::formula(amount, self.money()))

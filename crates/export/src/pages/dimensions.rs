@@ -7,7 +7,7 @@ use tankwright_quantities::sheet::{Dim, Item, Line, Times};
 
 use crate::book::{Desk, ItemAt, heads, word, words};
 use crate::cells::{At, Cell, Look, Page, PageId, Range, Show};
-use crate::expr::Expr;
+use crate::expr::{Expr, Order};
 use crate::pages::net::{self, Net, as_booked, booked_exactly};
 use crate::pages::times;
 use crate::trail::{EXACT_PLACES, booked, booked_up};
@@ -53,7 +53,8 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
             row += 1;
         }
     }
-    let mut block = Block { page: &mut page, row: 3, totals: &totals, nets: &nets, desk };
+    let mut block =
+        Block { page: &mut page, row: 3, totals: &totals, nets: &nets, rows: BTreeMap::new(), desk };
     let items = sheet.items.iter().map(|i| block.item(i)).collect();
     if !sheet.items.is_empty() {
         if !sheet.voids.is_empty() {
@@ -72,7 +73,30 @@ struct Block<'a, 'd> {
     row: u32,
     totals: &'a BTreeMap<&'a str, At>,
     nets: &'a BTreeMap<&'a str, Net>,
+    /// What is booked and billed so far in a row of the bill whose items are rounded together.
+    rows: BTreeMap<String, (Vec<Expr>, Vec<Expr>)>,
     desk: &'a mut Desk<'d>,
+}
+
+/// The row of the bill that an item stands in.
+fn row_of(item: &Item) -> String {
+    [item.work.id, &item.spec, item.unit.id(), &item.wording.to_string()].join("/")
+}
+
+/// A total as the profile rounds it.
+fn rounded(item: &Item, sum: Expr) -> Expr {
+    let of = i64::from(item.whole.of);
+    let step = |e: Expr| Expr::product(vec![e, Expr::int(of)]);
+    let whole = match of {
+        1 => sum.clone().settle(EXACT_PLACES, item.places),
+        _ => step(sum.clone().over(Expr::int(of)).settle(EXACT_PLACES, item.places)),
+    };
+    if item.whole.least == 0 {
+        return whole;
+    }
+    let least = Expr::int(item.whole.least.into());
+    let some = sum.round(EXACT_PLACES).is(Order::Greater, Expr::int(0)).choose(least, Expr::int(0));
+    Expr::Max(vec![whole, some])
 }
 
 impl Block<'_, '_> {
@@ -98,16 +122,38 @@ impl Block<'_, '_> {
                 self.row += 1;
             }
         }
-        let sum = Range::over(&values).map_or(Expr::int(0), Expr::Sum).settle(EXACT_PLACES, item.places);
+        let sum = Range::over(&values).map_or(Expr::int(0), Expr::Sum);
         // Rounded deductions can be more than their gross: nothing is left then.
         let less = item.lines.iter().any(|l| l.value < Ratio::ZERO);
-        let sum = if less { Expr::Max(vec![Expr::int(0), sum]) } else { sum };
+        let at_least = |sum| if less { Expr::Max(vec![Expr::int(0), sum]) } else { sum };
+        let sum = if item.whole.by_row {
+            self.with_its_row(item, at_least(sum))
+        } else {
+            at_least(rounded(item, sum))
+        };
         let show = Show::UpTo(item.places.min(2), item.places.min(4));
         let total = self.page.put(self.row, VALUE, Cell::formula(sum, show).look(Look::Total));
+        if let Some((_, totals)) = self.rows.get_mut(&row_of(item)) {
+            totals.push(Expr::Cell(total));
+        }
         self.page.put(self.row, UNIT, Cell::text(item.unit.id()).look(Look::Total));
         let net = net.map(|net| self.net(item, net, &values, total));
         self.row += 2;
         ItemAt { lines, total: Some(total), net }
+    }
+
+    /// What the row of the bill grows by with this item: all that is booked in it so far, rounded, less what the items
+    /// before it have.
+    fn with_its_row(&mut self, item: &Item, sum: Expr) -> Expr {
+        let (sums, totals) = self.rows.entry(row_of(item)).or_default();
+        sums.push(sum);
+        let all = if let [only] = &sums[..] { only.clone() } else { Expr::Add(sums.clone()) };
+        let all = rounded(item, all);
+        if totals.is_empty() {
+            return all;
+        }
+        let before = totals.iter().map(|t| Expr::Neg(Box::new(t.clone())));
+        Expr::Add(std::iter::once(all).chain(before).collect())
     }
 
     /// The item's net quantity, on the row of its total.

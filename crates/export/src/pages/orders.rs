@@ -294,7 +294,7 @@ impl Sheet<'_, '_> {
         let (rate, places) = self.desk.places.prices.get(&block.total.material).cloned()?;
         let digits = self.desk.estimate.bill.currency.digits;
         let cost = Expr::Mul(vec![Expr::Cell(packs), rate]).settle(places + SPARE, digits);
-        Some(self.page.put(self.row, COST, Cell::formula(cost, Show::Fixed(digits))))
+        Some(self.page.put(self.row, COST, Cell::formula(cost, Show::Money(digits))))
     }
 
     /// The whole job: sums of the stages.
@@ -312,7 +312,7 @@ impl Sheet<'_, '_> {
             packs: sum(|r| r.packs, PACKS, 0, Show::Fixed(0)),
             ordered: sum(|r| r.ordered, ORDERED, fine, Show::UpTo(0, 3)),
             used: sum(|r| r.used, USED, fine, Show::UpTo(0, 3)),
-            cost: sum(|r| r.cost, COST, digits, Show::Fixed(digits)),
+            cost: sum(|r| r.cost, COST, digits, Show::Money(digits)),
             ..OrderAt::default()
         };
         self.row += 1;
@@ -327,7 +327,7 @@ impl Sheet<'_, '_> {
         let all = self.desk.places.goods.totals.iter().filter_map(|t| t.cost.map(Expr::Cell)).collect();
         let digits = self.desk.estimate.bill.currency.digits;
         self.page.heading(self.row, word("book-orders-cost"));
-        let cell = Cell::formula(Expr::total(all).round(digits), Show::Fixed(digits)).look(Look::Total);
+        let cell = Cell::formula(Expr::total(all).round(digits), Show::Money(digits)).look(Look::Total);
         self.desk.places.goods.cost = Some(self.page.put(self.row, COST, cell));
         self.row += 1;
     }

@@ -124,7 +124,7 @@ fn measures(at: &mut Rows<'_>, estimate: &Estimate) {
 fn money(at: &mut Rows<'_>, desk: &Desk<'_>) {
     let bill = &desk.estimate.bill;
     let places = &desk.places;
-    let show = Show::Fixed(bill.currency.digits);
+    let show = Show::Money(bill.currency.digits);
     let (Some(total), Some(measured)) = (places.total, places.measured) else {
         at.heading("book-money");
         at.label(&word("book-no-price-list"), "");
@@ -173,7 +173,7 @@ fn goods(at: &mut Rows<'_>, desk: &Desk<'_>) {
     }
     if let Some(cost) = goods.cost {
         let currency = &desk.estimate.bill.currency;
-        let cell = Cell::formula(Expr::Cell(cost), Show::Fixed(currency.digits));
+        let cell = Cell::formula(Expr::Cell(cost), Show::Money(currency.digits));
         at.figure(&words("book-materials-cost", &[&currency.code]), cell, &word("book-materials-cost-note"));
     }
     at.row += 1;

@@ -11,9 +11,17 @@ use crate::format::{grouped, least_places, say, word};
 /// The priced bill; without a price list the quantities alone.
 #[must_use]
 pub fn bill(e: &Estimate) -> String {
+    bill_page(e).done()
+}
+
+/// The parts of that paper.
+#[must_use]
+pub fn bill_page(e: &Estimate) -> Page {
     let mut page = Page::default();
     super::head(&mut page, e);
     page.line(0, 2, &say("paper-bill-head", &[&e.profile.1]));
+    super::method(&mut page, e);
+    super::beside(&mut page, e);
     page.blank();
     let mut table = rows();
     for s in &e.bill.sections {
@@ -32,17 +40,21 @@ pub fn bill(e: &Estimate) -> String {
     page.table(&chain);
     money::foot(&mut page, e);
     money::client_buys(&mut page, &e.bill);
-    page.done()
+    page
 }
 
 /// An empty table of bill rows with its heads.
 fn rows() -> Table {
     let cols = [Col::Left(4), Col::Fill(44), Col::Left(4), Col::Right(10), Col::Right(12), Col::Right(14)];
     let mut table = Table::new(0, &cols);
-    table.row(
-        ["paper-ref", "paper-description", "paper-unit", "paper-quantity-head", "paper-rate", "paper-amount"]
-            .map(word),
-    );
+    table.heads([
+        "paper-ref",
+        "paper-description",
+        "paper-unit",
+        "paper-quantity-head",
+        "paper-rate",
+        "paper-amount",
+    ]);
     table
 }
 
@@ -64,6 +76,9 @@ fn cells(e: &Estimate, row: &BillRow, places: u32) -> [String; 6] {
             text = format!("{text} {}", say("paper-less-specific", &[&from.code]));
         }
     }
+    if row.build_up.is_some() {
+        text = format!("{text} {}", word("build-up-mark"));
+    }
     if let Some(says) = row.labour.as_ref().and_then(|l| money::labour_rate(&e.bill, l)) {
         text = format!("{text} {says}");
     }
@@ -79,6 +94,10 @@ mod tests {
     fn a_priced_bill() {
         let expected = r#"Rest house, hill road                                                 2026-11-25   east-africa   UGX
 bill of quantities, measured by East African practice
+the dig: 13.71 m3 billed; 14.11 m3 are dug, 0.00 m3 put back, 13.71 m3 taken away (17.14 loose, 3
+  loads of 6 m3)
+cement to buy for all work: 12 x 50 kg bag
+a bill measures finished work by the rules of its method: order from the orders, not from it
 
 ref   description                                     unit    quantity          rate          amount
       A Earthworks

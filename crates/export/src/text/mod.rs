@@ -17,13 +17,13 @@ pub(crate) mod table;
 mod takeoff;
 
 pub use bars::bars;
-pub use bill::bill;
+pub use bill::{bill, bill_page};
 pub use materials::materials;
 pub use message::{Message, messages};
 pub use orders::orders;
 pub use screen::{folder_of, screen};
 pub use setting_out::setting_out;
-pub use stage_card::{stage_card, stage_ids};
+pub use stage_card::{stage_card, stage_ids, stage_page};
 pub use store::store;
 pub use takeoff::takeoff;
 
@@ -54,8 +54,57 @@ pub(crate) fn earth_line(e: &Estimate) -> String {
     say("paper-earth-line", &[&n(e.earth.dug_net), &dug, &put_back, &bank, &loose])
 }
 
+/// Which text the profile follows.
+pub(crate) fn method(page: &mut table::Page, e: &Estimate) {
+    if !e.method.text.is_empty() {
+        page.line(0, 2, &say("paper-method-text", &[&e.method.text]));
+    }
+}
+
+/// What the profile says of itself.
+pub(crate) fn notes(e: &Estimate) -> table::Table {
+    let mut table = table::Table::new(2, &[table::Col::Left(0), table::Col::Fill(0)]);
+    for note in &e.method.notes {
+        table.row([word(note.kind.key()), &format!("{} ({})", note.says, note.source)]);
+    }
+    table
+}
+
+/// How the figures of the bill differ from what is dug, carted, mixed and bought.
+pub(crate) fn beside(page: &mut table::Page, e: &Estimate) {
+    let n = |d| grouped(d, 2);
+    let loose = match &e.earth.loads {
+        Some((loads, size)) if *loads > 1 => {
+            let loads = crate::format::group(&loads.to_string());
+            say("paper-earth-loads", &[&n(e.earth.carted_loose), &loads, &crate::format::quantity(*size, 0)])
+        }
+        _ => say("paper-earth-loose", &[&n(e.earth.carted_loose)]),
+    };
+    let dig =
+        [&n(e.earth.dug_net), &n(e.earth.dug_actual), &n(e.earth.put_back), &n(e.earth.carted_bank), &loose];
+    page.line(0, 2, &say("paper-beside-dig", &dig.map(String::as_str)));
+    let c = &e.concrete;
+    if !c.net.is_zero() {
+        let [billed, net, mixed] = [n(c.billed), n(c.net), n(c.mixed)];
+        page.line(
+            0,
+            2,
+            &match c.mixed > c.net {
+                true => say("paper-beside-concrete-more", &[&billed, &net, &mixed]),
+                false => say("paper-beside-concrete", &[&billed, &net]),
+            },
+        );
+    }
+    if let Some(cement) = e.orders.totals.iter().find(|t| t.material == "cement") {
+        let packs = crate::format::group(&cement.packs.to_string());
+        page.line(0, 2, &say("paper-beside-cement", &[&packs, &cement.pack.title]));
+    }
+    page.line(0, 2, &word("paper-beside-order"));
+}
+
 /// What the tank holds, in one line.
-pub(crate) fn capacity_line(e: &Estimate) -> String {
+#[must_use]
+pub fn capacity_line(e: &Estimate) -> String {
     let litres = |n: u64| crate::format::group(&n.to_string());
     match e.capacity.to_water_line {
         Some(n) => say("paper-capacity", &[&litres(n), &litres(e.capacity.full)]),
@@ -96,6 +145,9 @@ pub(crate) fn default_name(path: &str) -> String {
 
 /// Where a rate comes from: `rates/prices/demo-ugx.csv:31, 2026-10-01, source`.
 pub(crate) fn rate_source(from: &tankwright_quantities::bill::RateFrom) -> String {
+    if from.line == 0 {
+        return say("build-up-from", &[&from.source, &from.list, &from.date]);
+    }
     let parts = [format!("{}:{}", from.list, from.line), from.date.clone(), from.source.clone()];
     parts.into_iter().filter(|p| !p.is_empty()).collect::<Vec<_>>().join(", ")
 }

@@ -5,16 +5,16 @@ use tankwright_quantities::bill::{AddedOn, Addition, Bill, ClientBuys, Labour, S
 use tankwright_quantities::estimate::Estimate;
 
 use super::table::{Col, Page, Table};
-use crate::format::{grouped, quantity, say, word};
+use crate::format::{quantity, say, word};
 
 /// An amount in the currency's own digits; "not priced" where there is none.
 pub(crate) fn amount(bill: &Bill, value: Option<Decimal>) -> String {
-    value.map_or_else(|| word("paper-no-amount").to_owned(), |d| grouped(d, bill.currency.digits))
+    value.map_or_else(|| word("paper-no-amount").to_owned(), |d| crate::money::money(d, &bill.currency))
 }
 
 /// A rate with at least the currency's digits.
 pub(crate) fn rate(bill: &Bill, value: Decimal) -> String {
-    quantity(value, bill.currency.digits)
+    crate::money::rate(value, &bill.currency)
 }
 
 /// Unit, quantity and rate of a side row, where it was given so.
@@ -74,7 +74,7 @@ pub(crate) fn chain(table: &mut Table, bill: &Bill) {
 /// The grand total with its currency.
 pub(crate) fn total(bill: &Bill) -> String {
     match bill.total {
-        Some(t) => format!("{}\u{a0}{}", bill.currency.code, grouped(t, bill.currency.digits)),
+        Some(t) => format!("{}\u{a0}{}", bill.currency.code, crate::money::money(t, &bill.currency)),
         None => word("paper-no-amount").to_owned(),
     }
 }
@@ -86,7 +86,7 @@ pub(crate) fn foot(page: &mut Page, e: &Estimate) {
         page.line(0, 2, &bill.total_in_words);
     }
     if let Some(step) = bill.say {
-        page.line(0, 2, &say("paper-say", &[&quantity(step, bill.currency.digits)]));
+        page.line(0, 2, &say("paper-say", &[&rate(bill, step)]));
     }
     match &bill.price_list {
         Some((name, from, to)) if from == to => page.line(0, 2, &say("paper-prices-of", &[from, name])),

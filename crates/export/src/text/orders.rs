@@ -28,7 +28,7 @@ pub fn orders(e: &Estimate) -> String {
 
 /// Money in the currency's digits; a dash where there is none.
 pub(crate) fn money(e: &Estimate, cost: Option<Decimal>) -> String {
-    cost.map_or_else(|| "-".to_owned(), |c| crate::format::grouped(c, e.bill.currency.digits))
+    cost.map_or_else(|| "-".to_owned(), |c| crate::money::money(c, &e.bill.currency))
 }
 
 fn of_stage(page: &mut Page, e: &Estimate, order: &StageOrder) {
@@ -56,7 +56,7 @@ pub(crate) fn account(e: &Estimate, order: &StageOrder) -> Table {
         heads.push("paper-cost");
     }
     let mut table = Table::new(2, &cols);
-    table.row(heads.into_iter().map(word));
+    table.heads(heads);
     for line in order.lines.iter().filter(|l| touched(l)) {
         let cost = if line.packs == 0 { String::new() } else { money(e, line.cost) };
         table.row([
@@ -142,7 +142,7 @@ fn totals(page: &mut Page, e: &Estimate) {
         "paper-rate",
         "paper-cost",
     ];
-    table.row(heads.map(word));
+    table.heads(heads);
     for t in &e.orders.totals {
         table.row([
             goods::title(e, &t.material),
@@ -150,7 +150,7 @@ fn totals(page: &mut Page, e: &Estimate) {
             amount(t.ordered),
             amount(t.used),
             goods::unit(e, &t.material).to_owned(),
-            t.rate.map_or_else(|| "-".to_owned(), |r| quantity(r, e.bill.currency.digits)),
+            t.rate.map_or_else(|| "-".to_owned(), |r| crate::money::rate(r, &e.bill.currency)),
             money(e, t.cost),
         ]);
     }

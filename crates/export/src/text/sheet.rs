@@ -99,9 +99,33 @@ pub(crate) fn decisions(page: &mut Page, item: &Item, mut shown: impl FnMut(&str
         let clause =
             if d.clause.is_empty() { String::new() } else { say("paper-clause", &[&shown(&d.clause)]) };
         let text = format!("{}{clause}", d.what);
-        table.row([word("paper-decision"), &size(d.size), item.unit.id(), &text]);
+        if d.size.is_zero() {
+            table.row([word("paper-rule"), "", "", &text]);
+        } else {
+            table.row([word("paper-decision"), &size(d.size), item.unit.id(), &text]);
+        }
     }
     page.table(&table);
+}
+
+/// Voids and ends of every item: size, limit, kept or deducted and why, with the letter of the clause.
+pub(crate) fn judged<'a>(items: impl Iterator<Item = &'a Item>, clauses: &mut Clauses) -> Table {
+    let mut table =
+        Table::new(2, &[Col::Left(0), Col::Left(0), Col::Right(8), Col::Left(0), Col::Left(0), Col::Fill(0)]);
+    for item in items {
+        for j in &item.judged {
+            let what = if j.times == 1 { j.what.to_string() } else { format!("{} x {}", j.times, j.what) };
+            let verdict = word(if j.kept { "paper-kept" } else { "paper-deducted" });
+            let clause = if j.clause.is_empty() {
+                String::new()
+            } else {
+                say("paper-clause", &[&clauses.letter(&j.clause)])
+            };
+            let why = format!("{}{clause}", j.why);
+            table.row([&item.id, &what, &value(j.size, 2, 4), j.unit.id(), verdict, &why]);
+        }
+    }
+    table
 }
 
 /// A decision's size with its sign: a decimal, or a fraction where no short decimal holds it.
@@ -128,7 +152,7 @@ pub(crate) fn proof<'a>(items: impl Iterator<Item = &'a Item>) -> Table {
                 "paper-model",
                 "paper-unexplained",
             ];
-            table.row(heads.map(word));
+            table.heads(heads);
         }
         let rest = model - decimal::ratio(item.quantity) - sum;
         let booked = quantity(item.quantity, least_places(item.unit));

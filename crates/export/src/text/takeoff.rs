@@ -12,6 +12,7 @@ pub fn takeoff(e: &Estimate) -> String {
     let mut page = Page::default();
     super::head(&mut page, e);
     page.line(0, 2, &say("paper-takeoff-head", &[&e.profile.1]));
+    super::method(&mut page, e);
     for phrase in &e.scope {
         page.line(0, 2, &phrase.to_string());
     }
@@ -28,8 +29,9 @@ pub fn takeoff(e: &Estimate) -> String {
         page.heading(&word("paper-voids").to_uppercase());
         e.sheet.voids.iter().for_each(|item| sheet::item(&mut page, e, item, &mut clauses));
     }
+    let voids = sheet::judged(e.sheet.items.iter(), &mut clauses);
     clauses.list(&mut page, word("paper-clauses"));
-    proof(&mut page, e);
+    proof(&mut page, e, &voids);
     page.blank();
     setting_out::marks(&mut page, e);
     page.blank();
@@ -45,12 +47,23 @@ pub fn takeoff(e: &Estimate) -> String {
 }
 
 /// Decisions item by item, then the balances.
-fn proof(page: &mut Page, e: &Estimate) {
+fn proof(page: &mut Page, e: &Estimate, voids: &Table) {
     let count: usize = e.sheet.items.iter().chain(&e.sheet.voids).map(|i| i.decisions.len()).sum();
     let table = sheet::proof(e.sheet.items.iter().chain(&e.sheet.voids));
     if !table.is_empty() {
         page.heading(&say("paper-proof", &[&count.to_string()]));
         page.table(&table);
+    }
+    if !voids.is_empty() {
+        let all = || e.sheet.items.iter().flat_map(|i| &i.judged);
+        let kept: i64 = all().filter(|j| j.kept).map(|j| j.times).sum();
+        let off = all().map(|j| j.times).sum::<i64>() - kept;
+        page.heading(&say("paper-voids-judged", &[&kept.to_string(), &off.to_string()]));
+        page.table(voids);
+    }
+    if !e.method.notes.is_empty() {
+        page.heading(&say("paper-method", &[&e.profile.1]));
+        page.table(&super::notes(e));
     }
     page.heading(&super::balances_line(e));
     if e.balances.is_empty() {
@@ -68,7 +81,7 @@ fn proof(page: &mut Page, e: &Estimate) {
             Col::Fill(0),
         ],
     );
-    table.row(["paper-balance", "paper-left", "paper-right", "paper-difference"].map(word));
+    table.heads(["paper-balance", "paper-left", "paper-right", "paper-difference"]);
     for b in &e.balances {
         let holds = word(if b.holds() { "paper-closes" } else { "paper-open" });
         let (left, right) = (value(b.left, 2, 6), value(b.right, 2, 6));

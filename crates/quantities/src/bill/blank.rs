@@ -10,7 +10,7 @@ use crate::materials::Material;
 use crate::orders::Pack;
 
 /// The columns of a price list.
-const HEAD: &str = "kind,code,description,unit,rate,currency,date,source";
+pub(crate) const HEAD: &str = "kind,code,description,unit,rate,currency,date,source";
 
 /// A price list in CSV with every row the bill needs; rate and source are left empty.
 ///
@@ -50,7 +50,8 @@ pub(crate) fn material_row(material: &Material, pack: &Pack, currency: &str, dat
 }
 
 /// `work/spec`, or the work alone.
-pub(crate) fn code(row: &BillRow) -> String {
+#[must_use]
+pub fn code(row: &BillRow) -> String {
     if row.spec.is_empty() { row.work.id.to_owned() } else { format!("{}/{}", row.work.id, row.spec) }
 }
 

@@ -5,7 +5,7 @@ use tankwright_geometry::Ratio;
 use super::{Bill, BillRow, BillSection};
 use crate::decimal;
 use crate::job::Job;
-use crate::money::Currency;
+use crate::money::{Currency, Grouping};
 use crate::rates::Stock;
 use crate::sheet::{Item, Sheet};
 use crate::works::{Section, Unit};
@@ -41,9 +41,10 @@ pub fn draw_up(sheet: &Sheet, job: &Job, stock: &Stock) -> Bill {
     }
     let code = job.text("job.currency");
     let currency = stock.currencies.get(code).map(|(c, _)| c.clone());
-    let unknown = || Currency { code: code.to_owned(), digits: 0, unit: String::new(), minor: String::new() };
+    let unknown = || Currency { code: code.to_owned(), ..Currency::default() };
+    let grouping = Grouping::said(job.text("job.numbers"));
     Bill {
-        currency: currency.unwrap_or_else(unknown),
+        currency: Currency { grouping, ..currency.unwrap_or_else(unknown) },
         sections,
         measured: None,
         preliminaries: Vec::new(),
@@ -81,6 +82,8 @@ fn rows(sheet: &Sheet, section: Section, letter: char) -> Vec<BillRow> {
             rate: None,
             amount: None,
             labour: None,
+            outline: None,
+            build_up: None,
         })
     };
     groups.iter().enumerate().filter_map(row).collect()

@@ -35,6 +35,8 @@ pub(crate) fn item(work: &'static Work, spec: &str, stage: Stage, quantity: &str
         places: 12,
         model: None,
         decisions: Vec::new(),
+        judged: Vec::new(),
+        whole: crate::sheet::Whole::default(),
         unbilled: false,
         made: crate::made::Made::NOTHING,
         kept: Vec::new(),
@@ -65,7 +67,10 @@ pub(crate) fn job(more: &[(&str, &str)]) -> Job {
     let head = [("job.currency", "UGX"), ("job.date", "2026-11-25")];
     for (line, (path, text)) in head.iter().chain(more).enumerate() {
         let value = match path.rsplit('.').next().unwrap_or_default() {
-            "percent" | "amount" | "quantity" | "rate" | "say" => Value::Number(decimal::ratio(d(text))),
+            "say" if path.starts_with("on_costs") => Value::Text((*text).to_owned()),
+            "percent" | "amount" | "quantity" | "rate" | "say" | "hours" => {
+                Value::Number(decimal::ratio(d(text)))
+            }
             "on" | "covers" => Value::Texts(text.split('|').map(str::to_owned).collect()),
             _ => Value::Text((*text).to_owned()),
         };

@@ -1,16 +1,19 @@
 //! From the figures of forms to a total: items rounded as the ledger rounds them, rows as the bill does.
 
+use std::collections::BTreeMap;
+
 use rust_decimal::Decimal;
 use tankwright_geometry::{Ratio, nearest};
 
 use crate::bill::row_places;
+use crate::build_up::{self, Piece};
 use crate::candidate::PricedRow;
 use crate::candidate::family::Made;
 use crate::estimate::Estimate;
 use crate::job::Job;
 use crate::ledger::{EXACT_PLACES, Form};
 use crate::pricing::{Chain, LARGEST};
-use crate::rates::{Lookup, PriceList, Profile, Stock};
+use crate::rates::{Lookup, PriceList, Profile, Rounding, Stock};
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{Unit, Work};
@@ -25,6 +28,7 @@ struct Priced {
     per: i128,
     /// Parts of one unit to which it is rounded.
     step: i128,
+    unit: Unit,
     /// Place of its row; none where it is not billed.
     row: Option<usize>,
     refers: Vec<&'static Work>,
@@ -45,16 +49,23 @@ struct Row {
 #[derive(Debug)]
 pub(super) struct Tariff<'a> {
     prices: &'a PriceList,
-    places: Vec<(Unit, u32)>,
+    rounding: BTreeMap<Unit, Rounding>,
+    /// Totals are rounded row by row.
+    by_row: bool,
     items: Vec<Priced>,
     rows: Vec<Row>,
     chain: Chain,
+    /// Length of bars as sold: what a built rate of bars hangs on besides.
+    bars: Ratio,
     sums: Vec<i128>,
     quantities: Vec<i128>,
     amounts: Vec<i128>,
     /// Of each row: quantity and amount, in their smallest parts.
     priced: Vec<(i128, i128)>,
 }
+
+/// Where the job says how long bars are sold.
+const BARS: &str = "steel.stock_length";
 
 /// Ten to a power.
 fn ten(places: u32) -> Option<i128> {
@@ -72,10 +83,12 @@ impl<'a> Tariff<'a> {
         done.bill.total?;
         Some(Self {
             prices,
-            places: profile.places.iter().map(|(unit, (places, _))| (*unit, *places)).collect(),
+            rounding: profile.places.clone(),
+            by_row: profile.by_row.is_some(),
             items: Vec::new(),
             rows: Vec::new(),
             chain: Chain::of(&done.bill, job, stock),
+            bars: job.len(BARS).value(),
             sums: Vec::new(),
             quantities: Vec::new(),
             amounts: Vec::new(),
@@ -83,15 +96,26 @@ impl<'a> Tariff<'a> {
         })
     }
 
+    /// Do the rates hold for another job of the kind?
+    pub(super) fn holds(&self, job: &Job) -> bool {
+        job.len(BARS).value() == self.bars
+    }
+
     /// Enters the items of a form; and whether parts of items entered before have changed by it.
-    pub(super) fn enter(&mut self, form: Form) -> Option<(Made, bool)> {
+    pub(super) fn enter(&mut self, form: Form, job: &Job, stock: &Stock) -> Option<(Made, bool)> {
         let mut items = Vec::new();
         let mut grown = false;
         for (i, head) in form.items.iter().enumerate() {
             let spec = &head.spec;
             let billed = !head.unbilled && !spec.work.void;
-            let row =
-                if billed { Some(self.row(spec.work, &spec.spec, head.unit, &spec.wording)) } else { None };
+            let piece = || Piece {
+                work: spec.work,
+                spec: &spec.spec,
+                made: &spec.made,
+                stage: head.stage,
+                unit: head.unit,
+            };
+            let row = if billed { Some(self.row(piece(), &spec.wording, job, stock)) } else { None };
             // Words may change where the specification does not: the thickness of a cover. Then it is another row.
             let same = |p: &Priced| {
                 p.work.id == spec.work.id
@@ -103,13 +127,14 @@ impl<'a> Tariff<'a> {
             let known = self.items.iter().position(same);
             let at = known.unwrap_or(self.items.len());
             if known.is_none() {
-                let places = self.places.iter().find(|(u, _)| *u == head.unit).map_or(EXACT_PLACES, |p| p.1);
+                let places = self.rounding.get(&head.unit).map_or(EXACT_PLACES, |r| r.places);
                 self.items.push(Priced {
                     work: spec.work,
                     spec: spec.spec.clone(),
                     stage: head.stage,
                     per: 1,
                     step: ten(places)?,
+                    unit: head.unit,
                     row,
                     refers: head.refers.clone(),
                 });
@@ -146,16 +171,20 @@ impl<'a> Tariff<'a> {
         }
     }
 
-    fn row(&mut self, work: &'static Work, spec: &str, unit: Unit, wording: &Phrase) -> usize {
+    fn row(&mut self, piece: Piece<'_>, wording: &Phrase, job: &Job, stock: &Stock) -> usize {
+        let Piece { work, spec, unit, .. } = piece;
         let same =
             |r: &Row| r.work.id == work.id && r.spec == spec && r.unit == unit && r.wording == *wording;
         if let Some(at) = self.rows.iter().position(same) {
             return at;
         }
         let rate = match self.prices.find(work.id, spec, unit.id()) {
-            Lookup::Found { row, .. } => row.rate.map(|r| (r.mantissa(), r.scale())),
+            Lookup::Found { row, .. } => row.rate,
+            // A built rate hangs on the specification, what it is made of and the bars as sold: see `holds`.
+            Lookup::Missing => build_up::of_spec(job, stock, self.prices, piece),
             _ => None,
         };
+        let rate = rate.map(|r| (r.mantissa(), r.scale()));
         self.rows.push(Row { work, spec: spec.to_owned(), unit, wording: wording.clone(), rate });
         self.rows.len() - 1
     }
@@ -187,18 +216,30 @@ impl<'a> Tariff<'a> {
             }
         }
         self.quantities.clear();
+        let plain = !self.by_row && self.rounding.values().all(|r| (r.of, r.least) == (1, 0));
+        let mut rows = vec![(Ratio::ZERO, 0_i128); self.rows.len()];
         for (item, sum) in self.items.iter().zip(&self.sums) {
             // Rounded deductions can be more than a rounded gross that they take up wholly.
-            self.quantities.push(nearest(sum.checked_mul(item.step)?, item.per)?.max(0));
+            self.quantities.push(if plain {
+                nearest(sum.checked_mul(item.step)?, item.per)?.max(0)
+            } else {
+                let row = item.row.filter(|_| self.by_row).and_then(|r| rows.get_mut(r));
+                whole(&self.rounding, item, Ratio::of(*sum, item.per), row)?
+            });
         }
         for (i, item) in self.items.iter().enumerate().filter(|(_, item)| !item.refers.is_empty()) {
             let of = |(p, q): (&Priced, &i128)| {
-                let refers = item.refers.iter().filter(|w| w.id == p.work.id && !p.work.void).count();
+                let same = |w: &&&Work| w.id == p.work.id && p.unit == item.unit && !p.work.void;
+                let refers = item.refers.iter().filter(same).count();
                 Ratio::of(*q, p.step) * Ratio::int(refers as i128)
             };
             let others: Ratio = self.items.iter().zip(&self.quantities).map(of).sum();
             let whole = (others + Ratio::of(*self.sums.get(i)?, item.per)) * Ratio::int(item.step);
-            *self.quantities.get_mut(i)? = nearest(whole.numer(), whole.denom())?.max(0);
+            *self.quantities.get_mut(i)? = if plain {
+                nearest(whole.numer(), whole.denom())?.max(0)
+            } else {
+                self::whole(&self.rounding, item, whole / Ratio::int(item.step), None)?
+            };
         }
         let fine = ten(EXACT_PLACES)?;
         self.amounts.clear();
@@ -225,6 +266,25 @@ impl<'a> Tariff<'a> {
         }
         self.chain.total(Decimal::try_from_i128_with_scale(measured, digits).ok()?)
     }
+}
+
+/// A total rounded as the profile does, in the item's steps: by itself, or together with what its row has come to.
+fn whole(
+    by_unit: &BTreeMap<Unit, Rounding>,
+    item: &Priced,
+    sum: Ratio,
+    row: Option<&mut (Ratio, i128)>,
+) -> Option<i128> {
+    let rounded = |sum: Ratio| {
+        let steps = by_unit.get(&item.unit).map_or(sum, |r| r.rounded(sum)) * Ratio::int(item.step);
+        nearest(steps.numer(), steps.denom())
+    };
+    let sum = sum.max(Ratio::ZERO);
+    let Some((of_row, billed)) = row else { return rounded(sum) };
+    *of_row = *of_row + sum;
+    let before = *billed;
+    *billed = rounded(*of_row)?;
+    billed.checked_sub(before)
 }
 
 /// Quantity x rate, rounded to the currency, in its smallest units; `None` where a decimal could not hold it exactly.

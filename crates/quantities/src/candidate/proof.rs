@@ -18,6 +18,8 @@ pub(super) struct Pairs {
     plan: Rc<Plan>,
     /// Of each item, where the model proves it: its key, if there is one.
     items: Vec<Option<usize>>,
+    /// Of each item: the parts of it that are proved together with it, itself too; none where an earlier one is.
+    together: Vec<Vec<usize>>,
     /// Volumes and faces that no item measures: they must be nothing.
     stray: [Vec<usize>; 2],
 }
@@ -36,8 +38,8 @@ impl Made {
             keys.binary_search_by(|k| k.parts().cmp(&(head.spec.work.id, spec, head.stage))).ok()
         };
         let items = heads.iter().map(|h| match h.spec.work.proof {
-            Proof::Cells => key(&h.spec.spec, h),
-            Proof::Faces(_) => key(model::face_spec(&h.spec), h),
+            Proof::Cells => key(&h.base, h),
+            Proof::Faces(_) => key(model::face_of(h.spec.work, &h.base), h),
             Proof::Formula | Proof::Listed => None,
         });
         let measured = |k: &crate::plan::Key, faces: bool| {
@@ -46,27 +48,32 @@ impl Made {
                 h.spec.work.id == k.work
                     && h.stage == k.stage
                     && faces == is_face
-                    && (faces || h.spec.spec == k.spec)
+                    && (faces || h.base == k.spec)
             })
         };
         let stray = [false, true].map(|faces| {
             let stray = keys.iter().enumerate().filter(|(_, k)| !measured(k, faces));
             stray.map(|(i, _)| i).collect()
         });
-        self.pairs = Some(Pairs { plan: model.plan.clone(), items: items.collect(), stray });
+        let together = heads.iter().map(|head| head.parts(heads)).collect();
+        let items = items.collect();
+        self.pairs = Some(Pairs { plan: model.plan.clone(), items, together, stray });
     }
 
     /// Do all balances of measurement close?
-    pub(super) fn proved(&mut self, site: &Site<'_>, model: &Model, book: &Book<'_>) -> bool {
+    pub(super) fn proved(&mut self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) -> bool {
         self.pair(model);
         let Some(pairs) = &self.pairs else { return false };
-        let mut formulas: Vec<_> = book.proofs().iter().collect();
+        let mut formulas = book.proofs();
         let mut earth = [Ratio::ZERO; 3];
         for (i, head) in self.form.items.iter().enumerate() {
             let work = head.spec.work;
             let mut own = None;
+            let parts = pairs.together.get(i).map_or(&[][..], Vec::as_slice);
+            let sum = || parts.iter().map(|k| self.exact(*k)).sum::<Ratio>();
             let closes = match work.proof {
                 Proof::Listed => true,
+                _ if parts.is_empty() => true,
                 Proof::Cells | Proof::Faces(_) => {
                     let cells = work.proof == Proof::Cells;
                     let (sums, per, unit) = if cells {
@@ -76,22 +83,14 @@ impl Made {
                     };
                     let found = pairs.items.get(i).copied().flatten().and_then(|k| sums.get(k)).copied();
                     let found = found.unwrap_or([Some(0); 3]);
-                    self.agrees(i, found, per)
-                        .unwrap_or_else(|| self.exact(i) == model::metres(found, per, unit))
+                    let alone = if parts.len() == 1 { self.agrees(i, found, per) } else { None };
+                    alone.unwrap_or_else(|| sum() == model::metres(found, per, unit))
                 }
                 Proof::Formula => {
-                    let same = |(of, spec, stage, _): &&(
-                        &crate::works::Work,
-                        String,
-                        crate::stage::Stage,
-                        Ratio,
-                    )| {
-                        of.id == work.id && *spec == head.spec.spec && *stage == head.stage
-                    };
-                    let at = formulas.iter().position(same);
-                    let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).3);
-                    let exact = self.exact(i);
-                    own = Some(exact);
+                    let at = formulas.iter().position(|f| f.is_of(work, &head.base, head.stage));
+                    let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).amount.value());
+                    let exact = sum();
+                    own = (parts.len() == 1).then_some(exact);
                     exact.is_known() && exact == proved
                 }
             };
@@ -110,14 +109,14 @@ impl Made {
             stray.iter().all(|k| sums.get(*k).is_some_and(|s| s.iter().all(|n| *n == Some(0))))
         };
         let [dug, back, away] = earth;
-        formulas.iter().all(|p| p.3.is_zero())
+        formulas.iter().all(|f| f.amount.value().is_zero())
             && nothing(&model.volumes, &pairs.stray[0])
             && nothing(&model.areas, &pairs.stray[1])
             && dug.is_known()
             && dug == back + away
             && model.unclaimed.is_zero()
             && model.inside().is_known()
-            && balances::prism(site) == model.inside()
+            && balances::prism(site).value() == model.inside()
     }
 
     fn groups(&self, item: usize) -> impl Iterator<Item = (&Group, &Vec<Part>)> {

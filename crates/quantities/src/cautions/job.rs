@@ -19,6 +19,10 @@ pub(super) fn unused(site: &Site<'_>, sheet: &Sheet, found: &mut Vec<Caution>) {
     if let Some(first) = given.first() {
         add(site, found, "C040", Phrase::with("caution-unused", &[&given.join(", ")]), OURS, first);
     }
+    let later = ["variation", "remeasured", "daywork"].into_iter().find(|p| job.given(p));
+    if let Some(first) = later {
+        add(site, found, "C084", Phrase::new("caution-varied"), OURS, first);
+    }
     let (start, date) = (job.text("programme.start"), job.text("job.date"));
     if crate::job::days_between(date, start).is_some_and(|days| days < 0) {
         let says = Phrase::with("caution-start", &[start, date]);

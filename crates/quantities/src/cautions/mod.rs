@@ -81,6 +81,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("C081", "vehicles are to go over this cover"),
     ("C082", "distances to agree before setting out"),
     ("C083", "distances from a soak pit that is not drawn"),
+    ("C084", "variations and dayworks, which only the account has"),
 ];
 
 /// Every caution of a job, in the order of the work.

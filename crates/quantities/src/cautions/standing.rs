@@ -76,7 +76,8 @@ fn traffic(site: &Site<'_>) -> Option<Caution> {
     let cover: &[Stage] = &[Stage::Cover];
     if !["car", "lorry"].contains(&traffic) {
         let source = "EN 12566-1, scope: no loads of vehicles";
-        let says = Phrase::with("caution-no-vehicles", &[&shown(load)]);
+        let key = if traffic == "none" { "caution-nobody" } else { "caution-no-vehicles" };
+        let says = Phrase::with(key, &[&shown(load)]);
         return Some(Caution::new("C080", says, source).at(job.place("tank.cover.traffic")).cards(cover));
     }
     let one = job.has("steel.cover") && job.count("steel.cover.layers").1 < 2;

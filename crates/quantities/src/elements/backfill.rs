@@ -82,9 +82,7 @@ impl Element for Backfill {
         manhole_shafts::in_ground_lines(site, book, &back, s, -1);
         if pit::has_space(site) {
             pit::space_lines(site, book, &space_spec(), s, &Slice::whole());
-            if let Some(source) = &site.profile.working_space_in_rate {
-                book.keep_in_rate(&space_spec(), s, Phrase::new("in-rate-of-dig"), source.to_string());
-            }
+            pit::keep_space(site, book, &space_spec(), s);
         }
         let away = disposal(site);
         let s = Stage::Dig;
@@ -95,9 +93,9 @@ impl Element for Backfill {
 
     fn prove(&self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) {
         let tenths = Ratio::int(1_000_000_000_000);
-        let stands = model.in_ground * tenths;
+        let stands = model.stands() * tenths;
         let net = pit::net_volume(site, &Slice::whole());
-        book.prove(&Spec::plain(&earthwork::BACKFILL), Stage::Finish, net - stands);
+        book.prove(&Spec::plain(&earthwork::BACKFILL), Stage::Finish, net - &stands);
         if pit::has_space(site) {
             book.prove(&space_spec(), Stage::Finish, pit::space_volume(site, &Slice::whole()));
         }

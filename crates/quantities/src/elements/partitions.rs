@@ -71,7 +71,8 @@ impl Element for Partitions {
         let across = [&Len::ZERO, &site.width];
         for p in &site.partitions {
             let block = Site::block([&p[0], &p[1]], across, [&floor, &top]);
-            let claim = Claim::new("partition", Rank::PARTITION, &spec, Stage::WallsLower, block);
+            let claim =
+                Claim::new("partition", Rank::PARTITION, &spec, Stage::WallsLower, block).runs(Axis::Y);
             out.claims.push(claim.in_lifts(&lifts).wall(Axis::X));
             let Some(plaster) = site.plaster() else { continue };
             let mut faces = vec![
@@ -119,7 +120,7 @@ impl Element for Partitions {
 
 fn refuse(site: &Site<'_>) {
     let place = |k: &str| site.job.place(&format!("tank.partitions.{k}"));
-    if site.air_gap.value() >= site.job.len("tank.height").value() && !site.air_gap.is_zero() {
+    if !site.air_gap.is_zero() && !site.less(&site.air_gap, &site.job.len("tank.height")) {
         let problem =
             Problem::error("J048", place("air_gap"), "the air gap is not less than the height of the tank")
                 .label(format!("the tank is {} mm high", site.mm(&site.job.len("tank.height"))))

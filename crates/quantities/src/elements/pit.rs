@@ -3,7 +3,7 @@
 //! Tight: the outer plan. Open: `net` (the base's plan, vertical) and `working-space` (the rest: its sides vertical up
 //! to the highest level of the bottom, then leaning out by the batter, corners mitred).
 
-use tankwright_geometry::{Len, Ratio};
+use tankwright_geometry::{Amount, Len, Ratio};
 
 use crate::cautions::Hole;
 use crate::checks;
@@ -12,8 +12,12 @@ use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, SetOut, Spec, count};
 use crate::model::Model;
 use crate::problem::Problem;
+use crate::rates::{DigClass, Room};
 use crate::sheet::Times;
 use crate::site::{Site, Span};
+use crate::sketch::{Dig, Sketch, span};
+use crate::source::Source;
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::strips::{Slice, bands, deeper, ring_lines, sliced, strips};
 use crate::words::Phrase;
@@ -83,13 +87,26 @@ pub fn top_size(site: &Site<'_>) -> Option<[Len; 2]> {
 }
 
 fn net_spec(site: &Site<'_>, band: &str) -> Spec {
-    let name = [if site.open { "net" } else { "" }, band]
+    let class = class(site);
+    let large = class.as_ref().is_some_and(|(_, large)| *large);
+    let name = [if site.open { "net" } else { "" }, if large { "over-areas" } else { "" }, band]
         .into_iter()
         .filter(|s| !s.is_empty())
         .collect::<Vec<_>>()
         .join("/");
-    let key = if band.is_empty() { "excavation-pit" } else { "excavation-pit-band" };
-    Spec { spec: name, ..Spec::plain(&EXCAVATION_PIT).worded(key, &[band]) }
+    let key = match (band.is_empty(), &site.profile.by_greatest_depth) {
+        (true, _) => "excavation-pit",
+        (_, None) => "excavation-pit-band",
+        (_, Some(_)) => "excavation-pit-greatest",
+    };
+    let spec = Spec::plain(&EXCAVATION_PIT).worded(key, &[band]);
+    let wording = match class {
+        Some((of, _)) => {
+            Phrase::with("wording-and", &[&spec.wording.to_string(), &of.says[usize::from(large)]])
+        }
+        None => spec.wording.clone(),
+    };
+    Spec { spec: name, wording, ..spec }
 }
 
 fn space_spec(band: &str) -> Spec {
@@ -157,25 +174,28 @@ pub fn space_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Sta
 
 /// Second formula for the net dig of a slice, cubic tenths of a millimetre.
 #[must_use]
-pub fn net_volume(site: &Site<'_>, slice: &Slice) -> Ratio {
+pub fn net_volume(site: &Site<'_>, slice: &Slice) -> Amount {
     let [x, _] = base::plan(site);
     let [_, breadth] = base::size(site);
-    sliced(slice, |d| deeper(site, &x, &site.layers_deep(), d)) * breadth.value()
+    sliced(slice, |d| deeper(site, &x, &site.layers_deep(), d)) * breadth.amount()
 }
 
 /// Second formula for the room beyond the net dig: the battered part is integrated as a polynomial of the depth.
 #[must_use]
-pub fn space_volume(site: &Site<'_>, slice: &Slice) -> Ratio {
+pub fn space_volume(site: &Site<'_>, slice: &Slice) -> Amount {
     let whole = bottom(site);
-    let [length, breadth] = sides(&whole).map(|l| l.value());
-    let (highest, batter) = (site.dig_depth().value(), site.batter.value());
+    let [length, breadth] = sides(&whole).map(|l| l.amount());
+    let (highest, batter) = (site.dig_depth(), site.batter.amount());
     // Sum of the rings leaning out above the highest level of the bottom, below a depth d.
-    let leaning = |d: Ratio| {
-        let h = (highest - d).max(Ratio::ZERO);
-        let (two, square) = (batter * h * h, batter * batter * h * h * h);
-        (length + breadth) * two + square * Ratio::of(4, 3)
+    let leaning = |d: &Len| {
+        if !site.less(d, &highest) {
+            return Amount::ZERO;
+        }
+        let h = (&highest - d).amount();
+        let two = &batter * &h * &h;
+        (&length + &breadth) * &two + two * &batter * h * Ratio::of(4, 3)
     };
-    let vertical = sliced(slice, |d| deeper(site, &whole[0], &site.layers_deep(), d)) * breadth;
+    let vertical = sliced(slice, |d| deeper(site, &whole[0], &site.layers_deep(), d)) * &breadth;
     vertical + sliced(slice, leaning) - net_volume(site, slice)
 }
 
@@ -201,14 +221,19 @@ impl Element for Pit {
             for s in strips(site, &x, &deep, &slice) {
                 book.line(&spec, Stage::Dig, Phrase::new(s.note), &s.times, &[&s.run, &breadth, &s.depth]);
             }
+            banded(site, book, &spec);
             let spec = space_spec(&band);
             let dug = slice.from.is_zero() || site.judge.cmp(&slice.from, &deepest(site)).is_lt();
             if has_space(site) && dug {
                 space_lines(site, book, &spec, Stage::Dig, &slice);
-                if let Some(source) = &site.profile.working_space_in_rate {
-                    book.keep_in_rate(&spec, Stage::Dig, Phrase::new("in-rate-of-dig"), source.to_string());
-                }
+                keep_space(site, book, &spec, Stage::Dig);
+                banded(site, book, &spec);
             }
+        }
+        if let Some((source, plan)) = by_face(site) {
+            let face = Spec::plain(&earthwork::WORKING_SPACE_FACE);
+            side_lines(site, book, &face, &plan);
+            book.rule(&face, Stage::Dig, Phrase::new("for-a-volume"), source.to_string());
         }
         let whole = bottom(site);
         let [length, breadth] = sides(&whole);
@@ -247,6 +272,14 @@ impl Element for Pit {
         }]
     }
 
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        let bottom = bottom(site);
+        let lean = if site.open { site.dig_depth().scaled(&site.batter) } else { Len::ZERO };
+        let top = bottom.clone().map(|s| [&s[0] - &lean, &s[1] + &lean]);
+        let [bottom, top] = [bottom, top].map(|plan| plan.map(|s| span(&s)));
+        out.digs.push(Dig { bottom, top, below_floor: tenths(&site.layers_deep()), filled: has_space(site) });
+    }
+
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {
         for (band, slice) in bands(site) {
             book.prove(&net_spec(site, &band), Stage::Dig, net_volume(site, &slice));
@@ -254,22 +287,75 @@ impl Element for Pit {
                 book.prove(&space_spec(&band), Stage::Dig, space_volume(site, &slice));
             }
         }
+        if let Some((_, plan)) = by_face(site) {
+            book.prove(&Spec::plain(&earthwork::WORKING_SPACE_FACE), Stage::Dig, side_area(site, &plan));
+        }
         let whole = bottom(site);
-        let [net_length, net_breadth] = base::size(site).map(|l| l.value());
-        let room = if site.open { site.working_space.value() } else { Ratio::ZERO };
+        let [net_length, net_breadth] = base::size(site).map(|l| l.amount());
+        let room = if site.open { site.working_space.amount() } else { Amount::ZERO };
         // Net plan, a ring of working space and its corners.
-        let plan = net_length * net_breadth
-            + (net_length + net_breadth) * room * Ratio::int(2)
-            + room * room * Ratio::int(4);
-        book.prove(&Spec::plain(&earthwork::BOTTOM_TRIM), Stage::Dig, plan);
+        let plan = &net_length * &net_breadth
+            + (net_length + net_breadth) * &room * Ratio::int(2)
+            + &room * &room * Ratio::int(4);
+        book.prove(&Spec::plain(&earthwork::BOTTOM_TRIM), Stage::Dig, plan.clone());
         let side = side_area(site, &whole);
         if site.job.text("ground.support") != "none" {
-            book.prove(&support(site), Stage::Dig, side);
+            book.prove(&support(site), Stage::Dig, side.clone());
         }
         if site.job.flag("tank.pit.termite") {
             book.prove(&Spec::plain(&earthwork::TERMITE_TREATMENT), Stage::Dig, plan + side);
         }
     }
+}
+
+/// Working space that the profile does not bill by its volume.
+pub fn keep_space(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Stage) {
+    match &site.profile.working_space {
+        Room::Billed => {}
+        Room::InRate(source) => {
+            book.keep_in_rate(spec, stage, Phrase::new("in-rate-of-dig"), source.to_string());
+        }
+        Room::ByFace(under, source) => {
+            let key = if by_face(site).is_some() { "in-rate-of-face" } else { "in-rate-of-dig" };
+            let says = Phrase::with(key, &[&site.mm(&Len::fixed(*under))]);
+            book.keep_in_rate(spec, stage, says, source.to_string());
+        }
+    }
+}
+
+/// The plan of the face by which the profile bills working space: that of the net dig, where the walls stand near it.
+fn by_face<'a>(site: &Site<'a>) -> Option<(&'a Source, [Span; 2])> {
+    let Room::ByFace(under, source) = &site.profile.working_space else { return None };
+    let near = || site.judge.cmp(&site.projection, &Len::fixed(*under)).is_lt();
+    (has_space(site) && near()).then(|| (source, base::plan(site)))
+}
+
+/// Says by which rule a pit is in a band and a class.
+fn banded(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec) {
+    let p = site.profile;
+    if !p.bands.0.is_empty() {
+        let (key, source) = match &p.by_greatest_depth {
+            Some(source) => ("band-greatest", source),
+            None => ("band-slice", &p.bands.1),
+        };
+        book.rule(spec, Stage::Dig, Phrase::new(key), source.to_string());
+    }
+    if let Some((of, _)) = class(site) {
+        let [length, breadth] = base::size(site);
+        let m2 = length.value() * breadth.value() / Ratio::int(100_000_000);
+        let plan = crate::decimal::rounded(m2, 2).map_or_else(String::new, |d| d.to_string());
+        book.rule(spec, Stage::Dig, Phrase::with("dig-class", &[&plan]), of.source.to_string());
+    }
+}
+
+/// The class of the pit by its plan: the rule, and whether it is the large one.
+fn class<'a>(site: &Site<'a>) -> Option<(&'a DigClass, bool)> {
+    let class = site.profile.dig_class.as_ref()?;
+    let [length, breadth] = base::size(site);
+    let width = site.judge.min(&length, &breadth);
+    let wide = site.judge.cmp(width, &Len::fixed(class.width)).is_gt();
+    let large = wide && site.judge.cmp_product(&[&length, &breadth], class.area).is_gt();
+    Some((class, large))
 }
 
 /// Side supports, by kind.
@@ -299,22 +385,22 @@ fn side_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, plan: &[Span; 2
 
 /// Area of the sides of a pit with this plan of its bottom, from there up to ground, square tenths of a millimetre:
 /// girth times the depth at the outlet end, and what the fall adds on three sides.
-fn side_area(site: &Site<'_>, plan: &[Span; 2]) -> Ratio {
-    let [length, breadth] = sides(plan).map(|l| l.value());
-    let before = Ratio::ZERO - plan[0][0].value();
-    let girth = (length + breadth) * site.dig_depth().value() * Ratio::int(2);
-    girth + site.floor.fall.value() * (breadth + before * Ratio::int(2) + site.length.value())
+fn side_area(site: &Site<'_>, plan: &[Span; 2]) -> Amount {
+    let [length, breadth] = sides(plan).map(|l| l.amount());
+    let before = (-&plan[0][0]).amount();
+    let girth = (length + &breadth) * site.dig_depth().amount() * Ratio::int(2);
+    girth + site.floor.fall.amount() * (breadth + before * Ratio::int(2) + site.length.amount())
 }
 
 /// Side area of a tight pit: what over-break acts on, square tenths of a millimetre.
 #[must_use]
 pub fn tight_sides(site: &Site<'_>) -> Ratio {
-    side_area(site, &bottom(site))
+    side_area(site, &bottom(site)).value()
 }
 
 fn refuse(site: &Site<'_>) {
     let job = site.job;
-    if site.floor.outlet.value().signum() >= 0 {
+    if !site.less(&site.floor.outlet, &Len::ZERO) {
         let place = job.place("tank.cover_top").or_else(|| job.place("tank.height"));
         let problem = Problem::error("J040", place, "the floor lies above the ground")
             .label(format!("the floor at the outlet end is {} mm above ground", site.mm(&site.floor.outlet)))

@@ -79,6 +79,8 @@ pub enum Kind {
     Groups(&'static [&'static str]),
     /// A table whose keys are the user's words; values are text, whole numbers or lists of them (kept, read later).
     Open,
+    /// A table of keys of the job file itself, with the values they are to get: the text of each as it is written.
+    Changes,
 }
 
 /// When a part of the job file exists.

@@ -3,12 +3,12 @@
 use toml::Spanned;
 use toml::de::{DeArray, DeValue};
 
-use super::codes;
 use super::field::Kind;
 use super::model::{Scale, Value};
 use super::near::nearest;
 use super::read::{Reader, read_one};
 use super::values::{self, Flaw, Lap, unfit};
+use super::{changes, codes};
 
 /// Most entries a list may have: more is a slip.
 const LONGEST: usize = 1000;
@@ -88,6 +88,7 @@ pub(super) fn value(reader: &mut Reader<'_>, path: &str, kind: Kind, written: &S
             entries(reader, path, written, array, |r, below, entry| size(r, below, entry, (least, most)));
         }
         Kind::Open => open(reader, path, written),
+        Kind::Changes => changes::changes(reader, path, written),
     }
 }
 

@@ -1,7 +1,9 @@
 //! The job file: a table of fields, the reader, and the typed answers elements ask for by path.
 
+mod changes;
 pub mod codes;
 pub mod date;
+pub mod edit;
 mod field;
 mod lines;
 mod lists;
@@ -14,6 +16,7 @@ mod reference;
 mod repair;
 mod rules;
 mod schema;
+pub mod spans;
 mod syntax;
 #[cfg(test)]
 mod tests;

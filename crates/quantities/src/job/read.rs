@@ -104,6 +104,11 @@ impl<'a> Reader<'a> {
         self.push(if flaw.hint.is_empty() { problem } else { problem.hint(flaw.hint) });
     }
 
+    /// The user's own text of a value.
+    pub(super) fn as_written(&self, span: &Range<usize>) -> Option<&'a str> {
+        self.lines.and_then(|l| l.text.get(span.clone()))
+    }
+
     fn short(&self, span: &Range<usize>) -> Option<Place> {
         self.lines.map(|l| l.short(self.file, span))
     }

@@ -63,5 +63,6 @@ pub fn takes(kind: Kind) -> String {
         Kind::Texts => "list of texts".to_owned(),
         Kind::Groups(_) => "list of lists of words".to_owned(),
         Kind::Open => "keys of your own".to_owned(),
+        Kind::Changes => "keys of this file, in quotes".to_owned(),
     }
 }

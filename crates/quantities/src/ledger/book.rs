@@ -3,11 +3,12 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use tankwright_geometry::{Floor, Judge, Len, PI, Ratio};
+use tankwright_geometry::{Amount, Floor, Judge, Len, PI, Ratio};
 
 use crate::ledger::Spec;
+use crate::ledger::units::{self, Named};
 use crate::rates::Profile;
-use crate::sheet::{Decision, Dim, Line, Times};
+use crate::sheet::{Decision, Dim, Judged, Line, Times};
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{Unit, Work};
@@ -25,6 +26,9 @@ pub const fn count(n: i64) -> Times {
 #[derive(Debug)]
 pub(super) struct Entry {
     pub(super) spec: Spec,
+    /// The specification of what it is a part of: narrow faces and edges have items of their own, proved together with
+    /// the rest.
+    pub(super) base: Option<String>,
     pub(super) stage: Stage,
     pub(super) unit: Unit,
     /// Thickness of a wall measured in m2.
@@ -33,10 +37,33 @@ pub(super) struct Entry {
     /// What the profile leaves out.
     pub(super) left_out: Vec<Line>,
     pub(super) decisions: Vec<Decision>,
+    pub(super) judged: Vec<Judged>,
     pub(super) proved: Option<Ratio>,
     pub(super) unbilled: bool,
     /// Refers to the items of these works.
     pub(super) refers: Vec<(Phrase, &'static Work)>,
+}
+
+impl Entry {
+    /// The specification by which the model knows it.
+    pub(super) fn base(&self) -> &str {
+        self.base.as_deref().unwrap_or(&self.spec.spec)
+    }
+}
+
+/// What a second formula gives, in the work's own unit.
+#[derive(Debug)]
+pub(crate) struct Second {
+    pub(crate) work: &'static Work,
+    pub(crate) spec: String,
+    pub(crate) stage: Stage,
+    pub(crate) amount: Amount,
+}
+
+impl Second {
+    pub(crate) fn is_of(&self, work: &Work, spec: &str, stage: Stage) -> bool {
+        self.work.id == work.id && self.spec == spec && self.stage == stage
+    }
 }
 
 /// The open ledger.
@@ -50,7 +77,7 @@ pub struct Book<'a> {
     pub floor: &'a Floor,
     pub(super) entries: BTreeMap<(usize, String, Stage), Entry>,
     /// What was proved, where nothing is booked.
-    proofs: Option<Vec<(&'static Work, String, Stage, Ratio)>>,
+    proofs: Option<Vec<Second>>,
     order: &'static BTreeMap<&'static str, usize>,
 }
 
@@ -73,30 +100,68 @@ impl<'a> Book<'a> {
         Self { proofs: Some(Vec::new()), ..Self::new(profile, judge, floor) }
     }
 
+    pub(super) fn place(&self, spec: &Spec, stage: Stage) -> (usize, String, Stage) {
+        (self.order.get(spec.work.id).copied().unwrap_or(usize::MAX), by_size(&spec.spec), stage)
+    }
+
     pub(super) fn entry(&mut self, spec: &Spec, stage: Stage) -> &mut Entry {
-        let by_area = spec.work.by_area && self.profile.walls_by_area.is_some();
-        let place = self.order.get(spec.work.id).copied().unwrap_or(usize::MAX);
-        self.entries.entry((place, by_size(&spec.spec), stage)).or_insert_with(|| Entry {
-            spec: spec.clone(),
-            stage,
-            unit: if by_area { Unit::M2 } else { spec.work.unit },
-            thickness: None,
-            lines: Vec::new(),
-            left_out: Vec::new(),
-            decisions: Vec::new(),
-            proved: None,
-            unbilled: false,
-            refers: Vec::new(),
+        let (place, profile) = (self.place(spec, stage), self.profile);
+        self.entries.entry(place).or_insert_with(|| {
+            let (spec, mut decisions) = (units::stated(profile, spec), Vec::new());
+            let rule = profile.in_rate.iter().find(|r| r.is(spec.work.id, &spec.spec));
+            if let Some(rule) = rule {
+                let clause = clause(&rule.source);
+                decisions.push(Decision {
+                    what: Phrase::new("in-rate-of-others"),
+                    size: Ratio::ZERO,
+                    clause,
+                });
+            }
+            Entry {
+                base: None,
+                stage,
+                unit: spec.work.unit,
+                spec,
+                thickness: None,
+                lines: Vec::new(),
+                left_out: Vec::new(),
+                decisions,
+                judged: Vec::new(),
+                proved: None,
+                unbilled: rule.is_some(),
+                refers: Vec::new(),
+            }
         })
     }
 
     /// Books a line: length, breadth (a wall's thickness), depth. A line with a zero dimension is no line.
     pub fn line(&mut self, spec: &Spec, stage: Stage, note: Phrase, times: &[Times], dims: &[&Len]) {
-        if let Some(line) = self.made(spec, note, times, dims) {
-            let by_area = spec.work.by_area;
-            let entry = self.entry(spec, stage);
-            if by_area && entry.thickness.is_none() {
-                entry.thickness = dims.get(1).map(|t| (*t).clone());
+        let gross = times.iter().all(|t| factor(t).signum() > 0);
+        let named = if gross { self.named(spec.work, times, dims) } else { None };
+        self.line_in(spec, stage, note, times, dims, named.as_ref());
+    }
+
+    /// The same in the item of the faces that these belong to.
+    pub(super) fn line_in(
+        &mut self,
+        spec: &Spec,
+        stage: Stage,
+        note: Phrase,
+        times: &[Times],
+        dims: &[&Len],
+        named: Option<&Named>,
+    ) {
+        let wall = if named.is_none() { self.wall(spec, stage, dims) } else { None };
+        let (drop, profile) = (named.or(wall.as_ref()), self.profile);
+        if let Some(line) = self.made(spec, note, times, dims, drop) {
+            let entry = self.entry_in(spec, stage, named);
+            if let Some(wall) = wall.filter(|_| entry.thickness.is_none()) {
+                entry.unit = Unit::M2;
+                let source = profile.by_area(wall.width.value());
+                entry.thickness = Some(wall.width);
+                let (what, clause) =
+                    (Phrase::new("in-square-metres"), source.map_or_else(String::new, clause));
+                entry.decisions.push(Decision { what, size: Ratio::ZERO, clause });
             }
             push(&mut entry.lines, line);
         }
@@ -109,7 +174,8 @@ impl<'a> Book<'a> {
         let k = times.iter().fold(Ratio::ONE, |k, t| k * factor(t));
         let value = k * Ratio::of(length.into(), 10_000);
         let times = times.to_vec();
-        let line = Line { note, times, dims: vec![dim], of_item: None, value, net: value, exact: value };
+        let (net, exact, per) = (value, value, Ratio::ONE);
+        let line = Line { note, times, dims: vec![dim], of_item: None, value, net, exact, per };
         self.entry(spec, stage).lines.push(line);
     }
 
@@ -123,31 +189,47 @@ impl<'a> Book<'a> {
         dims: &[&Len],
         clause: String,
     ) {
-        let Some(line) = self.made(spec, note, times, dims) else { return };
-        let entry = self.entry(spec, stage);
-        let per = entry.thickness.as_ref().filter(|_| entry.unit == Unit::M2).map_or(Ratio::ONE, metres);
-        entry.decisions.push(Decision { what: line.note.clone(), size: line.exact / per, clause });
+        self.leave_out_in((spec, stage, None), note, times, dims, clause);
+    }
+
+    /// The same in the item of the faces that these belong to.
+    pub(super) fn leave_out_in(
+        &mut self,
+        (spec, stage, named): (&Spec, Stage, Option<&Named>),
+        note: Phrase,
+        times: &[Times],
+        dims: &[&Len],
+        clause: String,
+    ) {
+        let wall = if named.is_none() { self.wall(spec, stage, dims) } else { None };
+        let Some(line) = self.made(spec, note, times, dims, named.or(wall.as_ref())) else { return };
+        let entry = self.entry_in(spec, stage, named);
+        entry.decisions.push(Decision { what: line.note.clone(), size: line.exact / line.per, clause });
         entry.left_out.push(line);
     }
 
     /// A second, different formula gives this exact amount, in the work's own unit of tenths of a millimetre.
-    pub fn prove(&mut self, spec: &Spec, stage: Stage, tenths: Ratio) {
+    pub fn prove(&mut self, spec: &Spec, stage: Stage, tenths: Amount) {
         let scaled = tenths / scale(spec.work.unit.dims());
-        if scaled.is_zero() {
+        if scaled.is_nothing() {
             return;
         }
         if let Some(proofs) = &mut self.proofs {
-            let same = |p: &&mut (&'static Work, String, Stage, Ratio)| {
-                p.0.id == spec.work.id && p.1 == spec.spec && p.2 == stage
-            };
+            let same = |p: &&mut Second| p.is_of(spec.work, &spec.spec, stage);
             match proofs.iter_mut().find(same) {
-                Some(proof) => proof.3 = proof.3 + scaled,
-                None => proofs.push((spec.work, spec.spec.clone(), stage, scaled)),
+                Some(proof) => proof.amount = &proof.amount + scaled,
+                None => {
+                    let spec = (spec.work, spec.spec.clone());
+                    proofs.push(Second { work: spec.0, spec: spec.1, stage, amount: scaled });
+                }
             }
             return;
         }
+        if scaled.value().is_zero() {
+            return;
+        }
         let entry = self.entry(spec, stage);
-        entry.proved = Some(entry.proved.unwrap_or(Ratio::ZERO) + scaled);
+        entry.proved = Some(entry.proved.unwrap_or(Ratio::ZERO) + scaled.value());
     }
 
     /// Is nothing booked?
@@ -156,13 +238,21 @@ impl<'a> Book<'a> {
     }
 
     /// Every amount that [`prove`](Self::prove) gave to a ledger for these alone.
-    pub(crate) fn proofs(&self) -> &[(&'static Work, String, Stage, Ratio)] {
-        self.proofs.as_deref().unwrap_or_default()
+    pub(crate) fn proofs(&mut self) -> Vec<Second> {
+        self.proofs.take().unwrap_or_default()
     }
 
     /// The item's quantity is the sum of the items of other works.
     pub fn refer(&mut self, spec: &Spec, stage: Stage, note: Phrase, to: &'static Work) {
         self.entry(spec, stage).refers.push((note, to));
+    }
+
+    /// A rule that changes no figure of its own: in which unit, band or class an item is measured.
+    pub fn rule(&mut self, spec: &Spec, stage: Stage, what: Phrase, clause: String) {
+        let place = self.place(spec, stage);
+        if let Some(entry) = self.entries.get_mut(&place) {
+            entry.decisions.push(Decision { what, size: Ratio::ZERO, clause });
+        }
     }
 
     /// Measured, but kept in the rate of another item by this clause.
@@ -172,39 +262,35 @@ impl<'a> Book<'a> {
         entry.decisions.push(Decision { what: note, size: Ratio::ZERO, clause });
     }
 
-    /// Does the profile keep a void of these sides (a circle's square) in the measured extent? Gives the clause.
-    pub fn keeps_void(&self, work: &Work, face: &[&Len], depth: Option<&Len>, round: bool) -> Option<String> {
-        let void = self.profile.voids.get(&work.class)?;
-        let mut dims = face.to_vec();
-        if void.unit == Unit::M3 {
-            dims.push(depth?);
-        }
-        let limit = if round { void.limit / (PI * Ratio::of(1, 4)) } else { void.limit };
-        self.judge.cmp_product(&dims, limit).is_le().then(|| clause(&void.source))
-    }
-
-    fn made(&self, spec: &Spec, note: Phrase, times: &[Times], dims: &[&Len]) -> Option<Line> {
+    fn made(
+        &self,
+        spec: &Spec,
+        note: Phrase,
+        times: &[Times],
+        dims: &[&Len],
+        named: Option<&Named>,
+    ) -> Option<Line> {
         let exact_dims: Vec<Len> = dims.iter().map(|d| (*d).clone()).collect();
         if exact_dims.iter().any(|d| !self.judge.positive(d)) || times.iter().any(|t| factor(t).is_zero()) {
             return None;
         }
-        let by_area = spec.work.by_area && self.profile.walls_by_area.is_some();
         let last = exact_dims.len().saturating_sub(1);
         let book = |(i, len): (usize, Len)| {
             let step =
                 if spec.work.slab && i == last { self.profile.slab_step.0 } else { self.profile.step.0 };
             let booked = len.value().round_half_away(step.into());
             let booked = i64::try_from(booked.numer()).unwrap_or(i64::MAX);
-            Dim { len, booked, step, dropped: by_area && i == 1, up: false }
+            Dim { len, booked, step, dropped: named.is_some_and(|n| n.drop == i), up: false }
         };
         let dims: Vec<Dim> = exact_dims.into_iter().enumerate().map(book).collect();
         let k = times.iter().fold(Ratio::ONE, |k, t| k * factor(t));
         let product = |f: &dyn Fn(&Dim) -> Ratio| dims.iter().fold(k, |p, d| p * f(d));
         let tenth = |d: &Dim| d.len.value().round_half_away(Ratio::ONE) / Ratio::int(10_000);
         let value = product(&|d| if d.dropped { Ratio::ONE } else { Ratio::of(d.booked.into(), 10_000) });
-        let net = product(&tenth);
+        let net = if spec.work.by_method { Ratio::ZERO } else { product(&tenth) };
         let exact = product(&|d| metres(&d.len));
-        Some(Line { note, times: times.to_vec(), dims, of_item: None, value, net, exact })
+        let per = named.map_or(Ratio::ONE, |n| metres(&n.width));
+        Some(Line { note, times: times.to_vec(), dims, of_item: None, value, net, exact, per })
     }
 }
 

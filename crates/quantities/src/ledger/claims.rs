@@ -170,6 +170,8 @@ pub struct Claim {
     pub lifts: Vec<Lift>,
     /// A cylinder inscribed in the block.
     pub round: bool,
+    /// A beam, board or partition: the way it runs. What it meets that way it meets with its end.
+    pub runs: Option<Axis>,
     /// For a wall: the axis of its thickness.
     pub thickness: Option<Axis>,
     /// The space.
@@ -222,13 +224,20 @@ impl Claim {
     #[must_use]
     pub fn new(part: &'static str, rank: Rank, spec: &Spec, stage: Stage, block: Block) -> Self {
         let lifts = Lift::one(stage, block.z.clone());
-        Self { part, rank, spec: spec.shared(), lifts, round: false, thickness: None, block }
+        Self { part, rank, spec: spec.shared(), lifts, round: false, runs: None, thickness: None, block }
     }
 
     /// With stages by height.
     #[must_use]
     pub fn in_lifts(mut self, lifts: &[Lift]) -> Self {
         self.lifts = lifts.to_vec();
+        self
+    }
+
+    /// A beam, board or partition, with the way it runs.
+    #[must_use]
+    pub const fn runs(mut self, along: Axis) -> Self {
+        self.runs = Some(along);
         self
     }
 

@@ -2,7 +2,10 @@
 
 use tankwright_geometry::{Axis, Block, Floor, Judge, Len, Ratio, Z};
 
+use crate::ledger::units::Named;
+use crate::ledger::voids::kept;
 use crate::ledger::{Book, Carrier, Claim, Face, Lift, SetOut, Side, Spec};
+use crate::rates::Boundary;
 use crate::sheet::Times;
 use crate::stage::Stage;
 use crate::words::Phrase;
@@ -10,24 +13,35 @@ use crate::works::{FaceRule, Proof, Work};
 
 /// A block to be taken out of a measured extent.
 #[derive(Clone)]
-struct Cut<'a> {
-    part: &'static str,
-    void: bool,
-    round: bool,
-    block: &'a Block,
+pub(super) struct Cut<'a> {
+    pub(super) part: &'static str,
+    pub(super) work: &'static Work,
+    pub(super) void: bool,
+    /// The way a beam, board or partition runs.
+    pub(super) runs: Option<Axis>,
+    pub(super) round: bool,
+    pub(super) block: &'a Block,
     /// Parts of higher rank that have the block's place: there it takes nothing.
-    holes: Vec<&'a Block>,
+    pub(super) holes: Vec<&'a Block>,
+    /// The clause by which it stays out of the quantity, so that nothing of it is given back.
+    pub(super) left: Option<String>,
 }
 
 /// What is being measured: a claim in one lift, or a face in one lift.
-struct Own<'a> {
-    spec: &'a Spec,
-    stage: Stage,
+pub(super) struct Own<'a> {
+    pub(super) spec: &'a Spec,
+    pub(super) stage: Stage,
     /// Axis of a face's plane.
-    flat: Option<Axis>,
+    pub(super) flat: Option<Axis>,
+    /// The way a face looks.
+    pub(super) side: Option<Side>,
     /// Axis of a wall's thickness.
-    thickness: Option<Axis>,
-    block: Block,
+    pub(super) thickness: Option<Axis>,
+    pub(super) block: Block,
+    /// The parts whose edge counts as the edge of what is measured; none: its own.
+    pub(super) parts: Vec<&'a Block>,
+    /// A narrow face: which dimension is named, and its width.
+    pub(super) named: Option<Named>,
 }
 
 /// Books every deduction that follows from the claims, for all claims and faces.
@@ -37,20 +51,39 @@ pub fn deduct(book: &mut Book<'_>, set: &SetOut) {
         let cuts: Vec<_> = higher.into_iter().map(cut).collect();
         for lift in &claim.lifts {
             let Some(block) = in_lift(&claim.block, None, lift, book.judge, book.floor) else { continue };
-            let own =
-                Own { spec: &claim.spec, stage: lift.stage, flat: None, thickness: claim.thickness, block };
+            let own = Own {
+                spec: &claim.spec,
+                stage: lift.stage,
+                flat: None,
+                side: None,
+                thickness: claim.thickness,
+                block,
+                parts: vec![&claim.block],
+                named: None,
+            };
             book_cuts(book, &own, &cuts);
         }
     }
     for face in &set.faces {
         let mut cuts = already(face, set, book);
         cuts.extend(by_rank(set.claims.iter()).into_iter().filter_map(|c| blocking(face, c, set, book)));
+        let parts = carriers(face, set, book);
         for lift in &face.lifts {
             let Some(block) = in_lift(&face.block, Some(face.axis), lift, book.judge, book.floor) else {
                 continue;
             };
-            let own =
-                Own { spec: &face.spec, stage: lift.stage, flat: Some(face.axis), thickness: None, block };
+            let [dx, dy, dz] = block.dims(book.judge, book.floor);
+            let named = book.named(face.spec.work, &[], &flat_dims(face.axis, [&dx, &dy, &dz]));
+            let own = Own {
+                spec: &face.spec,
+                stage: lift.stage,
+                flat: Some(face.axis),
+                side: Some(face.side),
+                thickness: None,
+                block,
+                parts: parts.clone(),
+                named,
+            };
             book_cuts(book, &own, &cuts);
         }
     }
@@ -63,7 +96,31 @@ fn by_rank<'a>(claims: impl Iterator<Item = &'a Claim>) -> Vec<&'a Claim> {
 }
 
 fn cut(c: &Claim) -> Cut<'_> {
-    Cut { part: c.part, void: c.spec.work.void, round: c.round, block: &c.block, holes: Vec::new() }
+    let work = c.spec.work;
+    Cut {
+        part: c.part,
+        work,
+        void: work.void,
+        runs: c.runs,
+        round: c.round,
+        block: &c.block,
+        holes: Vec::new(),
+        left: None,
+    }
+}
+
+/// The parts that carry a face, where the profile looks at their edges.
+fn carriers<'a>(face: &Face, set: &'a SetOut, book: &Book<'_>) -> Vec<&'a Block> {
+    if book.profile.boundary.0 != Boundary::Part {
+        return Vec::new();
+    }
+    let behind = |c: &&Claim| {
+        carries(face, c.spec.work) && !face.block.apart(&c.block, Some(face.axis), book.judge) && {
+            let [low, high] = face.block.touches(&c.block, face.axis, book.judge, book.floor);
+            if face.side == Side::High { low } else { high }
+        }
+    };
+    set.claims.iter().filter(behind).map(|c| &c.block).collect()
 }
 
 /// Faces of higher rank for the same work, in the same plane: what they line or form is not lined or formed twice.
@@ -82,10 +139,13 @@ fn already<'a>(face: &Face, set: &'a SetOut, book: &Book<'_>) -> Vec<Cut<'a>> {
     };
     let cut = |f: &'a Face| Cut {
         part: "face-of-another",
+        work: f.spec.work,
         void: false,
+        runs: None,
         round: false,
         block: &f.block,
         holes: Vec::new(),
+        left: None,
     };
     set.faces.iter().filter(same).map(cut).collect()
 }
@@ -152,7 +212,7 @@ pub(super) fn in_lift(
     meet(block, &slab, flat, judge, floor)
 }
 
-fn meet(a: &Block, b: &Block, flat: Option<Axis>, judge: &Judge, floor: &Floor) -> Option<Block> {
+pub(super) fn meet(a: &Block, b: &Block, flat: Option<Axis>, judge: &Judge, floor: &Floor) -> Option<Block> {
     flat.map_or_else(|| a.meet(b, judge, floor), |axis| a.meet_across(b, axis, judge, floor))
 }
 
@@ -177,11 +237,16 @@ fn take(
     sign: i64,
     left: Option<&str>,
 ) {
+    let mut outs: Vec<Option<String>> = Vec::new();
     for (i, (cut, piece)) in met.iter().enumerate() {
         let hole = |h: &&Block| meet(piece, h, own.flat, book.judge, book.floor);
         let holes: Vec<Block> = cut.holes.iter().filter_map(hole).collect();
-        let earlier = || met[..i].iter().map(|(c, e)| (c, e)).chain(holes.iter().map(|h| (cut, h)));
-        if earlier().any(|(_, e)| piece.within(e, book.judge, book.floor)) {
+        let earlier = || {
+            let before = met[..i].iter().zip(&outs).map(|((c, e), out)| (c, e, out.clone()));
+            before.chain(holes.iter().map(|h| (cut, h, None)))
+        };
+        if earlier().any(|(_, e, _)| piece.within(e, book.judge, book.floor)) {
+            outs.push(None);
             continue;
         }
         let note = match inside {
@@ -191,14 +256,16 @@ fn take(
                 Phrase { key: "part-in-part", args: args.to_vec() }
             }
         };
-        let left = book_piece(book, own, cut, piece, note, sign, left);
         let again: Vec<_> = earlier()
-            .filter_map(|(c, e)| {
-                let c = Cut { holes: Vec::new(), ..c.clone() };
+            .filter_map(|(c, e, left)| {
+                let c = Cut { holes: Vec::new(), left, ..c.clone() };
                 Some((c, meet(piece, e, own.flat, book.judge, book.floor)?))
             })
             .collect();
+        let left = left.or(cut.left.as_deref());
+        let left = book_piece(book, own, cut, piece, (note, inside.is_none()), sign, left);
         take(book, own, &again, Some(cut.part), -sign, left.as_deref());
+        outs.push(left);
     }
 }
 
@@ -208,16 +275,14 @@ fn book_piece(
     own: &Own<'_>,
     cut: &Cut<'_>,
     piece: &Block,
-    note: Phrase,
+    (note, whole): (Phrase, bool),
     sign: i64,
     left: Option<&str>,
 ) -> Option<String> {
     let [dx, dy, dz] = piece.dims(book.judge, book.floor);
     let thickness = own.thickness.map(|axis| if axis == Axis::X { &dx } else { &dy });
     let dims: Vec<&Len> = match (own.flat, own.thickness) {
-        (Some(Axis::X), _) => vec![&dy, &dz],
-        (Some(Axis::Y), _) => vec![&dx, &dz],
-        (Some(Axis::Z), _) => vec![&dx, &dy],
+        (Some(axis), _) => flat_dims(axis, [&dx, &dy, &dz]).to_vec(),
         (None, Some(Axis::X)) => vec![&dy, &dx, &dz],
         (None, _) => vec![&dx, &dy, &dz],
     };
@@ -225,59 +290,46 @@ fn book_piece(
     if cut.round {
         times.extend([Times::Fraction(Ratio::of(1, 4)), Times::Pi]);
     }
+    let named = own.named.as_ref();
+    let to = (own.spec, own.stage, named);
     if let Some(clause) = left {
-        book.leave_out(own.spec, own.stage, note, &times, &dims, clause.to_owned());
+        book.leave_out_in(to, note, &times, &dims, clause.to_owned());
         return Some(clause.to_owned());
     }
-    if cut.void
-        && let Some(clause) = kept(book, own, cut, piece, [&dx, &dy, &dz])
-    {
-        let what = Phrase { key: "void-kept", args: note.args };
-        book.leave_out(own.spec, own.stage, what, &times, &dims, clause.clone());
+    if whole && let Some((key, clause)) = kept(book, own, cut, piece, [&dx, &dy, &dz]) {
+        book.leave_out_in(to, Phrase { key, args: note.args }, &times, &dims, clause.clone());
         return Some(clause);
     }
-    if let (Some(part), Some(axis), Some(source)) = (thickness, own.thickness, &book.profile.walls_by_area)
-        && own.spec.work.by_area
+    if let (Some(part), Some(axis)) = (thickness, own.thickness)
+        && let Some(source) = book.wall_clause(own.spec, own.stage)
     {
+        let clause = super::book::clause(source);
         let [ox, oy, _] = own.block.dims(book.judge, book.floor);
         if book.judge.cmp(part, if axis == Axis::X { &ox } else { &oy }).is_lt() {
             let what = Phrase { key: "part-thickness-kept", args: note.args };
-            let clause = super::book::clause(source);
-            book.leave_out(own.spec, own.stage, what, &times, &dims, clause.clone());
+            book.leave_out_in(to, what, &times, &dims, clause.clone());
             return Some(clause);
         }
     }
-    book.line(own.spec, own.stage, note, &times, &dims);
+    if let Some(named) =
+        named.filter(|n| dims.get(n.drop).is_some_and(|d| book.judge.cmp(d, &n.width).is_lt()))
+    {
+        let clause = book.named_clause(own.spec.work);
+        let what = Phrase { key: "part-width-kept", args: note.args };
+        book.leave_out_in((own.spec, own.stage, Some(named)), what, &times, &dims, clause.clone());
+        return Some(clause);
+    }
+    book.line_in(own.spec, own.stage, note, &times, &dims, named);
     None
 }
 
-/// A void wholly inside the measured extent may be kept by the profile; gives the clause.
-fn kept(book: &Book<'_>, own: &Own<'_>, cut: &Cut<'_>, piece: &Block, d: [&Len; 3]) -> Option<String> {
-    book.profile.voids.get(&own.spec.work.class)?;
-    let judge = book.judge;
-    let inside =
-        |a: &[Len; 2], b: &[Len; 2]| [judge.cmp(&a[0], &b[0]).is_gt(), judge.cmp(&a[1], &b[1]).is_lt()];
-    let z = |i: usize| {
-        let order =
-            tankwright_geometry::block::cmp_z(&piece.z[i], &own.block.z[i], &piece.x, judge, book.floor);
-        if i == 0 { order.is_gt() } else { order.is_lt() }
-    };
-    let axes = [inside(&piece.x, &own.block.x), inside(&piece.y, &own.block.y), [z(0), z(1)]];
-    let mut face = Vec::new();
-    let mut through = None;
-    for (axis, [low, high]) in [Axis::X, Axis::Y, Axis::Z].into_iter().zip(axes) {
-        let len = d[axis as usize];
-        match (low, high) {
-            _ if own.flat == Some(axis) => {}
-            (true, true) => face.push(len),
-            (false, false) => through = Some(len),
-            _ => return None,
-        }
+/// The two dimensions of a face, in the order in which its lines are written.
+const fn flat_dims<'a>(axis: Axis, [dx, dy, dz]: [&'a Len; 3]) -> [&'a Len; 2] {
+    match axis {
+        Axis::X => [dy, dz],
+        Axis::Y => [dx, dz],
+        Axis::Z => [dx, dy],
     }
-    if face.len() != 2 {
-        return None;
-    }
-    book.keeps_void(own.spec.work, &face, through, cut.round)
 }
 
 /// A lift from the floor or a level up to a level.

@@ -6,14 +6,21 @@ use std::collections::BTreeMap;
 use tankwright_geometry::Ratio;
 
 use crate::decimal;
-use crate::ledger::book::{Book, Entry, clause, metres};
+use crate::ledger::Spec;
+use crate::ledger::book::{Book, Entry, clause};
 use crate::model::Model;
-use crate::sheet::{Decision, Item, Line, Sheet, Times};
+use crate::rates::Rounding;
+use crate::sheet::{Decision, Item, Line, Sheet, Times, Whole};
+use crate::source::Source;
+use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{Proof, Unit};
 
 /// Places of `exact`.
 pub(crate) const EXACT_PLACES: u32 = 12;
+
+/// What the items of a row of the bill have come to, one after the other: booked, and billed.
+type Rows<'a> = BTreeMap<(&'a str, String, Unit, String), (Ratio, Ratio)>;
 
 impl Book<'_> {
     /// Totals every item. `None` when a number grew beyond what can be reckoned exactly.
@@ -24,9 +31,11 @@ impl Book<'_> {
             self.entries.into_iter().partition(|(_, e)| !e.refers.is_empty());
         // Items keep the place of their entry in the ledger, whenever they are totalled.
         let (mut items, mut voids) = (BTreeMap::new(), Vec::new());
-        for (place, entry) in own {
+        let proofs = proofs(&own, model);
+        let mut rows = Rows::new();
+        for ((place, entry), proof) in own.into_iter().zip(proofs) {
             let void = entry.spec.work.void;
-            if let Some(item) = total(entry, model, profile)? {
+            if let Some(item) = total(entry, proof, profile, &mut rows)? {
                 if void {
                     voids.push(item);
                 } else {
@@ -36,10 +45,10 @@ impl Book<'_> {
         }
         for (place, mut entry) in referring {
             for (note, work) in std::mem::take(&mut entry.refers) {
-                for item in items.values().filter(|i: &&Item| i.work == work) {
+                for item in items.values().filter(|i: &&Item| i.work == work && i.unit == entry.unit) {
                     let value = decimal::ratio(item.quantity);
                     let net = decimal::ratio(item.net);
-                    let exact = item.lines.iter().map(|l| l.exact).sum::<Ratio>();
+                    let exact = item.lines.iter().map(|l| l.exact / l.per).sum::<Ratio>();
                     entry.proved = Some(entry.proved.unwrap_or(Ratio::ZERO) + item.model.unwrap_or(exact));
                     let left = item.model.unwrap_or(exact);
                     entry.lines.push(Line {
@@ -50,10 +59,12 @@ impl Book<'_> {
                         value,
                         net,
                         exact: left,
+                        per: Ratio::ONE,
                     });
                 }
             }
-            if let Some(item) = total(entry, model, profile)? {
+            let proof = entry.proved.or(Some(Ratio::ZERO));
+            if let Some(item) = total(entry, proof, profile, &mut rows)? {
                 items.insert(place, item);
             }
         }
@@ -61,14 +72,66 @@ impl Book<'_> {
     }
 }
 
+/// Lines and what the profile leaves out of them: exactly, in the work's own unit and in the item's.
+fn exactly(entry: &Entry) -> [Ratio; 2] {
+    let lines = || entry.lines.iter().chain(&entry.left_out);
+    [lines().map(|l| l.exact).sum(), lines().map(|l| l.exact / l.per).sum()]
+}
+
+/// What proves each entry, in its own unit. Parts of one work and stage (edges and narrow faces in m, the rest in m2) are
+/// proved together: what is left between them and the model falls on the first.
+fn proofs(entries: &[((usize, String, Stage), Entry)], model: &Model) -> Vec<Option<Ratio>> {
+    let together =
+        |a: &Entry, b: &Entry| a.spec.work == b.spec.work && a.stage == b.stage && a.base() == b.base();
+    let proof = |(i, (_, entry)): (usize, &((usize, String, Stage), Entry))| {
+        if entry.spec.work.proof == Proof::Listed {
+            return None;
+        }
+        let alike = || entries.iter().map(|(_, e)| e).filter(|e| together(e, entry));
+        let [_, own] = exactly(entry);
+        let first = entries.iter().position(|(_, e)| together(e, entry)) == Some(i);
+        if !first {
+            return Some(own);
+        }
+        let spec = Spec { spec: entry.base().to_owned(), ..entry.spec.clone() };
+        let found = match entry.spec.work.proof {
+            Proof::Listed => return None,
+            Proof::Formula => alike().filter_map(|e| e.proved).sum(),
+            Proof::Cells => model.volume(&spec, entry.stage),
+            Proof::Faces(_) => model.area(&spec, entry.stage),
+        };
+        let all: Ratio = alike().map(|e| exactly(e)[0]).sum();
+        let per = entry.lines.iter().chain(&entry.left_out).map(|l| l.per).next().unwrap_or(Ratio::ONE);
+        Some(own + (found - all) / per)
+    };
+    entries.iter().enumerate().map(proof).collect()
+}
+
 #[expect(clippy::option_option, reason = "no item at all is different from a number that cannot be held")]
-fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option<Option<Item>> {
-    let Entry { spec, stage, unit, thickness, lines, left_out, mut decisions, proved, unbilled, .. } = entry;
-    let places = profile.places.get(&unit).map_or((EXACT_PLACES, String::new()), |(p, s)| (*p, clause(s)));
+fn total(
+    entry: Entry,
+    proof: Option<Ratio>,
+    profile: &crate::rates::Profile,
+    rows: &mut Rows<'_>,
+) -> Option<Option<Item>> {
+    let Entry { spec, stage, unit, lines, left_out, mut decisions, judged, unbilled, .. } = entry;
+    let exact_places = Rounding { places: EXACT_PLACES, of: 1, least: 0, source: Source::default() };
+    let rounding = profile.places.get(&unit).unwrap_or(&exact_places);
     let booked: Ratio = lines.iter().map(|l| l.value).sum();
     let net_exact: Ratio =
         lines.iter().map(|l| l.net).sum::<Ratio>() + left_out.iter().map(|l| l.net).sum::<Ratio>();
-    let rounded = decimal::rounded(booked, places.0)?;
+    let by_row = profile.by_row.is_some() && booked.signum() >= 0;
+    let whole = if by_row {
+        // With the items before it in its row: it gets what the row grows by.
+        let key = (spec.work.id, spec.spec.clone(), unit, spec.wording.to_string());
+        let (sum, billed) = rows.entry(key).or_insert((Ratio::ZERO, Ratio::ZERO));
+        *sum = *sum + booked;
+        let before = std::mem::replace(billed, rounding.rounded(*sum));
+        *billed - before
+    } else {
+        rounding.rounded(booked)
+    };
+    let rounded = decimal::rounded(whole, rounding.places)?;
     // Rounded deductions can be more than a rounded gross that they take up wholly.
     let quantity = rounded.max(Decimal::ZERO);
     let net = decimal::rounded(net_exact, EXACT_PLACES)?.max(Decimal::ZERO);
@@ -77,10 +140,8 @@ fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option
     if quantity.is_zero() && net.is_zero() && exact.is_zero() {
         return Some(None);
     }
-    let by_area = unit == Unit::M2 && spec.work.unit == Unit::M3;
-    let per = thickness.as_ref().filter(|_| by_area).map_or(Ratio::ONE, metres);
     for line in &lines {
-        let gap = if by_area { line.exact / thick(line) } else { line.exact } - line.value;
+        let gap = line.exact / line.per - line.value;
         if !gap.is_zero() {
             let note = |key| Phrase::with(key, &[&line.note.to_string()]);
             let (note, clause) = match line.of_item {
@@ -92,19 +153,14 @@ fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option
     }
     let rest = booked - decimal::ratio(rounded);
     if !rest.is_zero() {
-        decisions.push(Decision { what: Phrase::new("rounded-total"), size: rest, clause: places.1 });
+        let what = Phrase::new(if by_row { "rounded-row" } else { "rounded-total" });
+        decisions.push(Decision { what, size: rest, clause: clause(&rounding.source) });
     }
     let below = decimal::ratio(rounded) - decimal::ratio(quantity);
     if !below.is_zero() {
         let clause = "our own limit: no quantity is below nothing".to_owned();
         decisions.push(Decision { what: Phrase::new("below-nothing"), size: below, clause });
     }
-    let model = match spec.work.proof {
-        Proof::Listed => None,
-        Proof::Formula => Some(proved.unwrap_or(Ratio::ZERO)),
-        Proof::Cells => Some(model.volume(&spec, stage)),
-        Proof::Faces(_) => Some(model.area(&spec, stage)),
-    };
     let id = [spec.work.id, &spec.spec, stage.id()]
         .into_iter()
         .filter(|s| !s.is_empty())
@@ -120,17 +176,15 @@ fn total(entry: Entry, model: &Model, profile: &crate::rates::Profile) -> Option
         lines,
         quantity,
         net,
-        places: places.0,
-        model: model.map(|m| m / per),
+        places: rounding.places,
+        whole: Whole { of: rounding.of, least: rounding.least, by_row: profile.by_row.is_some() },
+        model: proof.filter(|_| spec.work.proof != Proof::Listed),
         decisions,
+        judged,
         unbilled,
         made: spec.made,
         kept: left_out,
     }))
-}
-
-fn thick(line: &Line) -> Ratio {
-    line.dims.iter().find(|d| d.dropped).map_or(Ratio::ONE, |d| metres(&d.len))
 }
 
 /// The clauses by which the dimensions of a line were rounded.

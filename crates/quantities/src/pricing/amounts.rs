@@ -29,16 +29,18 @@ pub(super) fn exact(number: Ratio) -> Option<Decimal> {
     (0..=PLACES).find_map(|p| decimal::rounded(number, p).filter(|d| decimal::ratio(*d) == number))
 }
 
-/// Reads money by path.
-pub(super) struct Reader<'a> {
-    pub(super) job: &'a Job,
+/// Reads money of the job file by path; what is wrong is told with its place.
+#[derive(Clone, Copy, Debug)]
+pub struct Reader<'a> {
+    /// The job.
+    pub job: &'a Job,
     /// `None` where the job's currency is not known, which is told elsewhere.
-    pub(super) currency: Option<&'a Currency>,
+    pub currency: Option<&'a Currency>,
 }
 
 impl Reader<'_> {
-    /// An amount, if one stands there.
-    pub(super) fn amount(&self, path: &str, problems: &mut Vec<Problem>) -> Option<Decimal> {
+    /// An amount, if one stands there. R050 where it is finer than the currency, R047 where it is too large.
+    pub fn amount(&self, path: &str, problems: &mut Vec<Problem>) -> Option<Decimal> {
         let amount = self.number(path, problems)?;
         let currency = self.currency.filter(|c| decimal::round(amount, c.digits) != amount);
         if let Some(currency) = currency {
@@ -56,8 +58,8 @@ impl Reader<'_> {
         Some(amount)
     }
 
-    /// A number (quantity, rate, percentage), if one stands there.
-    pub(super) fn number(&self, path: &str, problems: &mut Vec<Problem>) -> Option<Decimal> {
+    /// A number (quantity, rate, percentage), if one stands there. R047 where it is too large.
+    pub fn number(&self, path: &str, problems: &mut Vec<Problem>) -> Option<Decimal> {
         let number = self.job.number(path)?;
         let value = exact(number).and_then(held);
         if value.is_none() {

@@ -4,6 +4,8 @@
 
 mod additions;
 mod amounts;
+mod built;
+mod chain;
 mod codes;
 mod labour;
 #[cfg(test)]
@@ -16,13 +18,15 @@ mod side;
 mod tests;
 
 pub(crate) use amounts::LARGEST;
+pub use amounts::Reader as MoneyReader;
 pub use codes::CODES;
 pub use labour::Goods;
 
 use rust_decimal::Decimal;
 
-use crate::amount_words::{Grouping, amount_words};
-use crate::bill::{AddedOn, Bill};
+use crate::amount_words::amount_words;
+use crate::bill::{AddedOn, Bill, SideRow};
+use crate::build_up::{Asked, Terms};
 use crate::job::Job;
 use crate::problem::{Problem, Severity};
 use crate::rates::{PriceList, Stock};
@@ -41,13 +45,18 @@ pub fn price(
 ) -> Vec<Problem> {
     let mut problems = Vec::new();
     currencies(job, stock, prices, &mut problems);
-    let mut found = rates::look_up(bill, prices, date, &mut problems);
+    let terms = Terms::read(job, stock, &mut problems);
+    let asked =
+        Asked { prices, terms: &terms, row: (&bill.currency.code, date), digits: bill.currency.digits };
+    let with_full = client_buys.is_some_and(|goods| labour::prices_any(goods, prices));
+    let builder = built::Builder::new(asked, client_buys.is_some(), with_full);
+    let mut found = rates::look_up(bill, prices, date, builder, &mut problems);
     let parted =
         client_buys.and_then(|goods| labour::part(bill, goods, prices, date, &mut found, &mut problems));
     let money =
         amounts::Reader { job, currency: stock.currencies.get(job.text("job.currency")).map(|c| &c.0) };
     let preliminaries = side::rows(&money, "preliminaries", &mut problems);
-    let provisional = side::rows(&money, "provisional", &mut problems);
+    let provisional = side::provisional(&money, &mut problems);
     let not_priced = side::not_priced(bill, job, stock, &mut problems);
     let steps = additions::steps(&money, &mut problems);
     let say = money.amount("additions.say", &mut problems).filter(|s| !s.is_zero());
@@ -68,13 +77,20 @@ pub fn price(
     match done {
         Ok(total) => {
             priced.total = Some(total);
-            priced.total_in_words = amount_words(total, &priced.currency, Grouping::Thousands);
+            priced.total_in_words = amount_words(total, &priced.currency);
             priced.price_list = Some(rates::dates(&priced, prices, &dates));
+            chain::told(&priced, &terms, &mut problems);
             *bill = priced;
         }
         Err(problem) => problems.push(problem),
     }
     problems
+}
+
+/// The preliminaries of a job, as a bill would price them; problems as [`price`].
+pub fn preliminaries(job: &Job, stock: &Stock, problems: &mut Vec<Problem>) -> Vec<SideRow> {
+    let currency = stock.currencies.get(job.text("job.currency")).map(|c| &c.0);
+    side::rows(&amounts::Reader { job, currency }, "preliminaries", problems)
 }
 
 /// Titles of the checklist that neither a preliminary of the job nor a row of its bill covers.

@@ -1,10 +1,15 @@
-//! Preliminaries and provisional items of the job file, and what the checklist finds not priced.
+//! Preliminaries, provisional items, prime-cost and provisional sums of the job file, and what the checklist finds not
+//! priced.
+
+use rust_decimal::Decimal;
 
 use crate::bill::{Bill, SideRow};
+use crate::decimal;
 use crate::job::Job;
 use crate::pricing::amounts::{Reader, extended};
 use crate::problem::Problem;
 use crate::rates::{CheckItem, Stock};
+use crate::words::Phrase;
 
 /// Items of the checklist that a measured work covers.
 const BY_WORK: [(&str, &str); 3] =
@@ -13,6 +18,43 @@ const BY_WORK: [(&str, &str); 3] =
 /// The rows of `preliminaries` or `provisional`.
 pub(super) fn rows(money: &Reader<'_>, list: &str, problems: &mut Vec<Problem>) -> Vec<SideRow> {
     (0..money.job.count_of(list)).filter_map(|i| row(money, &format!("{list}[{i}]"), problems)).collect()
+}
+
+/// The rows of `provisional`, then prime-cost sums, each with its profit and attendance, then provisional sums.
+pub(super) fn provisional(money: &Reader<'_>, problems: &mut Vec<Problem>) -> Vec<SideRow> {
+    let mut all = rows(money, "provisional", problems);
+    for i in 0..money.job.count_of("prime_cost") {
+        let path = |key: &str| format!("prime_cost[{i}].{key}");
+        let title = money.job.text(&path("title"));
+        let Some(amount) = money.amount(&path("amount"), problems) else { continue };
+        let percent = money.number(&path("percent"), problems);
+        all.push(SideRow { title: said("side-prime-cost", title), worked: None, amount });
+        let Some(percent) = percent else { continue };
+        let Some((each, on_it)) = attendance(amount, percent, money.currency.map_or(0, |c| c.digits)) else {
+            problems.push(money.too_large(&path("amount")));
+            continue;
+        };
+        let worked = Some(("%".to_owned(), percent, each));
+        all.push(SideRow { title: said("side-attendance", title), worked, amount: on_it });
+    }
+    for i in 0..money.job.count_of("provisional_sum") {
+        let path = |key: &str| format!("provisional_sum[{i}].{key}");
+        let Some(amount) = money.amount(&path("amount"), problems) else { continue };
+        let defined = money.job.flag(&path("defined"));
+        let key = if defined { "side-sum-defined" } else { "side-sum-undefined" };
+        all.push(SideRow { title: said(key, money.job.text(&path("title"))), worked: None, amount });
+    }
+    all
+}
+
+fn said(key: &'static str, title: &str) -> String {
+    Phrase::with(key, &[title]).to_string()
+}
+
+/// One per cent of an amount, and so many of them, rounded to the currency.
+fn attendance(amount: Decimal, percent: Decimal, digits: u32) -> Option<(Decimal, Decimal)> {
+    let each = decimal::product(amount, Decimal::new(1, 2))?;
+    Some((each, extended(percent, each, digits)?))
 }
 
 /// Nothing where a problem was told.

@@ -88,12 +88,12 @@ fn holds(site: &Site<'_>, sheet: &Sheet, stages: &[Stage]) -> Vec<HoldPoint> {
     for (at, stage) in stages.iter().enumerate() {
         for notice in times.pours.iter().filter(|n| n.stage == *stage && any(sheet, &n.works, None)) {
             let says = Phrase::with("programme-before-pour", &[title(*stage), &notice.says]);
-            holds.push(HoldPoint { before: *stage, says, source: notice.source.to_string() });
+            holds.push(HoldPoint { of: *stage, before: *stage, says, source: notice.source.to_string() });
         }
         let before = stages.get(at + 1).copied().unwrap_or(*stage);
         for notice in times.holds.iter().filter(|n| n.stage == *stage && any(sheet, &n.works, None)) {
             let says = Phrase::with("plain", &[&notice.says]);
-            holds.push(HoldPoint { before, says, source: notice.source.to_string() });
+            holds.push(HoldPoint { of: *stage, before, says, source: notice.source.to_string() });
         }
     }
     holds

@@ -15,7 +15,8 @@ use crate::words::{Phrase, look_up};
 const SITE: &str = "site";
 
 /// The stage's name on papers.
-pub(crate) fn title(stage: Stage) -> &'static str {
+#[must_use]
+pub fn title(stage: Stage) -> &'static str {
     look_up(match stage {
         Stage::SetOut => "stage-set-out",
         Stage::Dig => "stage-dig",

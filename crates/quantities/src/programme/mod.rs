@@ -9,7 +9,7 @@ mod tests;
 
 pub use codes::CODES;
 pub use draw_up::draw_up;
-pub(crate) use events::title;
+pub use events::title;
 pub(crate) use stages::longest;
 
 use crate::job::Day;
@@ -59,6 +59,8 @@ pub struct Event {
 /// What must be true before a stage begins, in words with its source.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct HoldPoint {
+    /// The stage whose work is looked at.
+    pub of: Stage,
     /// The stage that waits.
     pub before: Stage,
     /// In words.

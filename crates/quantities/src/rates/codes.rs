@@ -20,6 +20,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("P016", "depth bands that do not go down"),
     ("P017", "of several sources for one value, not exactly one is marked as used"),
     ("P018", "the data file is too large"),
+    ("P019", "rules of a profile that contradict each other"),
+    ("P020", "a profile's rule for a work that does not exist"),
     ("R001", "the price list is empty"),
     ("R002", "a column is missing"),
     ("R003", "a column that nothing reads (caution)"),

@@ -1,14 +1,11 @@
 //! The built-in data held true, and every code of the data reader once.
 
-use tankwright_geometry::Ratio;
-
 use super::*;
 use crate::decimal::plain;
 use crate::problem::{Problem, Severity};
 use crate::source::Source;
-use crate::works::{Class, Unit};
 
-fn stock() -> Stock {
+pub(super) fn stock() -> Stock {
     let (stock, problems) = builtin();
     assert_eq!(problems, []);
     stock
@@ -17,10 +14,7 @@ fn stock() -> Stock {
 fn all_sources(s: &Stock) -> Vec<&Source> {
     let mut all = Vec::new();
     for p in s.profiles.values() {
-        all.extend([&p.step.1, &p.slab_step.1, &p.bands.1]);
-        all.extend(p.places.values().map(|(_, s)| s));
-        all.extend(p.walls_by_area.iter().chain(&p.working_space_in_rate));
-        all.extend(p.voids.values().map(|v| &v.source));
+        all.extend(p.rules().into_iter().map(|r| r.source));
     }
     all.extend(s.soils.values().flat_map(|s| [&s.swell.1, &s.weight.1, &s.sides_stand.1]));
     all.extend(s.units.values().map(|u| &u.source));
@@ -54,36 +48,6 @@ fn every_entry_has_a_source_seen_recalled_or_plainly_none() {
         assert!(!s.text.is_empty() && !s.from.is_empty(), "{s:?}");
         assert!(!s.seen.is_empty() || s.recalled || none, "{s:?}");
     }
-}
-
-#[test]
-fn exact_rounds_nothing_and_keeps_no_void() {
-    let p = &stock().profiles["exact"];
-    assert_eq!((p.step.0, p.slab_step.0), (1, 1)); // 0.1 mm: design section 5
-    assert!(p.places.values().all(|(places, _)| *places == 12)); // design section 3
-    assert!(p.bands.0.is_empty() && p.voids.is_empty());
-    assert!(p.walls_by_area.is_none() && p.working_space_in_rate.is_none());
-}
-
-#[test]
-fn east_africa_says_what_its_sources_say() {
-    let p = &stock().profiles["east-africa"];
-    let m2 = |hundredths: i128| Ratio::int(hundredths * 10_000 * 10_000 / 100);
-    assert_eq!(p.step.0, 100); // 10 mm: D-SMM A2(a)
-    assert_eq!(p.slab_step.0, 50); // 0.005 m: IS 1200-2:1974
-    assert_eq!(p.bands.0, [15_000, 30_000, 45_000]); // 1.5 m stages: Ugandan bills; IS 1200-1 cl 4.2
-    assert!(p.walls_by_area.is_some()); // m2 by thickness: East African method, recalled
-    assert!(p.working_space_in_rate.is_some()); // recalled
-    let places = |u: Unit| p.places.get(&u).map(|(n, _)| *n);
-    assert_eq!([Unit::M3, Unit::M2, Unit::M].map(places), [Some(2); 3]); // 0.01: IS 1200-1 cl 2.3, IS 1200-5
-    assert_eq!([Unit::Kg, Unit::Nr, Unit::Item].map(places), [Some(2), Some(0), Some(0)]); // common practice
-    let limit = |c: Class| p.voids.get(&c).map(|v| (v.unit, v.limit));
-    // 0.05 m3 = 5 x 10^-2 x (10^4)^3 cubic tenths of a millimetre: SMM7 E10, recalled
-    assert_eq!(limit(Class::Concrete), Some((Unit::M3, Ratio::int(5 * 10_000 * 10_000 * 10_000 / 100))));
-    assert_eq!(limit(Class::Formwork), Some((Unit::M2, m2(40)))); // 0.4 m2: IS 1200-5:1982
-    assert_eq!(limit(Class::Masonry), Some((Unit::M2, m2(10)))); // 0.10 m2: SMM2 section J
-    assert_eq!(limit(Class::Plaster), Some((Unit::M2, m2(50)))); // 0.5 m2: IS 1200-12:1976
-    assert_eq!((limit(Class::Earth), limit(Class::Sheet)), (None, None));
 }
 
 #[test]
@@ -161,7 +125,7 @@ fn demo_lists_are_whole_invented_and_alike() -> Result<(), String> {
 }
 
 /// Code and the bytes pointed at, of every problem of one file read over nothing.
-fn told(path: &str, text: &str) -> Vec<(&'static str, String)> {
+pub(super) fn told(path: &str, text: &str) -> Vec<(&'static str, String)> {
     let problems = read_stock(&[(path.to_owned(), text.to_owned())], &mut Stock::default());
     let tell = |p: &Problem| {
         let span = p.place.as_ref().map_or(0..0, |p| p.span.clone());

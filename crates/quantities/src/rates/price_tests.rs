@@ -150,6 +150,7 @@ fn the_codes_in_the_list_are_the_codes_in_the_source() {
         include_str!("entry.rs"),
         include_str!("read.rs"),
         include_str!("read_profile.rs"),
+        include_str!("read_method.rs"),
     ]
     .concat();
     let is_code =

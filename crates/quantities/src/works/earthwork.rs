@@ -1,6 +1,6 @@
 //! Digging, trimming, filling and carting.
 
-use super::{Behind, Class, Earth, MadeOf, Proof, Section, Unit, Work};
+use super::{Behind, Class, Drawn, Earth, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// The pit, in depth bands.
@@ -67,6 +67,34 @@ pub static EARTHWORK_SUPPORT: Work = Work::plain(
     MadeOf::Recipe("earthwork-support"),
 );
 
+/// The same as one item of the bill, where a method has it so; the sides are measured all the same.
+pub static EARTHWORK_SUPPORT_ITEM: Work = Work {
+    by_method: true,
+    ..Work::plain(
+        "earthwork-support-item",
+        Unit::Item,
+        Section::Earthworks,
+        Class::Listed,
+        Proof::Listed,
+        Stage::Dig,
+        MadeOf::Nothing,
+    )
+};
+
+/// Room to work in beside an open pit, by the face of the net dig, where a method has it so.
+pub static WORKING_SPACE_FACE: Work = Work {
+    by_method: true,
+    ..Work::plain(
+        "working-space-face",
+        Unit::M2,
+        Section::Earthworks,
+        Class::Earth,
+        Proof::Formula,
+        Stage::Dig,
+        MadeOf::Nothing,
+    )
+};
+
 /// Keeping the dig free of water.
 pub static KEEP_DRY: Work = Work::plain(
     "keep-dry",
@@ -91,6 +119,7 @@ pub static TERMITE_TREATMENT: Work = Work::plain(
 
 /// Hardcore under the tank.
 pub static HARDCORE_BED: Work = Work {
+    drawn: Drawn::Hardcore,
     behind: Behind::Same,
     slab: true,
     ..Work::plain(
@@ -139,6 +168,8 @@ pub static ALL: &[&Work] = &[
     &EXCAVATION_TRENCH,
     &BOTTOM_TRIM,
     &EARTHWORK_SUPPORT,
+    &EARTHWORK_SUPPORT_ITEM,
+    &WORKING_SPACE_FACE,
     &KEEP_DRY,
     &TERMITE_TREATMENT,
     &HARDCORE_BED,

@@ -6,6 +6,7 @@ use crate::stage::Stage;
 /// Edge of the base.
 pub static FORMWORK_BASE_EDGE: Work = Work {
     slab: true,
+    edge: true,
     ..Work::plain(
         "formwork-base-edge",
         Unit::M2,
@@ -75,6 +76,7 @@ pub static FORMWORK_COVER_SOFFIT: Work = Work::plain(
 /// Edge of the cover.
 pub static FORMWORK_COVER_EDGE: Work = Work {
     slab: true,
+    edge: true,
     ..Work::plain(
         "formwork-cover-edge",
         Unit::M2,

@@ -257,6 +257,34 @@ pub enum Behind {
     Same,
 }
 
+/// How a work is drawn where a drawing cuts it. ISO 128-3 asks for one hatching a material, and a legend.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Drawn {
+    /// Not by itself.
+    #[default]
+    Nothing,
+    /// Empty: an opening, a hole, a manhole.
+    Hole,
+    /// Empty: the room that the tank is built for.
+    Room,
+    /// Bricks or blocks.
+    Masonry,
+    /// Concrete without bars.
+    Concrete,
+    /// Concrete that is made to carry bars.
+    Reinforced,
+    /// A thin bed of lean concrete.
+    Blinding,
+    /// Broken stone, rammed.
+    Hardcore,
+    /// Loose stone that water finds its way through.
+    Stone,
+    /// Soil put back.
+    Soil,
+    /// A sheet: one line.
+    Sheet,
+}
+
 /// A kind of work.
 #[derive(Debug)]
 pub struct Work {
@@ -278,6 +306,10 @@ pub struct Work {
     pub void: bool,
     /// A wall that a profile may measure in m2 with its thickness.
     pub by_area: bool,
+    /// The edge of a slab: a profile may measure it in m by its height.
+    pub edge: bool,
+    /// Only some methods have it: nothing of it in profile `exact`.
+    pub by_method: bool,
     /// What it does to the ground.
     pub earth: Earth,
     /// Formwork of its faces.
@@ -290,6 +322,8 @@ pub struct Work {
     pub behind: Behind,
     /// What it weighs by.
     pub weighs: Weighs,
+    /// Its hatching.
+    pub drawn: Drawn,
 }
 
 impl Work {
@@ -315,12 +349,15 @@ impl Work {
             lined: false,
             void: false,
             by_area: false,
+            edge: false,
+            by_method: false,
             earth: Earth::None,
             forms,
             stage,
             made_of,
             behind: Behind::Nothing,
             weighs: Weighs::Nothing,
+            drawn: Drawn::Nothing,
         }
     }
 }

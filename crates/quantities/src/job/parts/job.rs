@@ -33,4 +33,10 @@ pub(super) static FIELDS: &[Field] = &[
         Fallback::Default("labour-and-materials", COMMON),
         "who buys the materials",
     ),
+    Field::value(
+        "job.numbers",
+        Kind::Choice(&["thousands", "lakh-crore"]),
+        Fallback::Nothing,
+        "how large amounts are grouped, in figures and in words; left out: thousands",
+    ),
 ];

@@ -1,11 +1,13 @@
 //! The tables of the job file that belong to no element. The elements bring their own.
 
 mod cheapest;
+mod contract;
 mod ground;
 mod job;
 mod materials;
 mod money;
 mod orders;
+mod payments;
 mod programme;
 mod site;
 mod sizing;
@@ -31,7 +33,16 @@ pub fn before() -> Vec<&'static [Field]> {
 /// The tables after the elements' own: steel, materials, buying, time, money and bills that others price.
 #[must_use]
 pub fn after() -> Vec<&'static [Field]> {
-    vec![steel::FIELDS, materials::FIELDS, orders::FIELDS, programme::FIELDS, money::FIELDS, to_price::FIELDS]
+    vec![
+        steel::FIELDS,
+        materials::FIELDS,
+        orders::FIELDS,
+        programme::FIELDS,
+        money::FIELDS,
+        contract::FIELDS,
+        payments::FIELDS,
+        to_price::FIELDS,
+    ]
 }
 
 /// All tables of this module.

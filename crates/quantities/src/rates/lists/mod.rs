@@ -19,3 +19,4 @@ pub use findings::{Fault, Finding, far, missing, old};
 pub use map::{Map, Unmatched, read_map, write_map};
 pub use names::Names;
 pub use numbers::Mark;
+pub(crate) use units::same as same_unit;
