@@ -91,6 +91,7 @@ pub enum Answer {
 #[derive(Clone, Debug, Default)]
 pub struct Wording {
     heads: Vec<(Column, Vec<String>)>,
+    money: Vec<String>,
     units: BTreeMap<String, TheirUnit>,
     ditto: Vec<String>,
     total: Vec<String>,
@@ -142,7 +143,11 @@ impl Wording {
     pub fn head(&self, text: &str) -> Option<Column> {
         let text = text.trim().trim_end_matches([':', '.']).to_lowercase();
         let bare = text.split(['(', '[']).next().unwrap_or_default().trim().to_owned();
-        let is = |words: &[String]| words.iter().any(|w| *w == text || *w == bare);
+        // "Rate, UGX", "Amount Shs": the money is no part of the head.
+        let end = bare.rsplit([' ', ',']).next().unwrap_or_default().trim_end_matches('.');
+        let money = self.money.iter().any(|m| m == end);
+        let plain = bare.strip_suffix(end).filter(|_| money).unwrap_or(&bare).trim_end_matches([' ', ',']);
+        let is = |words: &[String]| words.iter().any(|w| *w == text || *w == bare || w == plain);
         self.heads.iter().find(|(_, words)| is(words)).map(|(c, _)| *c)
     }
 
@@ -238,6 +243,7 @@ fn of(text: &str) -> Wording {
     let top = table.get_ref();
     let sub = |key: &str| top.get(key).and_then(|v| v.get_ref().as_table());
     if let Some(heads) = sub("heads") {
+        wording.money = words(heads, "money");
         wording.heads = Column::ALL.iter().map(|(c, key)| (*c, words(heads, key))).collect();
     }
     if let Some(list) = sub("list") {
@@ -336,6 +342,8 @@ mod tests {
         assert!(w.is_total("Sub-total carried forward") && w.is_total("Page total"));
         assert!(!w.is_total("Wall, total height 1.6 m"));
         assert_eq!(w.head("Quantity (m3)"), Some(Column::Quantity));
+        assert_eq!((w.head("Rate, UGX"), w.head("Amount Shs.")), (Some(Column::Rate), Some(Column::Amount)));
+        assert_eq!((w.head("Unit rate (KES)"), w.head("UGX")), (Some(Column::Rate), None));
         let text = spaced("Excavation for septic tank, n.e. 1.5 m deep");
         assert!(has(&text, "excavat") && has(&text, "septic") && !has(&text, "sept"));
     }
