@@ -263,12 +263,14 @@ impl Desk {
             let more = if matches!(row, Row::Head(_)) { tall(self.size) * 3 } else { 0 };
             let page = self.done.pages.len();
             self.need(height + more);
-            if self.done.pages.len() > page && n > 0 && !matches!(row, Row::Head(_)) {
-                if let Some(heads) = heads {
-                    // Said once; here it is an ornament.
-                    let again = self.cells(table, &columns, &Row::Head(heads.to_vec()));
-                    self.row(table, &columns, &Row::Head(Vec::new()), &again);
-                }
+            if self.done.pages.len() > page
+                && n > 0
+                && !matches!(row, Row::Head(_))
+                && let Some(heads) = heads
+            {
+                // Said once; here it is an ornament.
+                let again = self.cells(table, &columns, &Row::Head(heads.to_vec()));
+                self.row(table, &columns, &Row::Head(Vec::new()), &again);
             }
             if let Row::Head(cells) = row {
                 heads = Some(cells);

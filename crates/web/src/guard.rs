@@ -67,6 +67,7 @@ pub(crate) fn check(
 }
 
 #[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test stops where it fails")]
 mod tests {
     use super::*;
 

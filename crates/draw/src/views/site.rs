@@ -158,7 +158,7 @@ fn notes(desk: Desk<'_>, all: &[Placed<'_>]) -> Vec<Callout> {
 }
 
 fn house(paper: &mut Paper, placing: &Placing, all: &[Placed<'_>]) {
-    if !all.first().is_some_and(|first| first.stop.along == Along::In) {
+    if all.first().is_none_or(|first| first.stop.along != Along::In) {
         return;
     }
     let [x, y] = placing.point([0, 0]);

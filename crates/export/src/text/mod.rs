@@ -99,7 +99,7 @@ pub(crate) fn beside(page: &mut table::Page, e: &Estimate) {
         let packs = crate::format::group(&cement.packs.to_string());
         page.line(0, 2, &say("paper-beside-cement", &[&packs, &cement.pack.title]));
     }
-    page.line(0, 2, &word("paper-beside-order"));
+    page.line(0, 2, word("paper-beside-order"));
 }
 
 /// What the tank holds, in one line.

@@ -324,7 +324,7 @@ fn book_piece(
 }
 
 /// The two dimensions of a face, in the order in which its lines are written.
-const fn flat_dims<'a>(axis: Axis, [dx, dy, dz]: [&'a Len; 3]) -> [&'a Len; 2] {
+const fn flat_dims(axis: Axis, [dx, dy, dz]: [&Len; 3]) -> [&Len; 2] {
     match axis {
         Axis::X => [dy, dz],
         Axis::Y => [dx, dz],

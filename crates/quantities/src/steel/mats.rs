@@ -55,7 +55,7 @@ impl Mat {
         if self.holes.is_empty() {
             let all: Vec<usize> = (0..usize::try_from(n).unwrap_or(0)).collect();
             let lines = || places.lines(self.axis, &all, &run);
-            self.add(bench, &bars, member, whole, spaces, vec![spacing], &lines);
+            bench.lay(self.want(&bars, member, whole, spaces, vec![spacing]), lines);
             return;
         }
         // Which bars are cut hangs on their number and places: both must stay.
@@ -67,25 +67,24 @@ impl Mat {
             if holes.is_empty() {
                 let each = Times::Count(i64::try_from(group.len()).unwrap_or(i64::MAX));
                 let lines = || places.lines(self.axis, &group, &run);
-                self.add(bench, &bars, member.clone(), whole.clone(), each, vec![spacing.clone()], &lines);
+                let want = self.want(&bars, member.clone(), whole.clone(), each, vec![spacing.clone()]);
+                bench.lay(want, lines);
             } else {
                 self.cut(bench, &bars, &run, &holes, (&places, &group));
             }
         }
     }
 
-    fn add(
+    fn want<'w>(
         &self,
-        bench: &mut Bench<'_>,
-        bars: &Bars,
+        bars: &'w Bars,
         member: Phrase,
         shape: Shape,
         each: Times,
         remarks: Vec<Phrase>,
-        lines: &dyn Fn() -> Lines,
-    ) {
+    ) -> Want<'w> {
         let (order, members, stage) = (self.order, self.layers, self.stage);
-        bench.lay(Want { order, member, bars, shape, members, each, stage, remarks }, lines);
+        Want { order, member, bars, shape, members, each, stage, remarks }
     }
 
     /// Bars that meet these holes: what is left of them before, between and after.
@@ -123,7 +122,8 @@ impl Mat {
             if site.judge.cmp(&piece, &Len::fixed(SHORTEST)).is_ge() {
                 let shape = Shape::Straight { a: piece };
                 let lines = || places.lines(self.axis, group, &ends);
-                self.add(bench, bars, member.clone(), shape, Times::Count(count), vec![says()], &lines);
+                let want = self.want(bars, member.clone(), shape, Times::Count(count), vec![says()]);
+                bench.lay(want, lines);
             } else if site.judge.positive(&piece) {
                 *short.entry(piece.value()).or_insert(0) += count.unsigned_abs() * self.layers as u64;
             }
