@@ -55,7 +55,13 @@ pub fn form_book(form: &Form) -> Book {
     };
     form.lines().iter().for_each(|line| writer.line(line));
     let pages = vec![before, writer.page];
-    Book { title: form.job.clone(), date: form.date.clone(), pages, ..Book::default() }
+    Book {
+        title: form.job.clone(),
+        date: form.date.clone(),
+        grouping: form.currency.grouping,
+        pages,
+        ..Book::default()
+    }
 }
 
 struct Writer<'a> {
@@ -103,7 +109,7 @@ impl Writer<'_> {
     }
 
     fn money(&self) -> Show {
-        Show::Fixed(self.form.currency.digits)
+        Show::Money(self.form.currency.digits)
     }
 
     fn asked(&mut self, row: u32, i: usize, asked: &FormRow) {

@@ -9,7 +9,7 @@ use tankwright_quantities::estimate::Estimate;
 
 use super::shared::{letter, rate, times};
 use super::text_copy;
-use crate::format::{grouped, quantity, say, word};
+use crate::format::{quantity, say, word};
 use crate::text::table::{Col, Page, Table};
 
 /// Copies that stand beside each other in one table.
@@ -48,7 +48,7 @@ pub fn text(e: &Estimate, c: &Comparison) -> String {
 }
 
 pub(super) fn money(c: &Comparison, amount: Decimal) -> String {
-    grouped(amount, c.form.currency.digits)
+    crate::money::money(amount, &c.form.currency)
 }
 
 fn bidders(page: &mut Page, c: &Comparison) {
@@ -73,7 +73,8 @@ fn bidders(page: &mut Page, c: &Comparison) {
         word("paper-returned-place"),
     ]);
     for (i, (copy, side)) in c.copies.iter().zip(&c.sides).enumerate() {
-        let printed = copy.sums.get(&Sum::Total).map(|(_, f)| quantity(f.decimal(), c.form.currency.digits));
+        let printed =
+            copy.sums.get(&Sum::Total).map(|(_, f)| crate::money::rate(f.decimal(), &c.form.currency));
         let complete = if side.filled.is_empty() { String::new() } else { money(c, side.complete[0].total) };
         table.row([
             letter(i),
@@ -193,7 +194,7 @@ fn cells(c: &Comparison, n: usize, row: &FormRow, some: &[usize]) -> [Vec<String
         if percent {
             format!("{}\u{a0}%", quantity(value, 0))
         } else {
-            quantity(value, c.form.currency.digits)
+            crate::money::rate(value, &c.form.currency)
         }
     };
     let least = if matches!(row.unit.as_str(), "nr" | "item") { 0 } else { 2 };
@@ -242,7 +243,7 @@ fn far(page: &mut Page, c: &Comparison) {
     page.heading(&say("paper-returned-far", &[&c.far.len().to_string()]).to_uppercase());
     for f in &c.far {
         let Some(row) = c.form.rows.get(f.row) else { continue };
-        let [mine, median] = [f.rate, f.median].map(|r| quantity(rate(c, r), c.form.currency.digits));
+        let [mine, median] = [f.rate, f.median].map(|r| crate::money::rate(rate(c, r), &c.form.currency));
         let key = if f.high() { "paper-returned-high" } else { "paper-returned-low" };
         let args = [&letter(f.copy), &row.reference, &mine, &median, &f.of.to_string(), &row.words];
         page.line(2, 4, &say(key, &args.map(String::as_str)));

@@ -125,7 +125,7 @@ fn open(page: &mut Page, c: &Comparison, copy: &Copy, side: &Side) {
     };
     for f in &side.filled {
         let Some((form, how)) = says(f.row) else { continue };
-        let shown = |r| quantity(rate(c, r), c.form.currency.digits);
+        let shown = |r| crate::money::rate(rate(c, r), &c.form.currency);
         let text = match (f.rates, f.of) {
             (Some([rate, _]), 0) => {
                 say("paper-returned-open-ours", &[&form.reference, &how, &shown(rate), &form.words])
@@ -166,7 +166,7 @@ fn own(page: &mut Page, c: &Comparison, copy: &Copy) {
         page.line(2, 4, &say(key, &[&a.line.to_string(), &amount, &twice, &a.text]));
     }
     let sums = copy.other_sums.iter().map(|(line, text, figure)| {
-        let amount = quantity(figure.decimal(), c.form.currency.digits);
+        let amount = crate::money::rate(figure.decimal(), &c.form.currency);
         say("paper-returned-sum", &[&line.to_string(), &amount, text])
     });
     let sums: Vec<String> = sums.collect();
