@@ -94,8 +94,8 @@ mod tests {
         assert_eq!(notes, ["deposit, by bank", "", ""]);
         let up_to = |day: &str| Day::read(day).and_then(|d| paid.up_to(d));
         assert_eq!(up_to("2026-11-30"), Some(Decimal::ZERO));
-        assert_eq!(up_to("2026-12-20"), Some(Decimal::new(1000_00 + 250_50, 2)));
-        assert_eq!(paid.total(), Some(Decimal::new(1000_00 + 250_50 + 300_00, 2)));
+        assert_eq!(up_to("2026-12-20"), Some(Decimal::new(100_000 + 25_050, 2)));
+        assert_eq!(paid.total(), Some(Decimal::new(100_000 + 25_050 + 30_000, 2)));
         assert_eq!(read("", 2), (Paid::default(), Vec::new()));
     }
 

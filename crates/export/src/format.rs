@@ -6,10 +6,12 @@ use rust_decimal::Decimal;
 use tankwright_geometry::{Atom, InputId, Len, PI_TEXT, Ratio, Term};
 use tankwright_quantities::decimal;
 use tankwright_quantities::job::{Given, Input, Scale};
-use tankwright_quantities::money::{Currency, Grouping};
+use tankwright_quantities::money::Grouping;
 use tankwright_quantities::sheet::{Dim, Line, Times};
 use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_quantities::works::Unit;
+
+use crate::money::group_as;
 
 /// Keeps a figure on one line while text is wrapped; [`crate::text`] prints it as a plain space.
 pub const NO_BREAK: char = '\u{a0}';
@@ -46,37 +48,6 @@ pub fn group(plain: &str) -> String {
     group_as(plain, Grouping::Thousands)
 }
 
-/// `12 345 678.50`, or with lakh and crore `1,23,45,678.50`.
-fn group_as(plain: &str, grouping: Grouping) -> String {
-    let (sign, digits) = plain.strip_prefix('-').map_or(("", plain), |d| ("-", d));
-    let whole = digits.find('.').unwrap_or(digits.len());
-    let mut text = sign.to_owned();
-    for (i, c) in digits.chars().enumerate() {
-        let left = whole.saturating_sub(i);
-        let mark = match grouping {
-            Grouping::Thousands if left % 3 == 0 => Some(NO_BREAK),
-            Grouping::LakhCrore if left == 3 || (left > 3 && left % 2 == 1) => Some(','),
-            _ => None,
-        };
-        text.extend(mark.filter(|_| i > 0 && left > 0));
-        text.push(c);
-    }
-    text
-}
-
-/// An amount of money in the currency's own digits, grouped as the job says.
-#[must_use]
-pub fn money(value: Decimal, currency: &Currency) -> String {
-    group_as(&decimal::shown(value, currency.digits), currency.grouping)
-}
-
-/// A rate: all its places, at least the currency's.
-#[must_use]
-pub fn rate(value: Decimal, currency: &Currency) -> String {
-    let places = value.normalize().scale().max(currency.digits);
-    group_as(&decimal::shown(value, places), currency.grouping)
-}
-
 /// A quantity with all its places, at least `least` of them.
 #[must_use]
 pub fn quantity(value: Decimal, least: u32) -> String {
@@ -98,13 +69,8 @@ pub fn value(value: Ratio, least: u32, most: u32) -> String {
     value_as(value, least, most, Grouping::Thousands)
 }
 
-/// The same of money: at least the currency's digits, grouped as the job says.
-#[must_use]
-pub fn money_value(value: Ratio, currency: &Currency, most: u32) -> String {
-    value_as(value, currency.digits, most, currency.grouping)
-}
-
-fn value_as(value: Ratio, least: u32, most: u32, grouping: Grouping) -> String {
+/// The same in groups of a kind.
+pub(crate) fn value_as(value: Ratio, least: u32, most: u32, grouping: Grouping) -> String {
     let unknown = || word("paper-unknown").to_owned();
     let show = |d: Decimal, places: u32| group_as(&decimal::shown(d, places), grouping);
     let Some(d) = decimal::rounded(value, most) else { return unknown() };
@@ -369,18 +335,6 @@ mod tests {
         assert_eq!(group("1234567.8901"), "1\u{a0}234\u{a0}567.8901");
         assert_eq!(group("-123456"), "-123\u{a0}456");
         assert_eq!(group("999"), "999");
-        let rupees = Currency { digits: 2, grouping: Grouping::LakhCrore, ..Currency::default() };
-        for (paise, want) in [
-            (99_999, "999.99"),
-            (100_000, "1,000.00"),
-            (10_000_000, "1,00,000.00"),
-            (1_234_567_50, "12,34,567.50"),
-            (-12_345_678_905, "-12,34,56,789.05"),
-        ] {
-            assert_eq!(money(Decimal::new(paise, 2), &rupees), want);
-        }
-        assert_eq!(rate(Decimal::new(1_234_567_125, 3), &rupees), "12,34,567.125");
-        assert_eq!(money_value(Ratio::of(1_000_000, 3), &rupees, 4), "3,33,333.3333...");
     }
 
     #[test]

@@ -13,6 +13,7 @@ pub mod expr;
 pub mod format;
 pub mod ics;
 pub mod json;
+pub mod money;
 mod pages;
 mod paper;
 pub mod payments;

@@ -8,7 +8,8 @@ use tankwright_sizing::rule::MeasuredTo;
 use tankwright_sizing::sized::short;
 
 use super::{lost, several};
-use crate::format::{NO_BREAK, group, money, say, word};
+use crate::format::{NO_BREAK, group, say, word};
+use crate::money::money;
 use crate::text::table::{Col, Page, Table};
 
 /// So many tanks of the frontier are shown.

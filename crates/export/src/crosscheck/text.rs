@@ -7,7 +7,8 @@ use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 
 use super::{ids, says};
-use crate::format::{money as of_money, quantity, say, word};
+use crate::format::{quantity, say, word};
+use crate::money::money as of_money;
 use crate::text::table::{Col, Page, Table};
 
 /// Explanations shown of a row; JSON lists all.

@@ -99,7 +99,7 @@ pub(super) fn order(page: &mut Page, e: &Estimate, t: &Total) {
     }
     page.table(&table);
     if let (Some(rate), Some(cost)) = (t.rate, t.cost) {
-        let [rate, cost] = [rate, cost].map(|d| crate::format::rate(d, &e.bill.currency));
+        let [rate, cost] = [rate, cost].map(|d| crate::money::rate(d, &e.bill.currency));
         page.line(2, 4, &say("paper-order-cost", &[&t.packs.to_string(), &rate, &cost]));
     }
     if t.packs_uncarried > t.packs {

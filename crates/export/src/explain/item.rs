@@ -12,8 +12,9 @@ use tankwright_quantities::sheet::{Dim, Item, Line};
 
 use crate::format::{
     given, grouped, in_figures, in_names, input_value, inputs_of, inputs_of_line, least_places, metres,
-    money_value, quantity, say, short_name, value, word, working,
+    quantity, say, short_name, value, word, working,
 };
+use crate::money::money_value;
 use crate::text::sheet::{decisions, strips};
 use crate::text::table::{Col, Page, Table};
 use crate::text::{goods, money, rate_source};

@@ -6,7 +6,8 @@ use tankwright_quantities::amount_words::amount_words;
 use tankwright_quantities::estimate::Estimate;
 
 use super::text::cautions;
-use crate::format::{money, quantity, say, word};
+use crate::format::{quantity, say, word};
+use crate::money::money;
 use crate::text::goods;
 use crate::text::table::{Col, Page, Table};
 

@@ -4,7 +4,8 @@ use rust_decimal::Decimal;
 use tankwright_account::payments::{CashRow, Payments};
 use tankwright_quantities::estimate::Estimate;
 
-use crate::format::{money, say, word};
+use crate::format::{say, word};
+use crate::money::money;
 use crate::text::goods;
 use crate::text::table::{Col, Page, Table};
 

@@ -5,7 +5,8 @@ use tankwright_account::payments::{Payment, Payments};
 use tankwright_quantities::estimate::{Caution, Estimate};
 
 use super::title;
-use crate::format::{money, quantity, say, word};
+use crate::format::{quantity, say, word};
+use crate::money::money;
 use crate::text::goods;
 use crate::text::money::total;
 use crate::text::table::{Col, Page, Table};

@@ -9,12 +9,12 @@ use crate::format::{quantity, say, word};
 
 /// An amount in the currency's own digits; "not priced" where there is none.
 pub(crate) fn amount(bill: &Bill, value: Option<Decimal>) -> String {
-    value.map_or_else(|| word("paper-no-amount").to_owned(), |d| crate::format::money(d, &bill.currency))
+    value.map_or_else(|| word("paper-no-amount").to_owned(), |d| crate::money::money(d, &bill.currency))
 }
 
 /// A rate with at least the currency's digits.
 pub(crate) fn rate(bill: &Bill, value: Decimal) -> String {
-    crate::format::rate(value, &bill.currency)
+    crate::money::rate(value, &bill.currency)
 }
 
 /// Unit, quantity and rate of a side row, where it was given so.
@@ -74,7 +74,7 @@ pub(crate) fn chain(table: &mut Table, bill: &Bill) {
 /// The grand total with its currency.
 pub(crate) fn total(bill: &Bill) -> String {
     match bill.total {
-        Some(t) => format!("{}\u{a0}{}", bill.currency.code, crate::format::money(t, &bill.currency)),
+        Some(t) => format!("{}\u{a0}{}", bill.currency.code, crate::money::money(t, &bill.currency)),
         None => word("paper-no-amount").to_owned(),
     }
 }

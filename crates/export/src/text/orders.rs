@@ -28,7 +28,7 @@ pub fn orders(e: &Estimate) -> String {
 
 /// Money in the currency's digits; a dash where there is none.
 pub(crate) fn money(e: &Estimate, cost: Option<Decimal>) -> String {
-    cost.map_or_else(|| "-".to_owned(), |c| crate::format::money(c, &e.bill.currency))
+    cost.map_or_else(|| "-".to_owned(), |c| crate::money::money(c, &e.bill.currency))
 }
 
 fn of_stage(page: &mut Page, e: &Estimate, order: &StageOrder) {
@@ -150,7 +150,7 @@ fn totals(page: &mut Page, e: &Estimate) {
             amount(t.ordered),
             amount(t.used),
             goods::unit(e, &t.material).to_owned(),
-            t.rate.map_or_else(|| "-".to_owned(), |r| crate::format::rate(r, &e.bill.currency)),
+            t.rate.map_or_else(|| "-".to_owned(), |r| crate::money::rate(r, &e.bill.currency)),
             money(e, t.cost),
         ]);
     }
