@@ -8,6 +8,7 @@ mod cautions;
 mod cheapest;
 mod checked;
 mod crosscheck;
+mod drawings;
 mod drawn;
 mod flotation;
 mod labour;

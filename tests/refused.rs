@@ -202,7 +202,7 @@ fn samples_hold_a_job_its_message_and_perhaps_prices() {
 #[test]
 fn every_code_has_a_sample() {
     let shown: Vec<String> = messages().values().flat_map(|m| errors(m)).collect();
-    let others = tankwright_cli::CODES.iter().chain(tankwright_sizing::CODES);
+    let others = tankwright_cli::CODES.iter().chain(tankwright_run::CODES).chain(tankwright_sizing::CODES);
     let others = others.chain(tankwright_cheapest::CODES).chain(tankwright_crosscheck::CODES).copied();
     let listed = codes::all().into_iter().chain(tankwright_account::codes::all()).chain(others);
     for (code, _) in listed.filter(|(c, _)| c.starts_with(['J', 'R', 'T'])) {
@@ -219,6 +219,7 @@ fn every_code_in_the_sources_is_listed() {
         .chain(tankwright_account::codes::all())
         .map(|(c, _)| c)
         .chain(tankwright_cli::CODES.iter().map(|(c, _)| *c))
+        .chain(tankwright_run::CODES.iter().map(|(c, _)| *c))
         .chain(tankwright_sizing::CODES.iter().map(|(c, _)| *c))
         .chain(tankwright_cheapest::CODES.iter().map(|(c, _)| *c))
         .chain(tankwright_crosscheck::CODES.iter().map(|(c, _)| *c))

@@ -129,3 +129,27 @@ fn nothing_committed_names_this_machine() {
         assert!(!text.contains(&parent), "{} names a folder of this machine", path.display());
     }
 }
+
+/// Whoever sets out asks `site.judge`, `site.less` or `site.same`: a search trusts that what they said holds as long as
+/// they would say it again.
+#[test]
+fn elements_compare_no_lengths_by_themselves() {
+    let room = root().join("crates/quantities/src");
+    let mut all = files(&room.join("elements"), "rs");
+    all.extend(["site.rs", "levels.rs", "strips.rs", "band.rs"].map(|f| room.join(f)));
+    // What is said of holes on papers, and a fall in words.
+    let papers = ["site.batter.value() >= v.value", ".filter(|_| drop.signum() > 0)"];
+    let figure = |word: &str| word.contains(".value()") || word.contains(".signum()");
+    for path in all {
+        let text = std::fs::read_to_string(&path).unwrap();
+        for line in text.lines().filter(|l| !papers.iter().any(|p| l.contains(p))) {
+            for sign in [" < ", " > ", " <= ", " >= ", " == "] {
+                for (at, _) in line.match_indices(sign) {
+                    let before = line[..at].rsplit(' ').next().unwrap();
+                    let after = line[at + sign.len()..].split(' ').next().unwrap();
+                    assert!(!figure(before) && !figure(after), "{}: {line}", path.display());
+                }
+            }
+        }
+    }
+}

@@ -22,6 +22,7 @@ pub mod goods;
 pub mod planted;
 pub mod program;
 pub mod random;
+pub mod svg;
 
 /// The built-in data.
 #[must_use]

@@ -3,8 +3,11 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+#[cfg(feature = "papers")]
+use crate::commands::cards::given::{self as cards, Cards};
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
+use crate::commands::draw::given::{self as draw, Draw};
 use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
 use crate::commands::vary::given::{self as vary, Vary};
@@ -45,6 +48,10 @@ pub(crate) enum Command {
     /// What to order for each stage, in packs; or the card of one stage
     #[command(after_help = "Example:\n  tankwright orders job.toml --stage base")]
     Orders(Orders),
+    #[cfg(feature = "papers")]
+    /// One card a stage for the foreman, to be printed: PDF
+    #[command(after_help = cards::HELP)]
+    Cards(Cards),
     /// Bar schedule and cutting plan
     #[command(after_help = "Example:\n  tankwright bars job.toml --format json")]
     Bars(Table),
@@ -83,9 +90,16 @@ pub(crate) enum Command {
     /// The cheapest tank that complies with a sizing rule: every candidate measured, proved and priced
     #[command(after_help = cheapest::HELP)]
     Cheapest(Box<Cheapest>),
+    /// Drawings to scale: plans, sections, soak pit or drain, site; SVG files for A4
+    #[command(after_help = draw::HELP)]
+    Draw(Draw),
     /// The working of one figure, from the price to the line of the job file
     #[command(after_help = "Example:\n  tankwright explain job.toml brickwork-wall")]
     Explain(Explain),
+    /// The local page: the job as a form and a drawing, on this machine alone
+    #[cfg(feature = "web")]
+    #[command(after_help = crate::commands::serve::given::HELP)]
+    Serve(crate::commands::serve::given::Serve),
     /// Lists what is known, with sources: profiles, works, stages, soils, units, currencies
     #[command(after_help = "Example:\n  tankwright rules profiles")]
     Rules(Rules),

@@ -2,27 +2,19 @@
 
 use tankwright_account::payments::{self as account, Asked, Payments};
 use tankwright_cheapest as search;
-use tankwright_export::{
-    book, cheapest, check, crosscheck, csv, evaluate, explain, ics, json, payments, size, text, vary, xlsx,
-};
+use tankwright_export::{cheapest, crosscheck, csv, explain, json, payments, size, text, vary};
 use tankwright_quantities::bill;
-use tankwright_quantities::estimate::{Balance, Estimate, Failure};
+use tankwright_quantities::estimate::{Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
-use tankwright_quantities::job::{self, Field, Job};
-use tankwright_quantities::materials;
+use tankwright_quantities::job::{Field, Job};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{self, PriceList, Stock};
 use tankwright_quantities::store::{self, StoreAccount};
-use tankwright_sizing::Rules;
+pub(crate) use tankwright_run::{
+    NoBook, check_search, check_sizing, own_data, read_job, say_sizing, site_files, stage_ids, workbook,
+};
 
 use crate::args::Format;
-
-/// The job file as read; `trail` keeps the working that workbooks and explanations show.
-pub(crate) fn read_job(name: &str, text: &str, trail: bool) -> (Job, Vec<Problem>) {
-    let (mut job, problems) = job::read(name, text, &flow::job_tables());
-    job.trail = trail;
-    (job, problems)
-}
 
 /// Every table of fields.
 pub(crate) fn tables() -> Vec<&'static [Field]> {
@@ -67,32 +59,12 @@ pub(crate) fn bill(e: &Estimate, format: Format) -> String {
     }
 }
 
-/// What is wrong with what a job asks of the sizing rules.
-pub(crate) fn check_sizing(job: &Job, rules: &Rules) -> Vec<Problem> {
-    tankwright_sizing::job::check(job, rules)
-}
-
-/// What is wrong with what a job says of the search for the cheapest tank.
-pub(crate) fn check_search(job: &Job, stock: &Stock) -> Vec<Problem> {
-    // Units of its own that are wrong are told by the flow.
-    let own = materials::with_own_units(job, stock);
-    search::check(job, own.as_deref().unwrap_or(stock))
-}
-
 /// The cheapest tanks as a paper.
 pub(crate) fn cheapest(r: &search::Report, seconds: &str, format: Format) -> String {
     match format {
         Format::Text => cheapest::text(r),
         Format::Json => cheapest::json(r, seconds),
         Format::Csv => cheapest::csv(r),
-    }
-}
-
-/// What the sizing rule of the job says of the tank, onto the papers.
-pub(crate) fn say_sizing(e: &mut Estimate, job: &Job, rules: &Rules) {
-    if let Some((sizing, cautions)) = tankwright_sizing::says(rules, job, &e.capacity) {
-        e.sizing = Some(sizing);
-        e.cautions.extend(cautions);
     }
 }
 
@@ -134,20 +106,6 @@ pub(crate) fn orders(e: &Estimate, stage: Option<&str>, format: Format) -> Optio
         (Format::Json, _) => Some(json::orders(e, stage)),
         (Format::Csv, _) => Some(csv::orders(e, stage)),
     }
-}
-
-/// Ids of the job's stages.
-pub(crate) fn stage_ids(e: &Estimate) -> Vec<&'static str> {
-    text::stage_ids(e)
-}
-
-/// Files for the site, by path in the folder of the job: stage cards, messages, calendar.
-pub(crate) fn site_files(e: &Estimate) -> Vec<(String, String)> {
-    let card = |id: &str| Some((format!("orders/{id}.txt"), text::stage_card(e, id)?));
-    let mut files: Vec<_> = stage_ids(e).into_iter().filter_map(card).collect();
-    files.extend(text::messages(e).into_iter().map(|m| (format!("orders/{}.txt", m.name), m.text)));
-    files.extend(ics::calendar(e).map(|text| ("calendar.ics".to_owned(), text)));
-    files
 }
 
 /// The account of the store.
@@ -220,24 +178,4 @@ pub(crate) fn screen(e: &Estimate, files: &[String]) -> String {
 /// The working of one figure, or the nearest ids.
 pub(crate) fn explain(e: &Estimate, id: &str) -> Result<String, Vec<String>> {
     explain::explain(e, id)
-}
-
-/// Why there is no workbook.
-pub(crate) enum NoBook {
-    /// Something cannot be written.
-    Problems(Vec<Problem>),
-    /// A formula and the estimate disagree.
-    Balance(Balance),
-}
-
-/// The workbook, with the balance `workbook` that proves it.
-pub(crate) fn workbook(e: &Estimate) -> Result<(Vec<u8>, Balance), NoBook> {
-    let book = book::workbook(e).map_err(NoBook::Problems)?;
-    let values = evaluate::evaluate(&book).map_err(NoBook::Problems)?;
-    let balance = check::check(&book, e, &values);
-    if !balance.holds() {
-        return Err(NoBook::Balance(balance));
-    }
-    let bytes = xlsx::write(&book, &values).map_err(NoBook::Problems)?;
-    Ok((bytes, balance))
 }

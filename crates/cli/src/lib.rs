@@ -21,7 +21,8 @@ mod list;
 mod load;
 mod outputs;
 mod price_lists;
-mod sheets;
+#[cfg(feature = "papers")]
+mod printed;
 mod show;
 mod size_args;
 mod sized_job;

@@ -2,12 +2,11 @@
 
 use std::path::Path;
 
-use tankwright_quantities::estimate::{Caution, Estimate, Failure};
+use tankwright_quantities::estimate::{Estimate, Failure};
 use tankwright_quantities::flow::Settings;
 use tankwright_quantities::job::Job;
 use tankwright_quantities::problem::{Place, Problem, Severity};
 use tankwright_quantities::rates::{PriceList, Stock};
-use tankwright_quantities::words::Phrase;
 
 use crate::args::JobArgs;
 use crate::context::{Context, Outcome};
@@ -118,21 +117,14 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
     let mut made = None;
     let goes_on = !data_refused && !matches!(found.exit, Some(Exit::Usage | Exit::Job));
     if let Some(job) = job.as_ref().filter(|_| goes_on) {
-        match engine::estimate(job, &stock, list.as_ref(), &settings) {
-            Ok(e) => {
-                found.add(Exit::Job, engine::check_payments(&e, job));
-                made = Some(e);
+        match tankwright_run::estimate(job, &stock, list.as_ref(), &settings, prices == Prices::Must) {
+            Ok(it) => {
+                found.add(Exit::Job, engine::check_payments(&it.estimate, job));
+                idle.add(Exit::Rates, it.unpriced);
+                made = Some(it.estimate);
             }
             Err(Failure::Job(problems)) => found.add(Exit::Job, problems),
-            Err(Failure::Rates(problems)) if prices == Prices::Must => found.add(Exit::Rates, problems),
-            Err(Failure::Rates(problems)) => {
-                idle.add(Exit::Rates, problems);
-                match engine::estimate(job, &stock, None, &settings) {
-                    Ok(e) => made = Some(e),
-                    Err(Failure::Job(problems) | Failure::Rates(problems)) => found.add(Exit::Job, problems),
-                    Err(Failure::Balance(balances)) => return cx.unbalanced(&balances),
-                }
-            }
+            Err(Failure::Rates(problems)) => found.add(Exit::Rates, problems),
             Err(Failure::Balance(balances)) => {
                 cx.say(&found.problems);
                 return cx.unbalanced(&balances);
@@ -144,7 +136,7 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
             if let Some(rules) = &rules {
                 engine::say_sizing(&mut e, &job, rules);
             }
-            own_data(&mut e, &stock, &data::whence(cx));
+            engine::own_data(&mut e, &stock, &data::whence(cx));
             cx.say(&found.problems);
             if idle.exit.is_some() {
                 cx.say(&idle.problems);
@@ -154,14 +146,6 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
         }
         (exit, _) => cx.refuse(exit.unwrap_or(Exit::Fault), &found.problems),
     }
-}
-
-/// Papers name what the user's own data replaced.
-fn own_data(e: &mut Estimate, stock: &Stock, whence: &str) {
-    e.cautions.extend(stock.overridden.iter().map(|what| {
-        let says = Phrase { key: "plain", args: vec![format!("own data: {what}")] };
-        Caution::new("C090", says, whence)
-    }));
 }
 
 fn read_job(cx: &mut Context<'_>, name: &str, trail: bool, found: &mut Found) -> Option<Job> {

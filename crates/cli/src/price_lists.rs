@@ -1,25 +1,21 @@
 //! Price lists by name and by path.
 
+use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use tankwright_quantities::problem::{Place, Problem, Severity};
 use tankwright_quantities::rates::{
-    Map, Names, PriceKind, PriceList, PriceRow, ReadList, Reading, builtin_files, builtin_prices, read_list,
-    read_map,
+    Map, Names, PriceKind, PriceList, PriceRow, ReadList, Reading, builtin_prices, read_map,
 };
 use tankwright_quantities::works::{self, Section};
+pub(crate) use tankwright_run::list_names;
+use tankwright_run::{ListText, of_bytes, price_list, sheets};
 
 use crate::context::Context;
 use crate::exit::Exit;
 use crate::files::Kind;
-use crate::{data, load, sheets};
-
-/// Names of the built-in price lists.
-pub(crate) fn list_names() -> Vec<&'static str> {
-    let name = |path: &'static str| path.strip_prefix("prices/")?.strip_suffix(".csv");
-    builtin_files().iter().filter_map(|(path, _)| name(path)).collect()
-}
+use crate::{data, load};
 
 /// Reads a price list: a built-in name, or a path (relative to `base`).
 pub(crate) fn open_list(
@@ -40,16 +36,6 @@ pub(crate) struct Told {
     pub(crate) map: Option<String>,
 }
 
-/// A list as found: its name on papers, its text, what is known of it.
-struct Found {
-    shown: String,
-    text: String,
-    numbers: BTreeSet<(usize, usize)>,
-    caution: Option<Problem>,
-    /// Where its map would lie.
-    map: Option<PathBuf>,
-}
-
 /// The same, with how it was read.
 pub(crate) fn open(
     cx: &mut Context<'_>,
@@ -58,28 +44,11 @@ pub(crate) fn open(
     place: Option<Place>,
     told: &Told,
 ) -> Result<ReadList, (Exit, Vec<Problem>)> {
-    let found = find(cx, name, base, place)?;
-    let mut reading = Reading { numbers: found.numbers, ..told.reading.clone() };
-    // A list in our own form needs no names.
-    let read = match read_list(&found.shown, &found.text, &reading) {
-        Ok(read) if read.how.own_form => Ok(read),
-        _ => {
-            let names = Names::new(&data::stock(cx, &mut load::Found::default()));
-            let map = open_map(cx, told.map.as_deref(), found.map.as_deref(), &names)?;
-            (reading.names, reading.map) = (Some(&names), map.as_ref());
-            read_list(&found.shown, &found.text, &reading)
-        }
-    };
-    match read {
-        Ok(mut read) => {
-            read.list.cautions.extend(found.caution);
-            Ok(read)
-        }
-        Err(mut problems) => {
-            problems.extend(found.caution);
-            Err((Exit::Rates, problems))
-        }
-    }
+    let (list, map) = find(cx, name, base, place)?;
+    let cx = RefCell::new(cx);
+    let stock = || data::stock(&mut cx.borrow_mut(), &mut load::Found::default());
+    let map = |names: &Names| open_map(&mut cx.borrow_mut(), told.map.as_deref(), map.as_deref(), names);
+    price_list(&list, &told.reading, stock, map, |problems| (Exit::Rates, problems))
 }
 
 /// The map named on the command line, else the one beside the list, where it is there.
@@ -96,13 +65,13 @@ fn open_map(
     read_map(&shown, &text, names).map(Some).map_err(|problems| (Exit::Rates, problems))
 }
 
-/// Finds a list and reads its text.
+/// Finds a list and reads its text; and where its map would lie.
 fn find(
     cx: &mut Context<'_>,
     name: &str,
     base: Option<&Path>,
     place: Option<Place>,
-) -> Result<Found, (Exit, Vec<Problem>)> {
+) -> Result<(ListText, Option<PathBuf>), (Exit, Vec<Problem>)> {
     let lower = name.to_lowercase();
     let refused = |exit, code, place: Option<Place>, message: String, label: &str, hint: String| {
         // A label stands beside carets; without a place there are none.
@@ -132,7 +101,7 @@ fn find(
             };
             cx.quote(&path, text);
             let (numbers, caution) = (BTreeSet::new(), None);
-            return Ok(Found { shown: path, text: text.to_owned(), numbers, caution, map: None });
+            return Ok((ListText { shown: path, text: text.to_owned(), numbers, caution }, None));
         };
         path
     } else {
@@ -149,14 +118,12 @@ fn find(
     };
     if is_book {
         let bytes = cx.read_bytes(&shown, &path).map_err(|p| (Exit::File, vec![at(p)]))?;
-        let sheet = sheets::open(&shown, &bytes, sheet, &sheets::Wanted::PRICES)
-            .map_err(|p| (Exit::Rates, vec![at(p)]))?;
-        cx.quote(&sheet.name, &sheet.text);
-        let sheets::SheetText { name, text, numbers, caution } = sheet;
-        return Ok(Found { shown: name, text, numbers, caution, map });
+        let list = of_bytes(&shown, &bytes, sheet).map_err(|p| (Exit::Rates, vec![at(p)]))?;
+        cx.quote(&list.shown, &list.text);
+        return Ok((list, map));
     }
     let text = cx.read(&shown, &path).map_err(|p| (Exit::File, vec![at(p)]))?;
-    Ok(Found { shown, text, numbers: BTreeSet::new(), caution: None, map })
+    Ok((ListText { shown, text, numbers: BTreeSet::new(), caution: None }, map))
 }
 
 /// A list of the user's own by its name: CSV before XLSX.

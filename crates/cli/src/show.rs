@@ -5,8 +5,7 @@ use std::ops::Range;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use tankwright_quantities::problem::{Place, Problem, Severity};
-
-use crate::sheets;
+use tankwright_run::sheets;
 
 /// Texts of the run by the names that places use.
 pub(crate) type Texts = BTreeMap<String, String>;

@@ -9,7 +9,6 @@ pub(crate) const LONGEST: u64 = 20_000_000;
 
 /// Every code of this crate, each with its meaning in one line.
 pub const CODES: &[(&str, &str)] = &[
-    ("C090", "your own data replace or add to the built-in ones (caution)"),
     ("F001", "a file or folder that is not there"),
     ("F002", "a folder where a file is expected, or a file where a folder is"),
     ("F003", "a file larger than 20 MB"),
@@ -19,6 +18,9 @@ pub const CODES: &[(&str, &str)] = &[
     ("F007", "a file that exists already"),
     ("F008", "the system cannot write the file"),
     ("F009", "standard output cannot be written"),
+    ("F010", "a port on which the page cannot be served"),
+    ("F011", "a letter that papers cannot print"),
+    ("F012", "a paper that cannot be made: a fault of the program"),
     ("K001", "a list of pieces that is empty"),
     ("K002", "a list of pieces with more than 100 000 rows"),
     ("K003", "a list of pieces without a column for length or count"),
@@ -45,12 +47,6 @@ pub const CODES: &[(&str, &str)] = &[
     ("R090", "no built-in price list of that name"),
     ("R091", "a price is asked for and no price list is named"),
     ("R063", "two lists of different currencies are compared"),
-    ("R070", "a spreadsheet file that cannot be read"),
-    ("R071", "a spreadsheet file larger than is read"),
-    ("R072", "a spreadsheet file without the sheet that is asked for"),
-    ("R073", "a spreadsheet file of which no sheet is a price list"),
-    ("R074", "a spreadsheet file with more sheets that may be price lists (caution)"),
-    ("R092", "a price list that is a spreadsheet file of an old or locked kind"),
     ("R093", "a price of a work that is not known (caution)"),
     ("R094", "a price of a work in a unit it is not measured in (caution)"),
 ];

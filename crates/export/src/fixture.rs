@@ -296,6 +296,8 @@ pub(crate) fn estimate() -> Estimate {
     let materials = goods_fixture::materials(&sheet);
     let d = Decimal::new;
     Estimate {
+        space: tankwright_quantities::space::Space::default(),
+        sketch: tankwright_quantities::sketch::Sketch::default(),
         steel: goods_fixture::steel(),
         orders: goods_fixture::orders(&materials),
         materials,

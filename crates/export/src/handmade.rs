@@ -256,6 +256,8 @@ pub(crate) fn estimate() -> Estimate {
     let (pit, wall) = (pit(), wall());
     let mark = |title, metres: &str| Mark { title: words(title), metres: metres.to_owned(), stage: None };
     Estimate {
+        space: tankwright_quantities::space::Space::default(),
+        sketch: tankwright_quantities::sketch::Sketch::default(),
         steel: goods_handmade::steel(),
         materials: goods_handmade::materials(),
         orders: goods_handmade::orders(),

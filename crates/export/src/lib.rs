@@ -19,6 +19,10 @@ mod paper;
 pub mod payments;
 pub mod size;
 mod sizes;
+pub mod page {
+    //! Parts of a page, for writers other than plain text.
+    pub use crate::text::table::{Col, Page, Part, Row, Table};
+}
 pub mod text;
 pub mod trail;
 pub mod vary;

@@ -156,10 +156,23 @@ impl Cuts {
         ([&self.x, &self.y, &self.z].map(|c| c.len().saturating_sub(1)), self.follow)
     }
 
+    /// The planes along x (0) or y (1), or the offsets of the levels (2), tenths of a millimetre.
+    pub fn planes(&self, axis: usize) -> impl Iterator<Item = Ratio> {
+        let planes = [&self.x, &self.y, &self.z].get(axis).map_or(&[][..], |p| p);
+        planes.iter().map(|p| Ratio::of(i128::from(*p), self.scale))
+    }
+
     fn whole(&self, value: Ratio) -> Option<i64> {
         let d = value.denom();
         let exact = d == 1 || d == self.scale || (d != 0 && self.scale % d == 0);
         if exact { Scale(self.scale).whole(value) } else { None }
+    }
+
+    /// Where a cut across an axis lies, tenths of a millimetre: along z, above the floor for those that follow it.
+    #[must_use]
+    pub fn at(&self, axis: usize, cut: usize) -> Option<Ratio> {
+        let cuts = [&self.x, &self.y, &self.z];
+        cuts.get(axis)?.get(cut).map(|c| Ratio::of(i128::from(*c), self.scale))
     }
 
     /// Where a level lies among the cuts; `None` where it is no cut.

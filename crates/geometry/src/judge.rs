@@ -28,6 +28,8 @@ pub struct Test {
 #[derive(Debug, Default)]
 pub struct Judge {
     memory: Option<RefCell<BTreeMap<Kept, Ordering>>>,
+    /// What says what can be built, and no line hangs on.
+    limits: RefCell<BTreeMap<Kept, Ordering>>,
     fixed: RefCell<BTreeSet<Len>>,
     any_sign: BTreeSet<InputId>,
 }
@@ -36,20 +38,34 @@ impl Judge {
     /// `remember`: keep the comparisons; `any_sign`: inputs that may be negative.
     #[must_use]
     pub fn new(remember: bool, any_sign: BTreeSet<InputId>) -> Self {
-        Self { memory: remember.then(RefCell::default), fixed: RefCell::default(), any_sign }
+        let memory = remember.then(RefCell::default);
+        Self { memory, limits: RefCell::default(), fixed: RefCell::default(), any_sign }
     }
 
     /// The order of two lengths.
     pub fn cmp(&self, a: &Len, b: &Len) -> Ordering {
         let order = a.value().cmp(&b.value());
         if let Some(memory) = &self.memory {
-            let diff = a - b;
-            if !diff.terms().is_empty() && !self.certain(&diff, order) {
-                let (diff, order) = upright(diff, order);
-                memory.borrow_mut().insert(Kept::Difference(diff), order);
-            }
+            self.remember(memory, a - b, order);
         }
         order
+    }
+
+    /// The order of two lengths where it says what can be built: no page needs to watch it, but who reckons another
+    /// job by the lines of this one must.
+    pub fn limit(&self, a: &Len, b: &Len) -> Ordering {
+        let order = a.value().cmp(&b.value());
+        if self.memory.is_some() {
+            self.remember(&self.limits, a - b, order);
+        }
+        order
+    }
+
+    fn remember(&self, memory: &RefCell<BTreeMap<Kept, Ordering>>, diff: Len, order: Ordering) {
+        if !diff.terms().is_empty() && !self.certain(&diff, order) {
+            let (diff, order) = upright(diff, order);
+            memory.borrow_mut().insert(Kept::Difference(diff), order);
+        }
     }
 
     /// Is the length more than nothing?
@@ -84,9 +100,10 @@ impl Judge {
         }
     }
 
-    /// Takes everything remembered since the last time: comparisons, and lengths that stand in words.
+    /// Takes everything remembered since the last time: comparisons, limits among them, and lengths that stand in words.
     pub fn take(&self) -> (Vec<Test>, Vec<Len>) {
-        let tests = self.tests();
+        let mut tests = self.tests();
+        tests.extend(self.limits.take().into_iter().map(|(kept, sign)| Test { kept, sign }));
         if let Some(memory) = &self.memory {
             memory.borrow_mut().clear();
         }

@@ -3,6 +3,7 @@
 //! No trade words, no money, no input or output, no floats. Everything is exact: a length is a
 //! [`Ratio`] of tenths of a millimetre, and an overflow makes it *unknown*, never wrong.
 
+pub mod amount;
 pub mod block;
 pub mod cells;
 pub mod cuts;
@@ -11,6 +12,7 @@ pub mod len;
 pub mod parse;
 pub mod ratio;
 
+pub use amount::{Amount, Made};
 pub use block::{Axis, Block, Floor, Z};
 pub use cells::Cells;
 pub use cuts::Cuts;

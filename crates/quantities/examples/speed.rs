@@ -52,12 +52,13 @@ fn main() {
             let c = pricer.counts();
             println!(
                 "  {round} round: {}.{} us a candidate ({n}, {refused} refused, sum {sum}); forms made: ledger {}, bars {}; \
-                 by forms {}, whole {}, doubted {}",
+                 by forms {} (measured one by one {}), whole {}, doubted {}",
                 tenths / 10,
                 tenths % 10,
                 c.ledgers_made - before.ledgers_made,
                 c.bars_made - before.bars_made,
                 c.by_forms - before.by_forms,
+                c.measured - before.measured,
                 c.whole - before.whole,
                 c.doubted - before.doubted
             );

@@ -1,6 +1,6 @@
 //! The books must agree, on every run, to the last digit.
 
-use tankwright_geometry::Ratio;
+use tankwright_geometry::{Amount, Ratio};
 
 use crate::decimal;
 use crate::estimate::Balance;
@@ -43,12 +43,12 @@ fn earth(sheet: &Sheet) -> Balance {
 }
 
 /// The prism of the outer plan between dig bottom and cover top, m3.
-pub(crate) fn prism(site: &Site<'_>) -> Ratio {
-    let plan = site.outer_length().value() * site.outer_width().value();
-    let depth = (&site.cover_top - &site.floor.outlet).value() + site.layers_deep().value();
+pub(crate) fn prism(site: &Site<'_>) -> Amount {
+    let plan = site.outer_length().amount() * site.outer_width().amount();
+    let depth = &(&site.cover_top - &site.floor.outlet) + &site.layers_deep();
     // The fall deepens the strip under the inlet wall wholly, the clear length by half.
-    let fall = site.floor.fall.value() * (site.wall.value() + site.length.value() * Ratio::of(1, 2));
-    (plan * depth + fall * site.outer_width().value()) / Ratio::int(1_000_000_000_000)
+    let fall = site.floor.fall.amount() * (&site.wall + &site.length.half()).amount();
+    (plan * depth.amount() + fall * site.outer_width().amount()) / Ratio::int(1_000_000_000_000)
 }
 
 fn space(site: &Site<'_>, sheet: &Sheet, model: &Model) -> Balance {
@@ -58,7 +58,7 @@ fn space(site: &Site<'_>, sheet: &Sheet, model: &Model) -> Balance {
     if !model.unclaimed.is_zero() {
         breaks.push(format!("unclaimed {} m3", decimal::plain(model.unclaimed)));
     }
-    let left = prism(site);
+    let left = prism(site).value();
     Balance { name: "space", says: Phrase::new("balance-space"), left, right: inside, unit: "m3", breaks }
 }
 

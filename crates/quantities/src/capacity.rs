@@ -4,21 +4,18 @@
 //! is higher. Lengths between plastered faces; the floor carries the screed; whatever stands in the water (columns,
 //! beams, haunches, boards) is taken out. Water in openings and pipes is not counted.
 
-use std::rc::Rc;
+use tankwright_geometry::{Amount, Len, Ratio, Z};
 
-use tankwright_geometry::cells::Painted;
-use tankwright_geometry::cuts::{Part, merged};
-use tankwright_geometry::{Cells, Cuts, Len, Ratio, Z};
-
-use crate::elements::{drain, partitions};
+use crate::elements::{drain, partitions, soak_pit};
 use crate::estimate::{Capacity, Chamber, Way};
-use crate::ledger::{Claim, SetOut};
+use crate::ledger::SetOut;
+use crate::open_space::{Room, Space, Spaces};
 use crate::site::Site;
-use crate::works::voids;
 
-/// Tenths of a millimetre in a metre.
+/// Tenths of a millimetre in a metre, in a square and a cubic metre.
 const METRE: Ratio = Ratio::int(10_000);
-const TWO: Ratio = Ratio::int(2);
+const SQUARE: Ratio = Ratio::int(100_000_000);
+const CUBIC: Ratio = Ratio::int(1_000_000_000_000);
 
 /// Finished capacity of a site.
 #[must_use]
@@ -28,97 +25,218 @@ pub fn capacity(site: &Site<'_>, set: &SetOut) -> Capacity {
 
 /// The same where spaces of other sites are at hand.
 pub(crate) fn capacity_in(site: &Site<'_>, set: &SetOut, spaces: &mut Spaces) -> Capacity {
-    let lines = water_lines(site).unwrap_or_default();
-    let inlet = inlet(site);
-    let full = site.cover_bottom.value();
-    let space = Space::paint(site, set, spaces, lines.iter().copied().chain(inlet).chain([full]));
-    let mut from = Len::ZERO;
-    let (mut chambers, mut filled) = (Vec::new(), Ratio::ZERO);
-    for (i, clear) in site.chambers.iter().enumerate() {
-        let at = Place { to: &from + clear, from: from.clone(), clear };
-        filled = filled + space.volume(site, &at, full);
-        if let Some(level) = lines.get(i) {
-            let [length, width] =
-                [clear.value(), site.width.value()].map(|l| (l - plaster(site) * TWO) / METRE);
-            let volume = |level| space.volume(site, &at, level) / (METRE * METRE * METRE);
+    let space = Space::paint(site, set, spaces, levels(site).into_iter());
+    of_space(site, space.as_ref(), &mut Vec::new())
+}
+
+/// The same where the open space is known; gives the rooms for which it was asked.
+pub(crate) fn of_space(site: &Site<'_>, space: Option<&Space>, rooms: &mut Vec<Room>) -> Capacity {
+    let open = |room: Room| {
+        let volume = space.map_or(Ratio::UNKNOWN, |s| s.volume(&room));
+        rooms.push(room);
+        volume.into()
+    };
+    Held::of(site, &mut { open }).read(&mut |amount| amount.value())
+}
+
+/// Every level at which open space is asked for.
+pub(crate) fn levels(site: &Site<'_>) -> Vec<Z> {
+    let lines = lines(site).unwrap_or_default();
+    let all = lines.into_iter().chain(inlet_level(site)).chain([site.cover_bottom.clone()]);
+    all.map(Z::flat).chain([screed(site)]).collect()
+}
+
+/// What a tank holds as amounts, in metres and cubic metres.
+#[derive(Debug)]
+pub(crate) struct Held {
+    /// Of each chamber to the underside of the cover.
+    full: Vec<Amount>,
+    chambers: Vec<Water>,
+    inlet: Option<Amount>,
+    soak_inlet: Option<Amount>,
+    drains: Vec<Amount>,
+    cover: Amount,
+    beams: Vec<Amount>,
+}
+
+/// A chamber with its water.
+#[derive(Debug)]
+struct Water {
+    length: Amount,
+    width: Amount,
+    level: Amount,
+    depth: Amount,
+    volume: Amount,
+    to_inlet: Option<Amount>,
+    way: Option<Through>,
+}
+
+/// The finished way to the next chamber.
+#[derive(Debug)]
+struct Through {
+    top: Amount,
+    sill: Amount,
+    /// The sill as a length.
+    ends: Len,
+    area: Option<Amount>,
+    partition: Option<Amount>,
+}
+
+impl Held {
+    /// `open` finds the open space of a room, cubic tenths of a millimetre.
+    pub(crate) fn of(site: &Site<'_>, open: &mut dyn FnMut(Room) -> Amount) -> Self {
+        let (lines, inlet) = (lines(site).unwrap_or_default(), inlet_level(site));
+        let mut from = Len::ZERO;
+        let (mut chambers, mut full) = (Vec::new(), Vec::new());
+        for (i, clear) in site.chambers.iter().enumerate() {
+            let ends = [i == 0, i + 1 == site.chambers.len()];
+            let at = Place { to: &from + clear, from: from.clone(), clear, ends };
+            full.push(at.volume(site, &site.cover_bottom, open));
+            if let Some(level) = lines.get(i) {
+                let finished = |l: &Len| metres(&(l - &plaster(site).times(2)));
+                chambers.push(Water {
+                    length: finished(clear),
+                    width: finished(&site.width),
+                    level: metres(level),
+                    depth: metres(&at.depth(site, level)),
+                    volume: at.volume(site, level, open),
+                    to_inlet: inlet.as_ref().map(|level| at.volume(site, level, open)),
+                    way: (!ends[1]).then(|| through(site)).flatten(),
+                });
+            }
+            from = &at.to + &site.partition;
+        }
+        Self {
+            full,
+            chambers,
+            inlet: inlet.map(|z| metres(&z)),
+            soak_inlet: soak_pit::inlet(site).map(|z| metres(&z)),
+            drains: drain::trenches(site).iter().map(|t| metres(&-&t.depth)).collect(),
+            cover: metres(&site.cover_bottom),
+            beams: beams(site).iter().map(metres).collect(),
+        }
+    }
+
+    /// The figures, by the value of each amount: they are asked for in a fixed order.
+    pub(crate) fn read(&self, of: &mut dyn FnMut(&Amount) -> Ratio) -> Capacity {
+        // What stands in a chamber can be more than its water has room for.
+        let volume = |v: Ratio| if v.signum() < 0 { Ratio::ZERO } else { v };
+        let filled: Ratio = self.full.iter().map(|v| volume(of(v))).sum();
+        let mut chambers = Vec::with_capacity(self.chambers.len());
+        for c in &self.chambers {
             chambers.push(Chamber {
-                length,
-                width,
-                level: *level / METRE,
-                depth: at.depth(site, *level) / METRE,
-                volume: volume(*level),
-                to_inlet: inlet.map(volume),
-                way: (i + 1 < site.chambers.len()).then(|| way(site)).flatten(),
+                length: of(&c.length),
+                width: of(&c.width),
+                level: of(&c.level),
+                depth: of(&c.depth),
+                volume: volume(of(&c.volume)),
+                to_inlet: c.to_inlet.as_ref().map(|v| volume(of(v))),
+                way: c.way.as_ref().map(|w| w.read(of)),
             });
         }
-        from = &at.to + &site.partition;
-    }
-    let litres = |m3: Ratio| {
-        let whole = (m3 * Ratio::int(1_000)).floor();
-        u64::try_from(whole.numer()).ok().filter(|_| whole.is_known())
-    };
-    let held = (!chambers.is_empty()).then(|| chambers.iter().map(|c| c.volume).sum());
-    Capacity {
-        to_water_line: held.and_then(litres),
-        full: litres(filled / (METRE * METRE * METRE)).unwrap_or(0),
-        chambers,
-        inlet: inlet.map(|z| z / METRE),
-        soak_inlet: crate::elements::soak_pit::inlet(site).map(|z| z.value() / METRE),
-        drain_bottom: drain::trenches(site).iter().map(|t| -t.depth.value() / METRE).min(),
-        cover: full / METRE,
-        beam: beam(site).map(|z| z / METRE),
+        let litres = |m3: Ratio| {
+            let whole = (m3 * Ratio::int(1_000)).floor();
+            u64::try_from(whole.numer()).ok().filter(|_| whole.is_known())
+        };
+        let held = (!chambers.is_empty()).then(|| chambers.iter().map(|c| c.volume).sum());
+        Capacity {
+            to_water_line: held.and_then(litres),
+            full: litres(filled).unwrap_or(0),
+            chambers,
+            inlet: self.inlet.as_ref().map(&mut *of),
+            soak_inlet: self.soak_inlet.as_ref().map(&mut *of),
+            drain_bottom: self.drains.iter().map(&mut *of).min(),
+            cover: of(&self.cover),
+            beam: self.beams.iter().map(&mut *of).min(),
+        }
     }
 }
 
-fn plaster(site: &Site<'_>) -> Ratio {
-    site.job.len("tank.plaster.thickness").value()
+impl Through {
+    fn read(&self, of: &mut dyn FnMut(&Amount) -> Ratio) -> Way {
+        Way {
+            top: of(&self.top),
+            sill: of(&self.sill),
+            partition: self.partition.as_ref().map(&mut *of),
+            area: self.area.as_ref().map(&mut *of),
+        }
+    }
+}
+
+fn metres(len: &Len) -> Amount {
+    len.amount() / METRE
+}
+
+fn plaster(site: &Site<'_>) -> Len {
+    site.job.len("tank.plaster.thickness")
+}
+
+fn inlet_level(site: &Site<'_>) -> Option<Len> {
+    let below = site.job.len("tank.pipes.inlet.below_top");
+    site.job.has("tank.pipes.inlet").then(|| &site.masonry_top - &below)
 }
 
 /// Invert of the inlet.
 #[must_use]
 pub fn inlet(site: &Site<'_>) -> Option<Ratio> {
-    let below = site.job.len("tank.pipes.inlet.below_top");
-    site.job.has("tank.pipes.inlet").then(|| site.masonry_top.value() - below.value())
+    inlet_level(site).map(|z| z.value())
 }
 
-/// Underside of the lowest beam over the water: under the slab, or on the walls.
+/// Undersides of beams over the water: under the slab, or on the walls.
+fn beams(site: &Site<'_>) -> Vec<Len> {
+    let span = "tank.cover.span_beam";
+    let depth = || site.job.len(&format!("{span}.depth"));
+    let span = site.job.has(span).then(|| &site.cover_bottom - &depth());
+    let walls = (!site.wall_beams.is_zero()).then(|| site.masonry_top.clone());
+    span.into_iter().chain(walls).collect()
+}
+
+/// Underside of the lowest beam over the water.
 #[must_use]
 pub fn beam(site: &Site<'_>) -> Option<Ratio> {
-    let span = "tank.cover.span_beam";
-    let span = site
-        .job
-        .has(span)
-        .then(|| site.cover_bottom.value() - site.job.len(&format!("{span}.depth")).value());
-    let walls = (!site.wall_beams.is_zero()).then(|| site.masonry_top.value());
-    span.into_iter().chain(walls).min()
+    beams(site).iter().map(Len::value).min()
 }
 
 /// The finished way to the next chamber; `None` where the chambers are not joined.
 #[must_use]
 pub fn way(site: &Site<'_>) -> Option<Way> {
+    through(site).map(|way| way.read(&mut |amount| amount.value()))
+}
+
+fn through(site: &Site<'_>) -> Option<Through> {
     let (job, p) = (site.job, plaster(site));
-    let over = (!site.air_gap.is_zero()).then(|| partitions::top(site).value() + p);
-    let partition = over.map(|z| z / METRE);
+    let partition = (!site.air_gap.is_zero()).then(|| &partitions::top(site) + &p);
     if !job.has("tank.partitions.opening") {
-        return Some(Way { top: site.cover_bottom.value() / METRE, sill: partition?, area: None, partition });
+        let (ends, top) = (partition?, metres(&site.cover_bottom));
+        let partition = Some(metres(&ends));
+        return Some(Through { top, sill: metres(&ends), ends, area: None, partition });
     }
-    let get = |k: &str| job.len(&format!("tank.partitions.opening.{k}")).value();
-    let top = site.masonry_top.value() - get("below_top");
-    let number = i128::from(job.count("tank.partitions.opening.number").1);
-    let area = (get("width") - p * TWO) * (get("height") - p * TWO) * Ratio::int(number) / METRE / METRE;
-    Some(Way { top: (top - p) / METRE, sill: (top - get("height") + p) / METRE, area: Some(area), partition })
+    let get = |k: &str| job.len(&format!("tank.partitions.opening.{k}"));
+    let top = &site.masonry_top - &get("below_top");
+    let number = Ratio::from(job.count("tank.partitions.opening.number").1);
+    let [width, height] = ["width", "height"].map(|k| (&get(k) - &p.times(2)).amount());
+    let (ends, area) = (&(&top - &get("height")) + &p, Some(width * height * (number / SQUARE)));
+    let partition = partition.map(|z| metres(&z));
+    Some(Through { top: metres(&(&top - &p)), sill: metres(&ends), ends, area, partition })
+}
+
+fn lines(site: &Site<'_>) -> Option<Vec<Len>> {
+    let mut level = site.water_line.clone()?;
+    let mut levels = vec![level.clone()];
+    for _ in &site.partitions {
+        let sill = through(site)?.ends;
+        if site.less(&level, &sill) {
+            level = sill;
+        }
+        levels.insert(0, level.clone());
+    }
+    Some(levels)
 }
 
 /// Water level of each chamber, from the outlet back; `None` without an outlet or where chambers are not joined.
 #[must_use]
 pub fn water_lines(site: &Site<'_>) -> Option<Vec<Ratio>> {
-    let mut level = site.water_line.as_ref()?.value();
-    let mut levels = vec![level];
-    for _ in &site.partitions {
-        level = level.max(way(site)?.sill * METRE);
-        levels.insert(0, level);
-    }
-    Some(levels)
+    lines(site).map(|lines| lines.iter().map(Len::value).collect())
 }
 
 /// A chamber along the tank.
@@ -126,137 +244,53 @@ struct Place<'a> {
     from: Len,
     to: Len,
     clear: &'a Len,
+    /// Is it the first, is it the last?
+    ends: [bool; 2],
 }
 
 impl Place<'_> {
     /// Mean depth under a level, over the screed.
-    fn depth(&self, site: &Site<'_>, level: Ratio) -> Ratio {
+    fn depth(&self, site: &Site<'_>, level: &Len) -> Len {
         let middle = (&self.from + &self.to).half();
-        let floor = site.floor.mean(site.judge, [&middle, &middle]).value();
-        level - floor - site.job.len("tank.plaster.screed.thickness").value()
+        let floor = site.floor.mean(site.judge, [&middle, &middle]);
+        &(level - &floor) - &site.job.len("tank.plaster.screed.thickness")
     }
 
     /// Plaster on a column that stands inward moves what it takes from the water along the falling floor by its own
     /// thickness: less at the inlet end, more at the outlet end.
-    fn columns_moved(&self, site: &Site<'_>) -> Ratio {
-        let [a, b] = site.job.size("tank.columns.size").map(|l| l.value() - site.wall.value());
-        if a.signum() <= 0 || b.signum() <= 0 || site.length.is_zero() {
-            return Ratio::ZERO;
+    fn columns_moved(&self, site: &Site<'_>) -> Amount {
+        let [a, b] = site.job.size("tank.columns.size").map(|l| &l - &site.wall);
+        if !site.less(&Len::ZERO, &a) || !site.less(&Len::ZERO, &b) {
+            return Amount::ZERO;
         }
-        let each = a * b * TWO * site.floor.fall.value() * plaster(site) / site.length.value();
-        let end = |there: bool| if there { each } else { Ratio::ZERO };
-        end(self.to.value() == site.length.value()) - end(self.from.is_zero())
-    }
-}
-
-/// Which cells are open, in boxes: it hangs on the order of the planes alone.
-#[derive(Debug)]
-struct Open {
-    size: [usize; 3],
-    blocks: Vec<Painted>,
-    clear: Vec<bool>,
-    parts: Vec<Part>,
-}
-
-/// Open spaces painted before, the latest first.
-#[derive(Debug, Default)]
-pub(crate) struct Spaces(Vec<Rc<Open>>);
-
-/// So many are kept.
-const KEPT: usize = 256;
-
-impl Spaces {
-    fn of(&mut self, cuts: &Cuts, set: &SetOut) -> Option<Rc<Open>> {
-        let painted =
-            |c: &Claim| Some(Painted { part: cuts.part(&c.block)?, rank: c.rank.0, round: c.round });
-        let blocks = set.claims.iter().map(painted).collect::<Option<Vec<_>>>()?;
-        let (size, _) = cuts.size();
-        let clear = |c: &Claim| c.spec.work == &voids::CLEAR_SPACE;
-        let same = |o: &Open| {
-            o.size == size && o.blocks == blocks && set.claims.iter().map(clear).eq(o.clear.iter().copied())
-        };
-        if let Some(at) = self.0.iter().position(|o| same(o)) {
-            self.0.swap(0, at);
-        } else {
-            let clear: Vec<bool> = set.claims.iter().map(clear).collect();
-            let cells = Cells::paint(&blocks, size);
-            let open = |c: &[usize; 3]| cells.fill(*c).owner.is_some_and(|o| clear.get(o) == Some(&true));
-            let parts = merged(cells.all().filter(open).map(|c| Cells::part(c, None)).collect());
-            self.0.truncate(KEPT - 1);
-            self.0.insert(0, Rc::new(Open { size, blocks, clear, parts }));
-        }
-        self.0.first().cloned()
-    }
-}
-
-/// The open space of the site, cut at every level that is asked for.
-struct Space {
-    /// `None` where the numbers grow too large to be held.
-    cut: Option<(Cuts, Rc<Open>)>,
-}
-
-impl Space {
-    fn paint(
-        site: &Site<'_>,
-        set: &SetOut,
-        spaces: &mut Spaces,
-        levels: impl Iterator<Item = Ratio>,
-    ) -> Self {
-        let mut planes: Vec<Z> = levels.map(at).collect();
-        planes.push(screed(site));
-        let cuts = Cuts::of(set.claims.iter().map(|c| &c.block), planes.iter(), &site.floor);
-        let cut = cuts.and_then(|cuts| {
-            let open = spaces.of(&cuts, set)?;
-            Some((cuts, open))
-        });
-        Self { cut }
+        let fall = site.floor.fall.amount() * plaster(site).amount() / site.length.amount();
+        let each = a.amount() * b.amount() * fall * Ratio::int(2);
+        let ends = self.ends.map(|there| if there { each.clone() } else { Amount::ZERO });
+        let [first, last] = ends;
+        last - first
     }
 
-    /// Open space over a plan in a slab, cubic tenths of a millimetre.
-    fn open(&self, plan: [Ratio; 4], slab: &[Z; 2]) -> Ratio {
-        let sum = || {
-            let (cuts, open) = self.cut.as_ref()?;
-            let [x, y] = cuts.within(plan);
-            let within = [x, y, cuts.slab(slab)];
-            let mut sum = 0_i128;
-            for part in &open.parts {
-                let mut part = *part;
-                for (run, limit) in part.iter_mut().zip(within) {
-                    *run = [run[0].max(limit[0]), run[1].min(limit[1])];
-                }
-                if part.iter().all(|[from, to]| from < to) {
-                    sum = sum.checked_add(cuts.volume(&part)?)?;
-                }
-            }
-            Some(Ratio::of(sum, cuts.cubic()?))
-        };
-        sum().unwrap_or(Ratio::UNKNOWN)
-    }
-
-    /// Volume of a chamber under a level, cubic tenths of a millimetre: finished plan times depth, less what the
+    /// Volume of a chamber under a level, m3: finished plan times depth, less what the
     /// cells find standing between finished floor and water.
-    fn volume(&self, site: &Site<'_>, place: &Place<'_>, level: Ratio) -> Ratio {
-        let depth = place.depth(site, level);
-        if depth.signum() <= 0 {
-            return Ratio::ZERO;
+    fn volume(&self, site: &Site<'_>, level: &Len, open: &mut dyn FnMut(Room) -> Amount) -> Amount {
+        let depth = self.depth(site, level);
+        if !site.less(&Len::ZERO, &depth) {
+            return Amount::ZERO;
         }
-        let width = site.width.value();
-        let plan = [place.from.value(), place.to.value(), Ratio::ZERO, width];
-        let open = self.open(plan, &[screed(site), at(level)]);
-        let clear_length = place.clear.value();
-        let solids = clear_length * width * depth - open;
-        let faces = plaster(site) * TWO;
-        let plastered = solids + place.columns_moved(site);
-        ((clear_length - faces) * (width - faces) * depth - plastered).max(Ratio::ZERO)
+        let (depth, width, length) = (depth.amount(), &site.width, self.clear);
+        let open = open(Room {
+            x: [self.from.clone(), self.to.clone()],
+            y: [Len::ZERO, width.clone()],
+            z: [screed(site), Z::flat(level.clone())],
+        });
+        let solids = length.amount() * width.amount() * &depth - open;
+        let faces = plaster(site).times(2);
+        let finished = (length - &faces).amount() * (width - &faces).amount() * depth;
+        (finished - (solids + self.columns_moved(site))) / CUBIC
     }
 }
 
 /// The finished floor.
 fn screed(site: &Site<'_>) -> Z {
     Z::floor(site.job.len("tank.plaster.screed.thickness"))
-}
-
-/// A level as the cells know it.
-fn at(level: Ratio) -> Z {
-    Z::flat(Len::fixed(i64::try_from(level.floor().numer()).unwrap_or(0)))
 }

@@ -238,6 +238,10 @@ pub struct Estimate {
     pub sizing: Option<Sizing>,
     /// Levels, sides and diagonals for setting out.
     pub setting_out: Vec<Mark>,
+    /// The painted space, for drawings.
+    pub space: crate::space::Space,
+    /// What drawings show besides.
+    pub sketch: crate::sketch::Sketch,
     /// Bars: schedule and cutting plans.
     pub steel: crate::steel::Schedule,
     /// Materials by stage.

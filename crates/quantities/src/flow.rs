@@ -24,6 +24,8 @@ use crate::rates::{PriceList, Profile, Stock};
 use crate::report::{defaults, scope, sources};
 use crate::setting_out;
 use crate::site::Site;
+use crate::sketch::Sketch;
+use crate::space::Space;
 use crate::steel::{self, Bench};
 use crate::words::Phrase;
 
@@ -147,6 +149,8 @@ pub fn estimate_in(
         outer_plan: outer_plan(&site),
         sizing: None,
         setting_out: setting_out::marks(&site),
+        space: Space::paint(&site, &set),
+        sketch: Sketch::of(elements, &site),
         cautions,
         defaults: defaults(job),
         sources: sources(&site),

@@ -2,7 +2,7 @@
 //!
 //! Ground is level; depths are those of inverts below it. The invert lies on the bed: the pipe's wall is not counted.
 
-use tankwright_geometry::{Len, Ratio};
+use tankwright_geometry::{Amount, Len, Ratio};
 
 use crate::decimal;
 use crate::job::codes::MISSING;
@@ -42,9 +42,9 @@ impl Run {
     /// What lies between ground and this much under the invert, in elevation: a level strip and a wedge. Tenths of a
     /// millimetre squared.
     #[must_use]
-    pub fn elevation(&self, under: &Len) -> Ratio {
-        let (length, from) = (self.length.value(), self.from.value());
-        length * (from + under.value()) + length * (self.to.value() - from) * Ratio::of(1, 2)
+    pub fn elevation(&self, under: &Len) -> Amount {
+        let length = self.length.amount();
+        &length * (&self.from + under).amount() + length * (&self.to - &self.from).amount() * Ratio::of(1, 2)
     }
 }
 
@@ -100,14 +100,15 @@ pub fn refuse(site: &Site<'_>) {
     let fall = job.len("tank.pipes.inlet.fall");
     if !job.has(START) {
         above_ground(site, &run, "tank.pipes.inlet.fall");
-    } else if run.from.value() > run.to.value() {
+    } else if site.less(&run.to, &run.from) {
         let problem = Problem::error("J142", job.place(START), "the drain rises from the house to the tank")
             .label(format!("it starts {from} mm below ground, the inlet is {to} mm below ground"))
             .hint("start it higher, or lower the inlet: below_top");
         job.report(problem);
     } else if job.has("tank.pipes.inlet.fall") || run.length.is_zero() {
         let reached = &run.from + &run.length.scaled(&fall);
-        if (&reached - &run.to).value().abs() >= Ratio::from(NEAR) {
+        let (off, near) = (&reached - &run.to, Len::fixed(NEAR));
+        if !site.less(&off, &near) || !site.less(&-&near, &off) {
             let hint = match one_in(&run) {
                 Some(results) => {
                     format!("leave out start or fall: the other follows; this start gives {results}")
@@ -125,7 +126,7 @@ pub fn refuse(site: &Site<'_>) {
 
 /// Refuses a pipe that begins at or above ground.
 pub fn above_ground(site: &Site<'_>, run: &Run, path: &str) {
-    if run.from.value().signum() > 0 {
+    if site.less(&Len::ZERO, &run.from) {
         return;
     }
     let over = site.mm(&-&run.from);

@@ -4,13 +4,14 @@
 //! together to boxes. Any claims with their planes in the same order have the same plan; each time all its boxes are
 //! measured anew between the planes as they are.
 
+use std::cell::RefCell;
 use std::rc::Rc;
 
 use tankwright_geometry::cuts::Part;
-use tankwright_geometry::{Cuts, Len, Ratio, Z};
+use tankwright_geometry::{Amount, Cuts, Len, Ratio, Z};
 
 use crate::ledger::{SetOut, Spec};
-use crate::plan::{Outline, Plan, Share};
+use crate::plan::{Key, Outline, Plan, Share};
 use crate::site::Site;
 use crate::stage::Stage;
 use crate::works::{FaceRule, Proof};
@@ -36,6 +37,17 @@ pub struct Model {
     pub in_ground: Ratio,
     /// Space inside the outer plan that nobody claims, m3: a defect.
     pub unclaimed: Ratio,
+    /// Where nothing is painted, and second formulas are only written down: what they ask of a model.
+    asked: Option<RefCell<Vec<Asked>>>,
+}
+
+/// What a second formula takes from the model.
+#[derive(Clone, Debug)]
+pub(crate) enum Asked {
+    /// What stands in the pit between dig bottom and ground.
+    InGround,
+    /// The volume of a work.
+    Volume(Key),
 }
 
 /// Plans painted before, the latest first.
@@ -58,6 +70,13 @@ impl Plans {
     }
 }
 
+/// The planes of everything that is claimed; `None` where numbers grow too large.
+pub(crate) fn cuts(site: &Site<'_>, set: &SetOut) -> Option<Cuts> {
+    let own = [Z::flat(Len::ZERO), site.dig_bottom(), Z::flat(site.cover_top.clone())];
+    let levels = own.iter().chain(set.claims.iter().flat_map(|c| &c.lifts).flat_map(|l| &l.z));
+    Cuts::of(set.claims.iter().map(|c| &c.block), levels, &site.floor)
+}
+
 impl Model {
     /// Paints a site's claims.
     #[must_use]
@@ -70,11 +89,7 @@ impl Model {
     pub fn painted(site: &Site<'_>, set: &SetOut, plans: &mut Plans) -> Self {
         // Where numbers grow too large to be held, nothing is known.
         let unknown = || Self { in_ground: Ratio::UNKNOWN, unclaimed: Ratio::UNKNOWN, ..Self::default() };
-        let own = [Z::flat(Len::ZERO), site.dig_bottom(), Z::flat(site.cover_top.clone())];
-        let levels = own.iter().chain(set.claims.iter().flat_map(|c| &c.lifts).flat_map(|l| &l.z));
-        let Some(cuts) = Cuts::of(set.claims.iter().map(|c| &c.block), levels, &site.floor) else {
-            return unknown();
-        };
+        let Some(cuts) = cuts(site, set) else { return unknown() };
         let Some(outline) = Outline::of(site, set, &cuts) else { return unknown() };
         Self::measured(plans.of(outline, set), &cuts)
     }
@@ -109,7 +124,37 @@ impl Model {
         };
         let in_ground = plain(&plan.in_ground, &|v| v);
         let unclaimed = plain(&plan.unclaimed, &i128::abs);
-        Self { plan, volumes, areas, beyond, cubic, square, in_ground, unclaimed }
+        Self { plan, volumes, areas, beyond, cubic, square, in_ground, unclaimed, asked: None }
+    }
+
+    /// A model of nothing, that keeps what is asked of it.
+    pub(crate) fn to_be_asked() -> Self {
+        Self { asked: Some(RefCell::default()), ..Self::default() }
+    }
+
+    /// What was asked, in order.
+    pub(crate) fn asked(&self) -> Vec<Asked> {
+        self.asked.as_ref().map(RefCell::take).unwrap_or_default()
+    }
+
+    fn answer(&self, of: impl FnOnce() -> Asked, value: impl FnOnce() -> Ratio) -> Amount {
+        let Some(asked) = &self.asked else { return value().into() };
+        let mut asked = asked.borrow_mut();
+        asked.push(of());
+        Amount::found(asked.len() - 1)
+    }
+
+    /// What stands in the pit between dig bottom and ground, m3.
+    #[must_use]
+    pub fn stands(&self) -> Amount {
+        self.answer(|| Asked::InGround, || self.in_ground)
+    }
+
+    /// Volume of a work as second formulas take it, m3.
+    #[must_use]
+    pub fn fills(&self, spec: &Spec, stage: Stage) -> Amount {
+        let key = || Key { work: spec.work.id, spec: spec.spec.clone(), stage };
+        self.answer(|| Asked::Volume(key()), || self.volume(spec, stage))
     }
 
     fn of(&self, sums: &[Shares], work: &str, spec: &str, stage: Stage) -> Option<Shares> {

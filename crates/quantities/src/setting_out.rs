@@ -5,24 +5,22 @@ use tankwright_geometry::{Len, Ratio};
 use crate::decimal;
 use crate::elements::{ALL, pit};
 use crate::estimate::Mark;
-use crate::levels;
+use crate::levels::{from_house, from_tank, one_in};
 use crate::site::Site;
 use crate::stage::Stage;
 use crate::words::Phrase;
 
-/// All marks, from the top down, then the lengths.
+/// Levels of the tank and of what leads to it and from it, from ground up, with the stage they are held against.
 #[must_use]
-pub fn marks(site: &Site<'_>) -> Vec<Mark> {
-    let mut marks = Vec::new();
-    let mut level = |stage: Stage, title: Phrase, z: &Len| {
-        marks.push(Mark { title, metres: metres(-z.value()), stage: Some(stage) });
-    };
+pub fn levels(site: &Site<'_>) -> Vec<(Stage, Phrase, Len)> {
+    let mut levels = Vec::new();
+    let mut level = |stage: Stage, title: Phrase, z: &Len| levels.push((stage, title, z.clone()));
     let key = Phrase::new;
     level(Stage::Cover, key("level-cover-top"), &site.cover_top);
     level(Stage::Cover, key("level-cover-bottom"), &site.cover_bottom);
     level(Stage::WallsUpper, key("level-masonry-top"), &site.masonry_top);
-    if let Some(run) = levels::from_house(site).filter(|run| !run.length.is_zero()) {
-        let fall = levels::one_in(&run).unwrap_or_else(|| "0".to_owned());
+    if let Some(run) = from_house(site).filter(|run| !run.length.is_zero()) {
+        let fall = one_in(&run).unwrap_or_else(|| "0".to_owned());
         level(Stage::Pipes, Phrase::with("level-invert-house", &[&fall]), &-&run.from);
     }
     for name in ["inlet", "outlet"] {
@@ -35,8 +33,8 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
             );
         }
     }
-    if let Some(run) = levels::from_tank(site).filter(|run| !run.length.is_zero()) {
-        let fall = levels::one_in(&run).unwrap_or_else(|| "0".to_owned());
+    if let Some(run) = from_tank(site).filter(|run| !run.length.is_zero()) {
+        let fall = one_in(&run).unwrap_or_else(|| "0".to_owned());
         level(Stage::Pipes, Phrase::with("level-invert-far", &[&fall]), &-&run.to);
     }
     for (i, [bottom, top]) in site.ring_beams.iter().enumerate() {
@@ -50,9 +48,20 @@ pub fn marks(site: &Site<'_>) -> Vec<Mark> {
     level(Stage::Base, key("level-floor-inlet"), &low);
     level(Stage::Dig, key("level-dig-outlet"), &(&site.floor.outlet - &deep));
     level(Stage::Dig, key("level-dig-inlet"), &(&low - &deep));
-    for (stage, title, z) in ALL.iter().flat_map(|element| element.marks(site)) {
-        level(stage, title, &z);
-    }
+    levels
+}
+
+/// All marks, from the top down, then the lengths.
+#[must_use]
+pub fn marks(site: &Site<'_>) -> Vec<Mark> {
+    let of_elements = ALL.iter().flat_map(|element| element.marks(site));
+    let levels = levels(site).into_iter().chain(of_elements);
+    let level = |(stage, title, z): (Stage, Phrase, Len)| Mark {
+        title,
+        metres: metres(-z.value()),
+        stage: Some(stage),
+    };
+    let mut marks: Vec<Mark> = levels.map(level).collect();
     let plans = [
         (pit::top_size(site), "plan-dig-top", Stage::Dig),
         (Some(pit::bottom_size(site)), "plan-dig", Stage::Dig),

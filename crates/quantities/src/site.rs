@@ -153,6 +153,18 @@ impl<'a> Site<'a> {
         }
     }
 
+    /// Is a length less than another? Asked where it says what can be built, not how it is measured.
+    #[must_use]
+    pub fn less(&self, a: &Len, b: &Len) -> bool {
+        self.judge.limit(a, b).is_lt()
+    }
+
+    /// Are two lengths the same? Asked as [`less`](Self::less).
+    #[must_use]
+    pub fn same(&self, a: &Len, b: &Len) -> bool {
+        self.judge.limit(a, b).is_eq()
+    }
+
     /// Outer plan along x.
     #[must_use]
     pub fn outer_x(&self) -> Span {

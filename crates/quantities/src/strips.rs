@@ -1,6 +1,6 @@
 //! A pit with a falling bottom, cut into strips along the tank and slices of depth.
 
-use tankwright_geometry::{Len, Ratio, nearest};
+use tankwright_geometry::{Amount, Len, Ratio, nearest};
 
 use crate::ledger::{Book, Spec, count};
 use crate::sheet::Times;
@@ -147,23 +147,23 @@ pub fn ring_lines(
 
 /// Second formula: the volume over one unit of breadth that lies below a depth, from the profile of the bottom.
 #[must_use]
-pub fn deeper(site: &Site<'_>, x: &Span, below_floor: &Len, depth: Ratio) -> Ratio {
-    let outlet = (below_floor - &site.floor.outlet).value();
-    let inlet = outlet + site.floor.fall.value();
-    let over = |d: Ratio| (d - depth).max(Ratio::ZERO);
-    let length = site.length.value();
-    let middle = if inlet == outlet {
-        over(outlet) * length
+pub fn deeper(site: &Site<'_>, x: &Span, below_floor: &Len, depth: &Len) -> Amount {
+    let outlet = below_floor - &site.floor.outlet;
+    let inlet = &outlet + &site.floor.fall;
+    let over = |d: &Len| if site.less(depth, d) { (d - depth).amount() } else { Amount::ZERO };
+    let (length, [inlet, outlet]) = (site.length.amount(), [over(&inlet), over(&outlet)]);
+    let middle = if site.floor.fall.is_zero() {
+        &outlet * &length
     } else {
         // Integral of max(0, d - depth) over a straight line: difference of squares over twice the slope.
-        (over(inlet) * over(inlet) - over(outlet) * over(outlet)) * length
-            / ((inlet - outlet) * Ratio::int(2))
+        (&inlet * &inlet - &outlet * &outlet) * &length / site.floor.fall.times(2).amount()
     };
-    (Ratio::ZERO - x[0].value()) * over(inlet) + middle + (x[1].value() - length) * over(outlet)
+    (-&x[0]).amount() * inlet + middle + (&x[1] - &site.length).amount() * outlet
 }
 
 /// Second formula for a slice: what is deeper than its upper end less what is deeper than its lower.
 #[must_use]
-pub fn sliced(slice: &Slice, deeper: impl Fn(Ratio) -> Ratio) -> Ratio {
-    deeper(slice.from.value()) - slice.to.as_ref().map_or(Ratio::ZERO, |to| deeper(to.value()))
+pub fn sliced(slice: &Slice, deeper: impl Fn(&Len) -> Amount) -> Amount {
+    let whole = deeper(&slice.from);
+    slice.to.as_ref().map_or(whole.clone(), |to| whole - deeper(to))
 }

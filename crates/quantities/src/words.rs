@@ -62,9 +62,14 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         include_str!("../words/en-cross.toml"),
         "\n",
         include_str!("../words/en-vary.toml"),
-        "
-",
-        include_str!("../words/en-payments.toml")
+        "\n",
+        include_str!("../words/en-payments.toml"),
+        "\n",
+        include_str!("../words/en-draw.toml"),
+        "\n",
+        include_str!("../words/en-web.toml"),
+        "\n",
+        include_str!("../words/en-papers.toml")
     ))
 });
 

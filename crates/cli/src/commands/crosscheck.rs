@@ -1,14 +1,14 @@
 //! `tankwright crosscheck`: a second take-off or bill held against the job, each difference explained.
 
-use std::collections::BTreeSet;
 use std::path::Path;
 
-use tankwright_crosscheck::rows::{Row, looks_like_a_list, of_csv, of_sheet};
+use tankwright_crosscheck::rows::Row;
 use tankwright_crosscheck::wording::{self, Wording};
 use tankwright_crosscheck::world::World;
 use tankwright_crosscheck::{crosscheck, map};
 use tankwright_quantities::flow::Settings;
 use tankwright_quantities::problem::Problem;
+use tankwright_run::{sheets, text_rows};
 
 use crate::args::Crosscheck;
 use crate::context::{Context, Outcome};
@@ -18,7 +18,6 @@ use crate::exit::Exit;
 use crate::files::Kind;
 use crate::load::{Found, Prices, with_job};
 use crate::outputs::{Output, write_set};
-use crate::sheets::{self, Wanted};
 
 pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
     let (job, e) = with_job(cx, &args.job, Prices::May, true)?;
@@ -62,7 +61,7 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
 }
 
 /// The user's own trade words, where `--data` has them.
-fn words(cx: &mut Context<'_>) -> Result<Option<Wording>, (Exit, Problem)> {
+pub(super) fn words(cx: &mut Context<'_>) -> Result<Option<Wording>, (Exit, Problem)> {
     let Some(path) = cx.data.as_ref().map(|folder| folder.join("wording.toml")) else { return Ok(None) };
     if cx.files.kind(&path) != Kind::File {
         return Ok(None);
@@ -72,26 +71,17 @@ fn words(cx: &mut Context<'_>) -> Result<Option<Wording>, (Exit, Problem)> {
     wording::own(&name, &text).map(Some).map_err(|problem| (Exit::Rates, placed(*problem, cx)))
 }
 
-/// A problem knows its line; messages quote bytes.
-fn placed(mut problem: Problem, cx: &Context<'_>) -> Problem {
-    if let Some(place) = &mut problem.place
-        && let Some(text) = cx.text(&place.file)
-    {
-        let mut from = 0;
-        for line in text.split_inclusive('\n').take(place.line.saturating_sub(1)) {
-            from += line.len();
-        }
-        let line = text.get(from..).and_then(|rest| rest.lines().next()).unwrap_or_default();
-        place.span = from..from + line.len();
-    }
-    problem
+/// Problems with the bytes of their lines.
+fn placed(problem: Problem, cx: &Context<'_>) -> Problem {
+    let text = problem.place.as_ref().and_then(|place| cx.text(&place.file));
+    tankwright_run::placed(problem.clone(), text)
 }
 
 /// The rows of the second take-off, and its name in messages.
 fn rows(cx: &mut Context<'_>, name: &str, words: &Wording) -> Outcome<(String, Vec<Row>)> {
     let Some((file, sheet)) = sheets::parts(name) else {
         return match cx.read(name, Path::new(name)) {
-            Ok(text) => Ok((name.to_owned(), of_csv(&text))),
+            Ok(text) => Ok((name.to_owned(), text_rows(&text))),
             Err(problem) => cx.refuse(Exit::File, &[problem]),
         };
     };
@@ -99,15 +89,11 @@ fn rows(cx: &mut Context<'_>, name: &str, words: &Wording) -> Outcome<(String, V
         Ok(bytes) => bytes,
         Err(problem) => return cx.refuse(Exit::File, &[problem]),
     };
-    let none = BTreeSet::new();
-    let looks = |text: &str| looks_like_a_list(&of_sheet(text, &none, words), words);
-    let needs = "one row must head a column each for the description and the quantity";
-    let wanted = Wanted { looks: &looks, what: "a take-off or a bill", needs };
-    match sheets::open(file, &bytes, sheet, &wanted) {
-        Ok(sheet) => {
+    match tankwright_run::rows(file, &bytes, sheet, words) {
+        Ok((sheet, rows)) => {
             cx.quote(&sheet.name, &sheet.text);
             cx.say(&sheet.caution.into_iter().collect::<Vec<_>>());
-            Ok((sheet.name, of_sheet(&sheet.text, &sheet.numbers, words)))
+            Ok((sheet.name, rows))
         }
         Err(problem) => cx.refuse(Exit::Job, &[problem]),
     }

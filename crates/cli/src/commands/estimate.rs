@@ -82,7 +82,7 @@ fn replaced(files: &dyn Files, outputs: &[Output]) -> Vec<String> {
 }
 
 /// What files of a job are called: its folder's name where the file is just `job.toml`, else its own.
-fn stem(job: &str, files: &dyn Files) -> String {
+pub(super) fn stem(job: &str, files: &dyn Files) -> String {
     let path = Path::new(job);
     let own = path.file_stem().map(|s| s.to_string_lossy().into_owned());
     let own = own.filter(|s| job != "-" && !s.is_empty()).unwrap_or_else(|| "job".to_owned());

@@ -2,9 +2,12 @@
 
 mod bars;
 mod bill;
+#[cfg(feature = "papers")]
+pub(crate) mod cards;
 pub(crate) mod cheapest;
 mod crosscheck;
 pub(crate) mod cut;
+pub(crate) mod draw;
 mod estimate;
 mod explain;
 mod materials;
@@ -13,6 +16,8 @@ mod orders;
 pub(crate) mod payments;
 pub(crate) mod rates;
 mod rules;
+#[cfg(feature = "web")]
+pub(crate) mod serve;
 mod size;
 mod store;
 mod takeoff;
@@ -34,12 +39,17 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Bars(args) => bars::run(args, cx),
         Command::Store(args) => store::run(args, cx),
         Command::Cut(args) => cut::run(args, cx),
+        Command::Draw(args) => draw::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
+        #[cfg(feature = "papers")]
+        Command::Cards(args) => cards::run(args, cx),
         Command::Cheapest(args) => cheapest::run(args, cx),
         Command::Crosscheck(args) => crosscheck::run(args, cx),
         Command::Vary(args) => vary::run(args, cx),
         Command::Size(args) => size::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
+        #[cfg(feature = "web")]
+        Command::Serve(args) => serve::run(args, cx),
         Command::Rates(args) => rates::run(args, cx),
     }
 }

@@ -7,7 +7,7 @@ use tankwright_quantities::problem::Problem;
 use tankwright_sizing::rule::Kind as RuleKind;
 use tankwright_sizing::{Inputs, size};
 
-use super::size::{given_by, refusal};
+use super::size::given_by;
 use crate::args::New;
 use crate::context::{Context, Outcome};
 use crate::data;
@@ -26,7 +26,7 @@ macro_rules! samples {
     ($($name:literal),* $(,)?) => {
         /// Names of the samples.
         pub(crate) const SAMPLE_NAMES: [&str; [$($name),*].len()] = [$($name),*];
-        const TEXTS: [&str; SAMPLE_NAMES.len()] = [$(include_str!(concat!("../../../../samples/", $name, "/job.toml"))),*];
+        pub(super) const TEXTS: [&str; SAMPLE_NAMES.len()] = [$(include_str!(concat!("../../../../samples/", $name, "/job.toml"))),*];
     };
 }
 
@@ -103,7 +103,7 @@ fn sized(
     let Some(rule) = rule.filter(|_| problems.is_empty()) else { return cx.refuse(Exit::Usage, &problems) };
     let sized = match size(rule, &inputs) {
         Ok(sized) => sized,
-        Err(refused) => return cx.refuse(Exit::Usage, &refusal(&refused)),
+        Err(refused) => return cx.refuse(Exit::Usage, &tankwright_run::refusal(&refused)),
     };
     let no = |why: &str| Problem::error("U044", None, format!("no tank is proposed by {id}: {why}"));
     let Some(text) = sized_job(rule, &sized, &inputs, &stock, soakage.is_some()) else {

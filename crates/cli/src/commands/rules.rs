@@ -171,6 +171,9 @@ fn sizing_rules(rules: &tankwright_sizing::Rules) -> List {
 fn codes() -> List {
     let mut all = tankwright_quantities::codes::all();
     all.extend(trouble::CODES);
+    all.extend(tankwright_run::CODES);
+    #[cfg(feature = "web")]
+    all.extend(tankwright_web::CODES);
     all.extend(tankwright_sizing::CODES);
     all.extend(tankwright_cheapest::CODES);
     all.extend(tankwright_crosscheck::CODES);

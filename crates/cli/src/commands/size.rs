@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use tankwright_quantities::problem::Problem;
-use tankwright_sizing::{Drawn, Inputs, Refused, Report, Rules, job as of_job, report_of};
+use tankwright_sizing::{Drawn, Inputs, Report, Rules, job as of_job, report_of};
 
 use crate::args::{Format, Given, JobArgs, Size};
 use crate::context::{Context, Outcome};
@@ -69,7 +69,7 @@ pub(super) fn run(args: &Size, cx: &mut Context<'_>) -> Outcome {
         if args.format == Format::Json || done.drawn.is_some() {
             cx.print(&engine::size(&done, args.format))?;
         }
-        return cx.refuse(Exit::Usage, &refusal(refused));
+        return cx.refuse(Exit::Usage, &tankwright_run::refusal(refused));
     }
     cx.print(&engine::size(&done, args.format))
 }
@@ -111,15 +111,6 @@ fn write(
             cx.refuse(if of_job { Exit::Job } else { Exit::Usage }, &problems)
         }
     }
-}
-
-/// Why a rule gives nothing.
-pub(super) fn refusal(refused: &Refused) -> Vec<Problem> {
-    let one = |reason: &String| {
-        let problem = Problem::error("U041", None, format!("{} refuses: {reason}", refused.about.rule));
-        problem.hint("--rule all shows what the other rules say")
-    };
-    refused.reasons.iter().map(one).collect()
 }
 
 /// What the command line says, by the names of the inputs.

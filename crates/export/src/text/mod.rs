@@ -17,13 +17,13 @@ pub(crate) mod table;
 mod takeoff;
 
 pub use bars::bars;
-pub use bill::bill;
+pub use bill::{bill, bill_page};
 pub use materials::materials;
 pub use message::{Message, messages};
 pub use orders::orders;
 pub use screen::{folder_of, screen};
 pub use setting_out::setting_out;
-pub use stage_card::{stage_card, stage_ids};
+pub use stage_card::{stage_card, stage_ids, stage_page};
 pub use store::store;
 pub use takeoff::takeoff;
 
@@ -55,7 +55,8 @@ pub(crate) fn earth_line(e: &Estimate) -> String {
 }
 
 /// What the tank holds, in one line.
-pub(crate) fn capacity_line(e: &Estimate) -> String {
+#[must_use]
+pub fn capacity_line(e: &Estimate) -> String {
     let litres = |n: u64| crate::format::group(&n.to_string());
     match e.capacity.to_water_line {
         Some(n) => say("paper-capacity", &[&litres(n), &litres(e.capacity.full)]),

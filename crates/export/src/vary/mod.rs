@@ -17,7 +17,7 @@ use crate::format::{quantity, say, word};
 
 /// An amount in the currency's own digits.
 fn money(a: &Account, value: Decimal) -> String {
-    crate::format::money(value, &a.currency)
+    crate::money::money(value, &a.currency)
 }
 
 /// The same taken off: nothing is not less than nothing.
@@ -27,7 +27,7 @@ fn less(a: &Account, value: Decimal) -> String {
 
 /// A rate with at least the currency's digits.
 fn rate(a: &Account, value: Decimal) -> String {
-    crate::format::rate(value, &a.currency)
+    crate::money::rate(value, &a.currency)
 }
 
 /// A quantity: two places at least for what is measured, none for what is counted.

@@ -1,10 +1,16 @@
 //! Pricing one job after another that differ in a few dimensions only: what a search for the cheapest tank needs.
 //!
-//! Every candidate is set out by the elements themselves, which refuse what is impossible; its claims are measured by
+//! A structure is set out by the elements themselves, which refuse what is impossible; its claims are measured by
 //! the model. The ledger of a structure met before is not booked again: its `ledger::Form` is reckoned,
-//! and every item is held against the model and the second formulas before it is priced.
+//! and every item is held against the model and the second formulas before it is priced. Where both sides of every
+//! balance are the same polynomials of the inputs that vary, that is said once for all candidates of this form whose
+//! planes stand in the same order (`identity`); where it cannot be said, each is measured.
 
+mod boxes;
+mod drawing;
 mod family;
+mod identity;
+mod poly;
 mod price;
 mod proof;
 #[cfg(test)]
@@ -14,11 +20,11 @@ use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 
 use crate::candidate::family::{Family, Reckoned};
-use crate::capacity::Spaces;
 use crate::estimate::{Capacity, Failure};
 use crate::flow::{self, Settings};
 use crate::job::Job;
 use crate::model::Plans;
+use crate::open_space::Spaces;
 use crate::rates::{PriceList, Stock};
 
 /// A candidate, measured, proved and priced.
@@ -56,6 +62,8 @@ pub struct Counts {
     pub whole: u64,
     /// Of these: the figures of a form did not pass the proof. None should.
     pub doubted: u64,
+    /// Of those by forms: measured and held together one by one, because no identity said so for all of their kind.
+    pub measured: u64,
 }
 
 /// So many kinds of jobs are kept apart.

@@ -57,10 +57,10 @@ impl Made {
     }
 
     /// Do all balances of measurement close?
-    pub(super) fn proved(&mut self, site: &Site<'_>, model: &Model, book: &Book<'_>) -> bool {
+    pub(super) fn proved(&mut self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) -> bool {
         self.pair(model);
         let Some(pairs) = &self.pairs else { return false };
-        let mut formulas: Vec<_> = book.proofs().iter().collect();
+        let mut formulas = book.proofs();
         let mut earth = [Ratio::ZERO; 3];
         for (i, head) in self.form.items.iter().enumerate() {
             let work = head.spec.work;
@@ -80,16 +80,8 @@ impl Made {
                         .unwrap_or_else(|| self.exact(i) == model::metres(found, per, unit))
                 }
                 Proof::Formula => {
-                    let same = |(of, spec, stage, _): &&(
-                        &crate::works::Work,
-                        String,
-                        crate::stage::Stage,
-                        Ratio,
-                    )| {
-                        of.id == work.id && *spec == head.spec.spec && *stage == head.stage
-                    };
-                    let at = formulas.iter().position(same);
-                    let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).3);
+                    let at = formulas.iter().position(|f| f.is_of(&head.spec, head.stage));
+                    let proved = at.map_or(Ratio::ZERO, |at| formulas.swap_remove(at).amount.value());
                     let exact = self.exact(i);
                     own = Some(exact);
                     exact.is_known() && exact == proved
@@ -110,14 +102,14 @@ impl Made {
             stray.iter().all(|k| sums.get(*k).is_some_and(|s| s.iter().all(|n| *n == Some(0))))
         };
         let [dug, back, away] = earth;
-        formulas.iter().all(|p| p.3.is_zero())
+        formulas.iter().all(|f| f.amount.value().is_zero())
             && nothing(&model.volumes, &pairs.stray[0])
             && nothing(&model.areas, &pairs.stray[1])
             && dug.is_known()
             && dug == back + away
             && model.unclaimed.is_zero()
             && model.inside().is_known()
-            && balances::prism(site) == model.inside()
+            && balances::prism(site).value() == model.inside()
     }
 
     fn groups(&self, item: usize) -> impl Iterator<Item = (&Group, &Vec<Part>)> {

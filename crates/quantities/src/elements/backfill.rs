@@ -95,9 +95,9 @@ impl Element for Backfill {
 
     fn prove(&self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) {
         let tenths = Ratio::int(1_000_000_000_000);
-        let stands = model.in_ground * tenths;
+        let stands = model.stands() * tenths;
         let net = pit::net_volume(site, &Slice::whole());
-        book.prove(&Spec::plain(&earthwork::BACKFILL), Stage::Finish, net - stands);
+        book.prove(&Spec::plain(&earthwork::BACKFILL), Stage::Finish, net - &stands);
         if pit::has_space(site) {
             book.prove(&space_spec(), Stage::Finish, pit::space_volume(site, &Slice::whole()));
         }

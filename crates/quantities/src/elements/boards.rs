@@ -69,8 +69,8 @@ fn boards(site: &Site<'_>) -> Vec<Board> {
 /// Does a board touch the end wall's inner face at `x` between two levels?
 #[must_use]
 pub fn stands_at(site: &Site<'_>, x: &Len, z: [&Len; 2]) -> bool {
-    let touches = |b: &Board| b.x.iter().any(|face| face.value() == x.value());
-    boards(site).iter().any(|b| touches(b) && b.z[0].value() < z[1].value() && z[0].value() < b.z[1].value())
+    let touches = |b: &Board| b.x.iter().any(|face| site.same(face, x));
+    boards(site).iter().any(|b| touches(b) && site.less(&b.z[0], z[1]) && site.less(z[0], &b.z[1]))
 }
 
 impl Element for Boards {
@@ -122,7 +122,7 @@ fn refuse(site: &Site<'_>, i: usize, b: &Board) {
         site.job.report(Problem::error(code, place, what).label(label).hint(hint));
     };
     let floor = site.floor.at(site.judge, &b.x[1]);
-    if b.z[0].value() < floor.value() {
+    if site.less(&b.z[0], &floor) {
         report(
             "J059",
             "depth",
@@ -131,7 +131,7 @@ fn refuse(site: &Site<'_>, i: usize, b: &Board) {
             "make it less deep or hang it higher",
         );
     }
-    if b.built_in.value() > site.wall.value() {
+    if site.less(&site.wall, &b.built_in) {
         let label = format!("the side walls are {} mm thick", site.mm(&site.wall));
         report(
             "J060",
@@ -141,8 +141,8 @@ fn refuse(site: &Site<'_>, i: usize, b: &Board) {
             "at most the thickness of the wall",
         );
     }
-    let hits = |s: &[Len; 2]| b.x[0].value() < s[1].value() && s[0].value() < b.x[1].value();
-    let end = b.x[1].value() > site.length.value();
+    let hits = |s: &[Len; 2]| site.less(&b.x[0], &s[1]) && site.less(&s[0], &b.x[1]);
+    let end = site.less(&site.length, &b.x[1]);
     if end || site.partitions.iter().any(hits) {
         report(
             "J061",
@@ -152,7 +152,7 @@ fn refuse(site: &Site<'_>, i: usize, b: &Board) {
             "measure from the inner face of the inlet wall to the nearer face of the board",
         );
     }
-    let over = |o: &Board| hits(&o.x) && b.z[0].value() < o.z[1].value() && o.z[0].value() < b.z[1].value();
+    let over = |o: &Board| hits(&o.x) && site.less(&b.z[0], &o.z[1]) && site.less(&o.z[0], &b.z[1]);
     if boards(site)[..i].iter().any(over) {
         report(
             "J062",

@@ -2,10 +2,13 @@
 
 use tankwright_geometry::{Len, Z};
 
+use crate::capacity;
 use crate::elements::Element;
 use crate::job::Field;
 use crate::ledger::{Book, Claim, Rank, SetOut, Spec, count};
 use crate::site::Site;
+use crate::sketch::{Room, Sketch, Water, span};
+use crate::space::whole;
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::voids;
@@ -35,5 +38,17 @@ impl Element for ClearSpace {
         let height = site.above_floor(&site.cover_bottom, [&Len::ZERO, &site.length]);
         let dims = [&site.length, &site.width, &height];
         book.line(&spec, Stage::WallsLower, Phrase::new("between-the-walls"), &[count(1)], &dims);
+    }
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        let levels = capacity::water_lines(site).unwrap_or_default();
+        let y = span(&[Len::ZERO, site.width.clone()]);
+        let mut from = Len::ZERO;
+        for (i, clear) in site.chambers.iter().enumerate() {
+            let to = &from + clear;
+            let plan = [span(&[from, to.clone()]), y];
+            out.rooms.push(Room { title: Phrase::with("draw-chamber", &[&(i + 1).to_string()]), plan });
+            out.waters.extend(levels.get(i).map(|level| Water { plan, level: whole(*level) }));
+            from = &to + &site.partition;
+        }
     }
 }

@@ -269,9 +269,9 @@ impl Element for Columns {
     fn prove(&self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) {
         // The hole is what fills it: the model's own filling.
         let [dig, fill] = pocket_specs(site);
-        let filled = model.volume(&fill, Stage::Base);
+        let filled = model.fills(&fill, Stage::Base);
         for spec in [dig, backfill::disposal(site)] {
-            book.prove(&spec, Stage::Dig, filled * Ratio::int(1_000_000_000_000));
+            book.prove(&spec, Stage::Dig, &filled * Ratio::int(1_000_000_000_000));
         }
     }
 }
@@ -342,7 +342,7 @@ fn refuse(site: &Site<'_>, size: [&Len; 2]) {
     let place = |i: usize| site.job.place(&format!("tank.columns.size[{i}]"));
     let twice = |len: &Len| len.times(2);
     for (i, outer, what) in [(0, site.outer_length(), "length"), (1, site.outer_width(), "width")] {
-        if twice(size[i]).value() > outer.value() {
+        if site.less(&outer, &twice(size[i])) {
             let problem = Problem::error("J041", place(i), "two columns meet in the middle of the tank")
                 .label(format!("two of these are more than the outer {what}, {} mm", site.mm(&outer)))
                 .hint(format!("make it at most {} mm", site.mm(&outer.half())));
@@ -350,8 +350,8 @@ fn refuse(site: &Site<'_>, size: [&Len; 2]) {
         }
     }
     let ends = spans(size[0], &site.wall, &site.length);
-    let meets = |p: &[Len; 2], c: &[Len; 2]| p[0].value() < c[1].value() && c[0].value() < p[1].value();
-    let stands_in = size[1].value() > site.wall.value();
+    let meets = |p: &[Len; 2], c: &[Len; 2]| site.less(&p[0], &c[1]) && site.less(&c[0], &p[1]);
+    let stands_in = site.less(&site.wall, size[1]);
     if stands_in && site.partitions.iter().any(|p| ends.iter().any(|c| meets(p, c))) {
         let problem = Problem::error("J042", place(0), "a column meets a partition")
             .label("it stands inward as far as the partition")

@@ -8,6 +8,8 @@ use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count};
 use crate::problem::Problem;
 use crate::site::{Site, Span};
+use crate::sketch::{Heap, Sketch, span};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::steel::{Bench, Mat, Order, Trimmers, chairs};
 use crate::words::Phrase;
@@ -211,10 +213,11 @@ impl Element for Cover {
         let order = Order::Cover;
         let (path, words) = ("steel.cover.short", ["bars-cover-short", "bars-cover-short-cut"]);
         let (run, across) = (y.clone(), x.clone());
-        Mat { path, words, run, across, holes: turned, layers, order, stage }.reinforce(bench);
+        Mat { path, words, axis: Axis::Y, run, across, holes: turned, layers, order, stage }.reinforce(bench);
         let (path, words) = ("steel.cover.long", ["bars-cover-long", "bars-cover-long-cut"]);
         let (run, across) = (x.clone(), y.clone());
-        Mat { path, words, run, across, holes: holes.clone(), layers, order, stage }.reinforce(bench);
+        Mat { path, words, axis: Axis::X, run, across, holes: holes.clone(), layers, order, stage }
+            .reinforce(bench);
         let (path, words) = ("steel.cover.trimmers", ["bars-trimmer-along", "bars-trimmer-across"]);
         if !holes.is_empty() && !site.job.has(path) {
             bench.remark(Phrase::new("bars-no-trimmers"));
@@ -227,6 +230,13 @@ impl Element for Cover {
         } else if site.job.has("steel.chairs") {
             bench.remark(Phrase::new("bars-chairs-idle"));
         }
+    }
+
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        let soil = tenths(&site.job.len("tank.cover.soil"));
+        let plan = [span(&site.outer_x()), span(&site.outer_y())];
+        let from = tenths(&site.cover_top).max(0);
+        out.heaps.extend((soil > 0).then_some(Heap { plan, z: [from, from + soil] }));
     }
 }
 
@@ -244,13 +254,13 @@ fn refuse(site: &Site<'_>) {
         job.report(problem);
     }
     let columns = job.size("tank.columns.size");
-    let stands_in = columns.clone().map(|c| (&c - &site.wall).value());
+    let stands_in = columns.map(|c| &c - &site.wall);
     for (i, (hole, chamber)) in manholes(site).iter().zip(&site.chambers).enumerate() {
         let beam = span_beam::across(site);
         let bay = beam.as_ref().map_or(&site.width, |y| &y[0]);
         let across = if beam.is_some() { "room beside the span beam" } else { "tank" };
         for (k, room, what, way) in [(0, chamber, "chamber", "long"), (1, bay, across, "wide")] {
-            if hole.size[k].value() > room.value() {
+            if site.less(room, &hole.size[k]) {
                 let place = job.place(&format!("tank.cover.manholes[{i}][{k}]"));
                 let problem = Problem::error("J054", place, "the manhole does not fit over its chamber")
                     .label(format!("the {what} is {} mm {way} here", site.mm(room)))
@@ -260,9 +270,12 @@ fn refuse(site: &Site<'_>) {
         }
         let ends = i == 0 || i + 1 == site.chambers.len();
         let [x, y] = &hole.at;
-        let hits_x = x[0].value() < stands_in[0] || x[1].value() > site.length.value() - stands_in[0];
-        let hits_y = y[0].value() < stands_in[1] || y[1].value() > site.width.value() - stands_in[1];
-        if ends && job.has("tank.columns") && stands_in.iter().all(|s| s.signum() > 0) && hits_x && hits_y {
+        let hits = |span: &Span, clear: &Len, by: &Len| {
+            site.less(&span[0], by) || site.less(&(clear - by), &span[1])
+        };
+        let hits = || hits(x, &site.length, &stands_in[0]) && hits(y, &site.width, &stands_in[1]);
+        let inward = || stands_in.iter().all(|s| site.less(&Len::ZERO, s));
+        if ends && job.has("tank.columns") && inward() && hits() {
             let problem = Problem::error(
                 "J055",
                 job.place(&format!("tank.cover.manholes[{i}]")),
@@ -275,7 +288,7 @@ fn refuse(site: &Site<'_>) {
     }
     let height = &job.len("tank.height");
     for path in ["tank.cover.wall_beams", "tank.cover.span_beam.depth"] {
-        if job.len(path).value() >= height.value() && !job.len(path).is_zero() {
+        if !job.len(path).is_zero() && !site.less(&job.len(path), height) {
             let problem = Problem::error("J056", job.place(path), "the beam is as deep as the tank")
                 .label(format!("the tank is {} mm high", site.mm(height)))
                 .hint("beams under a cover are usually 150 to 300 mm deep");

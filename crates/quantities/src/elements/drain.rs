@@ -11,7 +11,7 @@
 //! put back is the rest, disposal the room of the stone. The depth, where it is left out, is that of the pipe that
 //! comes in (`invert`, or the far end of the outlet's pipe) and the stone below it.
 
-use tankwright_geometry::{Len, Ratio};
+use tankwright_geometry::{Amount, Len, Ratio};
 
 use crate::cautions::Hole;
 use crate::elements::{Element, backfill, pit};
@@ -23,8 +23,11 @@ use crate::problem::Problem;
 use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Along, Body, Figure, Inflow, Lies, Mark, Plan, Sketch, Stop};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
+use crate::works::Drawn;
 use crate::works::{drain as works, soak_pit};
 
 /// The element.
@@ -116,8 +119,8 @@ impl Trench {
     }
 
     /// Plan of all of them, tenths of a millimetre squared.
-    fn plan(&self) -> Ratio {
-        self.n * self.length.value() * self.width.value()
+    fn plan(&self) -> Amount {
+        self.length.amount() * self.width.amount() * self.n
     }
 }
 
@@ -220,6 +223,44 @@ impl Element for Drain {
         (1..).zip(trenches(site)).flat_map(both).collect()
     }
 
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        for t in trenches(site) {
+            let number = u32::try_from(t.n.numer()).unwrap_or(1);
+            let [long, wide] = [&t.length, &t.width].map(|l| site.mm(l));
+            let title = Phrase::with("draw-drain", &[&long, &wide]);
+            let plan = Plan::Box([tenths(&t.length), tenths(&t.width)]);
+            let says = vec![Phrase::with("draw-deep", &[&site.mm(&t.depth)])];
+            let along = Along::Ground;
+            out.stops.push(Stop { along, title: title.clone(), says, plan, number, apart: None });
+            let (depth, half) = (tenths(&t.depth), tenths(&t.width) / 2);
+            let stone = tenths(&t.stone) - depth;
+            let body = |key, drawn, z| Body { title: Phrase::new(key), drawn, half: [0, half], z };
+            let mut bodies = vec![
+                body("draw-stone", Drawn::Stone, [-depth, stone]),
+                body("draw-soil-back", Drawn::Soil, [stone, 0]),
+            ];
+            if let Some(sheet) = sheet(site, &t.path) {
+                let kind = Phrase::with("draw-sheet", &[&sheet.spec]);
+                bodies.push(Body { title: kind, drawn: Drawn::Sheet, half: [0, half], z: [stone, stone] });
+            }
+            let pipe = Inflow {
+                title: Phrase::with("draw-drain-pipe", &[&site.mm(&t.pipe)]),
+                diameter: tenths(&t.pipe),
+                lies: Lies::Through(-tenths(&t.invert())),
+            };
+            let marks = [("draw-level-invert", -tenths(&t.invert())), ("draw-level-bottom", -depth)];
+            let marks = marks.map(|(key, level)| Mark { title: Phrase::new(key), level }).to_vec();
+            out.figures.push(Figure {
+                title,
+                number,
+                bodies,
+                pipes: vec![pipe],
+                marks,
+                ..Figure::new("drain", plan, depth)
+            });
+        }
+    }
+
     fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
         let one = |t: Trench| {
             let n = site.job.count(&format!("{}.number", t.path)).1.to_string();
@@ -235,18 +276,18 @@ impl Element for Drain {
         for t in trenches(site) {
             // One plan for all of them; stone from its layers, soil as what is left of the dig.
             let (plan, over) = (t.plan(), site.job.len(&format!("{}.stone_over", t.path)));
-            let layers = [&t.below, &t.pipe, &over].map(|layer| plan * layer.value());
-            let (dug, stone) = (plan * t.depth.value(), layers.into_iter().sum::<Ratio>());
-            book.prove(&Spec::plain(&works::EXCAVATION_DRAIN), s, dug);
-            book.prove(&Spec::plain(&works::DRAIN_STONE), s, stone);
-            book.prove(&soil(), s, dug - stone);
+            let layers = [&t.below, &t.pipe, &over].map(|layer| &plan * layer.amount());
+            let (dug, stone) = (&plan * t.depth.amount(), layers.into_iter().sum::<Amount>());
+            book.prove(&Spec::plain(&works::EXCAVATION_DRAIN), s, dug.clone());
+            book.prove(&Spec::plain(&works::DRAIN_STONE), s, stone.clone());
+            book.prove(&soil(), s, dug - &stone);
             book.prove(&backfill::disposal(site), s, stone);
             if let Some(sheet) = sheet(site, &t.path) {
                 book.prove(&sheet, s, plan);
             }
             if site.job.text("ground.support") != "none" {
                 // Long sides, then ends.
-                let side = |run: &Len| t.n * run.value() * t.depth.value() * Ratio::int(2);
+                let side = |run: &Len| run.amount() * t.depth.amount() * (t.n * Ratio::int(2));
                 book.prove(&pit::support(site), s, side(&t.length) + side(&t.width));
             }
         }
@@ -263,7 +304,7 @@ fn refuse(site: &Site<'_>, path: &str) {
         let help = "from ground level, as no pipe from the outlet says how deep it comes in";
         return levels::missing(site, path, "depth", help);
     };
-    if t.stone.value() > t.depth.value() {
+    if site.less(&t.depth, &t.stone) {
         let place = job.place(&format!("{path}.stone_below"));
         let problem = Problem::error("J143", place, "the stone would stand out of the drainage trench")
             .label(format!(
@@ -274,7 +315,7 @@ fn refuse(site: &Site<'_>, path: &str) {
             .hint("less stone over the pipe, or a deeper trench; soil comes over the stone");
         job.report(problem);
     }
-    let Some(fed) = fed_at(site, path).filter(|fed| given && t.invert().value() < fed.value()) else {
+    let Some(fed) = fed_at(site, path).filter(|fed| given && site.less(&t.invert(), fed)) else {
         return;
     };
     let least = site.mm(&(&fed + &t.below));

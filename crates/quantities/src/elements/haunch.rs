@@ -56,7 +56,7 @@ fn read(site: &Site<'_>) -> Option<[Len; 2]> {
 /// Does its end stand before a hole in an end wall that begins at `y`, on this level?
 #[must_use]
 pub fn reaches(site: &Site<'_>, y: &Len, z: &Len) -> bool {
-    read(site).is_some_and(|[width, top]| width.value() > y.value() && top.value() > z.value())
+    read(site).is_some_and(|[width, top]| site.less(y, &width) && site.less(z, &top))
 }
 
 fn spec(site: &Site<'_>) -> Spec {
@@ -114,7 +114,7 @@ fn refuse(site: &Site<'_>, width: &Len, top: &Len) {
         let place = site.job.place(&format!("{PART}.{key}"));
         site.job.report(Problem::error(code, place, what).label(label).hint(hint));
     };
-    if width.times(2).value() >= site.width.value() {
+    if !site.less(&width.times(2), &site.width) {
         let label = format!("the tank is {} mm wide", site.mm(&site.width));
         report(
             "J072",
@@ -124,7 +124,7 @@ fn refuse(site: &Site<'_>, width: &Len, top: &Len) {
             "leave a channel between them",
         );
     }
-    if top.value() >= site.masonry_top.value() {
+    if !site.less(top, &site.masonry_top) {
         let label = format!("the tank is {} mm high", site.mm(&site.job.len("tank.height")));
         report(
             "J073",

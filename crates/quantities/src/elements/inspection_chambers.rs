@@ -5,7 +5,7 @@
 //! Benching is a mean depth over the clear plan, its channel not taken off; plaster begins above it. Pipes that come in
 //! take nothing off. A trench is measured through the chamber: nothing is taken off where they meet.
 
-use tankwright_geometry::{Len, Ratio};
+use tankwright_geometry::{Amount, Len, Ratio};
 
 use crate::cautions::Hole;
 use crate::elements::{Element, backfill, cover, pit};
@@ -17,8 +17,11 @@ use crate::problem::Problem;
 use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Along, Body, Figure, Mark, Plan, Sketch, Stop};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
+use crate::works::Drawn;
 use crate::works::{earthwork, inspection_chambers as works, pipework};
 
 /// The element.
@@ -141,9 +144,9 @@ impl Chamber {
     }
 
     /// Of all of them: the clear plan and a border of so much all round, part by part. Tenths of a millimetre squared.
-    fn plan(&self, border: Ratio) -> Ratio {
-        let [a, b] = [self.size[0].value(), self.size[1].value()];
-        self.n * (a * b + (a + b) * border * Ratio::int(2) + border * border * Ratio::int(4))
+    fn plan(&self, border: &Amount) -> Amount {
+        let [a, b] = [self.size[0].amount(), self.size[1].amount()];
+        (&a * &b + (a + b) * border * Ratio::int(2) + border * border * Ratio::int(4)) * self.n
     }
 }
 
@@ -210,7 +213,7 @@ impl Element for InspectionChambers {
     }
 
     fn set_out(&self, site: &Site<'_>, _: &mut SetOut) {
-        for c in chambers(site).iter().filter(|c| c.benching.value() >= c.depth.value()) {
+        for c in chambers(site).iter().filter(|c| !site.less(&c.benching, &c.depth)) {
             let place = site.job.place(&format!("{}.benching.depth", c.path));
             let problem = Problem::error("J145", place, "the benching fills the inspection chamber")
                 .label(format!("the chamber is {} mm deep", site.mm(&c.depth)))
@@ -221,7 +224,7 @@ impl Element for InspectionChambers {
             let path = format!("{}.plaster.thickness", c.path);
             let (twice, narrow) =
                 (site.job.len(&path).times(2), site.judge.min(&c.size[0], &c.size[1]).clone());
-            if twice.value() < narrow.value() {
+            if site.less(&twice, &narrow) {
                 continue;
             }
             let problem =
@@ -292,6 +295,55 @@ impl Element for InspectionChambers {
         (1..).zip(chambers(site)).map(one).collect()
     }
 
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        for c in chambers(site) {
+            let number = u32::try_from(c.n.numer()).unwrap_or(1);
+            let [a, b] = c.size.clone().map(|l| site.mm(&l));
+            let title = Phrase::with("draw-inspection-chamber", &[&a, &b]);
+            let plan = Plan::Box(c.outer().map(|l| tenths(&l)));
+            let says = vec![Phrase::with("draw-deep", &[&site.mm(&c.depth)])];
+            let along = Along::Inspected;
+            out.stops.push(Stop { along, title: title.clone(), says, plan, number, apart: None });
+            let [depth, dig, base, bench] = [&c.depth, &c.dig(), &c.base, &c.benching].map(tenths);
+            let [inner, outer] = [tenths(&c.size[0]) / 2, tenths(&c.outer()[0]) / 2];
+            let body = |title, drawn, half, z| Body { title, drawn, half, z };
+            let (walls, base_mix) =
+                (site.masonry(&c.path, &c.t).mix, site.job.text(&format!("{}.base.mix", c.path)));
+            let concrete = |key, mix| Phrase::with(key, &[mix]);
+            let mut bodies = vec![
+                body(
+                    Phrase::with("draw-base", &[&site.mm(&c.base), base_mix]),
+                    Drawn::Concrete,
+                    [0, outer],
+                    [-dig, base - dig],
+                ),
+                body(
+                    Phrase::with("draw-wall", &[&site.mm(&c.t), &walls]),
+                    Drawn::Masonry,
+                    [inner, outer],
+                    [-depth, tenths(&c.upstand)],
+                ),
+            ];
+            if bench > 0 {
+                let mix = site.job.text(&format!("{}.benching.mix", c.path));
+                bodies.push(body(
+                    concrete("draw-benching", mix),
+                    Drawn::Concrete,
+                    [0, inner],
+                    [-depth, bench - depth],
+                ));
+            }
+            let marks = vec![Mark { title: Phrase::new("draw-level-base"), level: -depth }];
+            out.figures.push(Figure {
+                title,
+                number,
+                bodies,
+                marks,
+                ..Figure::new("inspection-chamber", plan, dig)
+            });
+        }
+    }
+
     fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
         let one = |i| {
             let path = format!("{PART}[{i}]");
@@ -309,25 +361,26 @@ impl Element for InspectionChambers {
         for c in chambers(site) {
             // From the clear plan outwards: borders of the walls, and of walls and working space.
             let specs = specs(site, &c);
-            let (t, dig) = (c.t.value(), c.dig().value());
-            let wide = t + c.space.value();
-            let (clear, outer, dug) = (c.plan(Ratio::ZERO), c.plan(t), c.plan(wide));
-            book.prove(&Spec::plain(&works::EXCAVATION_CHAMBER), S, dug * dig);
-            book.prove(&backfill::disposal(site), S, outer * dig);
-            book.prove(&Spec::plain(&earthwork::BACKFILL), S, (dug - outer) * dig);
-            book.prove(&specs.base, S, outer * c.base.value());
-            book.prove(&specs.walls, S, (outer - clear) * c.walls().value());
-            book.prove(&specs.benching, S, clear * c.benching.value());
-            let faces = |border: Ratio, high: Ratio| {
-                let face = |side: &Len| c.n * (side.value() + border * Ratio::int(2)) * high * Ratio::int(2);
+            let (t, dig) = (c.t.amount(), c.dig().amount());
+            let wide = &t + c.space.amount();
+            let (clear, outer, dug) = (c.plan(&Amount::ZERO), c.plan(&t), c.plan(&wide));
+            book.prove(&Spec::plain(&works::EXCAVATION_CHAMBER), S, &dug * &dig);
+            book.prove(&backfill::disposal(site), S, &outer * &dig);
+            book.prove(&Spec::plain(&earthwork::BACKFILL), S, (dug - &outer) * &dig);
+            book.prove(&specs.base, S, &outer * c.base.amount());
+            book.prove(&specs.walls, S, (outer - &clear) * c.walls().amount());
+            book.prove(&specs.benching, S, clear * c.benching.amount());
+            let faces = |border: &Amount, high: &Amount| {
+                let twice = high * (c.n * Ratio::int(2));
+                let face = |side: &Len| (side.amount() + border * Ratio::int(2)) * &twice;
                 face(&c.size[0]) + face(&c.size[1])
             };
             if let Some(plaster) = &specs.plaster {
-                let high = c.walls().value() - c.benching.value();
-                book.prove(plaster, S, faces(Ratio::ZERO, high));
+                let high = (&c.walls() - &c.benching).amount();
+                book.prove(plaster, S, faces(&Amount::ZERO, &high));
             }
             if site.job.text("ground.support") != "none" {
-                book.prove(&pit::support(site), S, faces(wide, dig));
+                book.prove(&pit::support(site), S, faces(&wide, &dig));
             }
         }
     }

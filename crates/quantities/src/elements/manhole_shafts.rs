@@ -124,10 +124,10 @@ fn refuse(site: &Site<'_>) {
     let ([x0, x1], [y0, y1]) = (site.outer_x(), site.outer_y());
     let beyond = |h: &cover::Manhole| {
         let [x, y] = &h.at;
-        (&x[0] - &t).value() < x0.value()
-            || (&x[1] + &t).value() > x1.value()
-            || (&y[0] - &t).value() < y0.value()
-            || (&y[1] + &t).value() > y1.value()
+        site.less(&(&x[0] - &t), &x0)
+            || site.less(&x1, &(&x[1] + &t))
+            || site.less(&(&y[0] - &t), &y0)
+            || site.less(&y1, &(&y[1] + &t))
     };
     if holes.iter().any(beyond) {
         let problem = Problem::error("J057", place(), "a manhole shaft stands beyond the walls of the tank")
@@ -135,8 +135,8 @@ fn refuse(site: &Site<'_>) {
             .hint("make the shaft no thicker than the wall under it");
         site.job.report(problem);
     }
-    let twice = t.times(2).value();
-    if holes.windows(2).any(|h| h[1].at[0][0].value() - h[0].at[0][1].value() < twice) {
+    let twice = t.times(2);
+    if holes.windows(2).any(|h| site.less(&(&h[1].at[0][0] - &h[0].at[0][1]), &twice)) {
         let problem = Problem::error("J058", place(), "two manhole shafts meet")
             .label("their walls overlap")
             .hint("make the manholes smaller or the shafts thinner");

@@ -1,6 +1,6 @@
 //! Everything that is built, one thing a file. Each file has the same parts, in this order:
 //! what it is and its rules, the job-file fields it reads, `set_out`, `measure`, `reinforce`, what papers say of it
-//! (`holes`, `marks`, `scope`), `prove`.
+//! (`holes`, `marks`, `sketch`, `scope`), `prove`.
 
 use tankwright_geometry::Len;
 
@@ -9,6 +9,7 @@ use crate::job::Field;
 use crate::ledger::{Book, SetOut};
 use crate::model::Model;
 use crate::site::Site;
+use crate::sketch::Sketch;
 use crate::stage::Stage;
 use crate::steel::Bench;
 use crate::words::Phrase;
@@ -44,6 +45,11 @@ pub trait Element: Sync {
     fn marks(&self, site: &Site<'_>) -> Vec<(Stage, Phrase, Len)> {
         let _ = site;
         Vec::new()
+    }
+
+    /// What drawings show of it besides its claims.
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        let _ = (site, out);
     }
 
     /// What is built besides the tank, in words.

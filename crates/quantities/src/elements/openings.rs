@@ -75,8 +75,8 @@ fn read(site: &Site<'_>) -> Option<Opening> {
 /// Does an opening share the room of a part with this extent across the tank and this top?
 #[must_use]
 pub fn meets(site: &Site<'_>, y: [&Len; 2], top: &Len) -> bool {
-    let hits = |s: &[Len; 2]| s[0].value() < y[1].value() && y[0].value() < s[1].value();
-    read(site).is_some_and(|o| o.z[0].value() < top.value() && o.across(site).iter().any(hits))
+    let hits = |s: &[Len; 2]| site.less(&s[0], y[1]) && site.less(y[0], &s[1]);
+    read(site).is_some_and(|o| site.less(&o.z[0], top) && o.across(site).iter().any(hits))
 }
 
 impl Opening {
@@ -226,7 +226,7 @@ fn refuse(site: &Site<'_>, o: &Opening) {
     let report = |code, key: &str, what: &str, label: String, hint: &str| {
         job.report(Problem::error(code, place(key), what).label(label).hint(hint));
     };
-    if o.width.times(o.number).value() >= site.width.value() {
+    if !site.less(&o.width.times(o.number), &site.width) {
         let label = format!("the tank is {} mm wide", site.mm(&site.width));
         report(
             "J049",
@@ -240,10 +240,10 @@ fn refuse(site: &Site<'_>, o: &Opening) {
     let beam =
         span_beam::across(site).map(|y| (y, &site.cover_bottom - &job.len("tank.cover.span_beam.depth")));
     let under_beam = beam.is_some_and(|(y, z)| {
-        o.z[1].value() >= z.value()
-            && o.across(site).iter().any(|s| s[0].value() < y[1].value() && y[0].value() < s[1].value())
+        !site.less(&o.z[1], &z)
+            && o.across(site).iter().any(|s| site.less(&s[0], &y[1]) && site.less(&y[0], &s[1]))
     });
-    if o.z[1].value() >= top.value() || under_beam {
+    if !site.less(&o.z[1], &top) || under_beam {
         let label = if under_beam {
             "it reaches the span beam".to_owned()
         } else {
@@ -257,8 +257,8 @@ fn refuse(site: &Site<'_>, o: &Opening) {
             "lower the opening: its top edge must stay below the partition's top and below any beam",
         );
     }
-    let high = |p: &[Len; 2]| site.floor.at(site.judge, &p[1]).value();
-    if site.partitions.iter().any(|p| o.z[0].value() < high(p)) {
+    let high = |p: &[Len; 2]| site.floor.at(site.judge, &p[1]);
+    if site.partitions.iter().any(|p| site.less(&o.z[0], &high(p))) {
         let depth = site.mm(&(&(&site.masonry_top - &o.z[1]) + &o.height));
         report(
             "J051",

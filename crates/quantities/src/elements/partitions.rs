@@ -119,7 +119,7 @@ impl Element for Partitions {
 
 fn refuse(site: &Site<'_>) {
     let place = |k: &str| site.job.place(&format!("tank.partitions.{k}"));
-    if site.air_gap.value() >= site.job.len("tank.height").value() && !site.air_gap.is_zero() {
+    if !site.air_gap.is_zero() && !site.less(&site.air_gap, &site.job.len("tank.height")) {
         let problem =
             Problem::error("J048", place("air_gap"), "the air gap is not less than the height of the tank")
                 .label(format!("the tank is {} mm high", site.mm(&site.job.len("tank.height"))))

@@ -4,7 +4,7 @@
 //! nothing is taken off for the pipe. Where the depth is left out it follows from `start` and `fall`: the mean depth of
 //! the invert, and the bed. Bends and tees are counted.
 
-use tankwright_geometry::{Len, Ratio};
+use tankwright_geometry::{Amount, Len};
 
 use crate::cautions::Hole;
 use crate::elements::{Element, backfill};
@@ -16,6 +16,7 @@ use crate::problem::Problem;
 use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Along, Sketch};
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{earthwork, pipework};
@@ -71,7 +72,7 @@ struct Trench {
     depth: Len,
     bed: Len,
     /// Elevation of the dig by the second formula, tenths of a millimetre squared.
-    side: Ratio,
+    side: Amount,
 }
 
 /// Every line.
@@ -91,7 +92,7 @@ fn line(site: &Site<'_>, path: String) -> Line {
     let bed = get("trench.bed");
     let depth = if has("trench.depth") {
         let depth = get("trench.depth");
-        Some((length.value() * depth.value(), depth))
+        Some((length.amount() * depth.amount(), depth))
     } else {
         run.as_ref().map(|run| (run.elevation(&bed), &run.mean() + &bed))
     };
@@ -170,6 +171,13 @@ impl Element for PipeLines {
         runs.flat_map(both).collect()
     }
 
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        for line in lines(site) {
+            let name = Phrase::with("plain", &[&line.title]);
+            out.run(Along::Beside, &name, &line.length, &line.diameter, line.run.as_ref());
+        }
+    }
+
     fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
         let one =
             |l: Line| Phrase::with("scope-pipes", &[&l.title, &in_scope(&l.length), &site.mm(&l.diameter)]);
@@ -180,10 +188,11 @@ impl Element for PipeLines {
         for line in lines(site) {
             // From the elevation of the trench: with levels, a strip and a wedge.
             let Some(Trench { width, bed, side, .. }) = &line.trench else { continue };
-            let (dug, bedded) = (*side * width.value(), line.length.value() * bed.value() * width.value());
-            book.prove(&Spec::plain(&earthwork::EXCAVATION_TRENCH), S, dug);
-            book.prove(&Spec::plain(&pipework::PIPE_BED), S, bedded);
-            book.prove(&Spec::plain(&earthwork::BACKFILL), S, dug - bedded);
+            let width = width.amount();
+            let (dug, bedded) = (side * &width, line.length.amount() * bed.amount() * width);
+            book.prove(&Spec::plain(&earthwork::EXCAVATION_TRENCH), S, dug.clone());
+            book.prove(&Spec::plain(&pipework::PIPE_BED), S, bedded.clone());
+            book.prove(&Spec::plain(&earthwork::BACKFILL), S, dug - &bedded);
             book.prove(&backfill::disposal(site), S, bedded);
         }
     }
@@ -218,7 +227,7 @@ fn refuse(site: &Site<'_>, line: &Line) {
             .hint("leave out depth, or start and fall");
         job.report(problem);
     }
-    if trench.bed.value() > trench.depth.value() {
+    if site.less(&trench.depth, &trench.bed) {
         let place = job.place(&format!("{part}.bed"));
         let problem = Problem::error("J067", place, "the bed is deeper than the trench")
             .label(format!("the trench is {} mm deep", site.mm(&trench.depth)))

@@ -3,7 +3,7 @@
 //! A hole is a circle through the full wall, its lowest point at the invert. The trench takes both lengths, at the mean
 //! depth that is given; where it is left out, each pipe's own: the mean depth of its invert, and the bed.
 
-use tankwright_geometry::{Len, Ratio, Z};
+use tankwright_geometry::{Amount, Len, Ratio, Z};
 
 use crate::cautions::Hole;
 use crate::elements::{Element, backfill, boards, haunch};
@@ -14,6 +14,8 @@ use crate::model::Model;
 use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Along, Sketch, Through};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{earthwork, pipework, voids};
@@ -138,7 +140,7 @@ struct Stretch {
     length: Len,
     depth: Len,
     /// Its elevation by the second formula: pipe by pipe, or a strip and a wedge.
-    side: Ratio,
+    side: Amount,
 }
 
 /// Is the depth of the trench left out, so that it follows from the inverts?
@@ -171,7 +173,7 @@ fn trench(site: &Site<'_>) -> Option<Trench> {
     } else {
         let all = pipes(site);
         let length = all.iter().fold(Len::ZERO, |sum, p| sum + &p.length);
-        let side = all.iter().map(|p| p.length.value() * depth.value()).sum();
+        let side = all.iter().map(|p| p.length.amount() * depth.amount()).sum();
         vec![Stretch { note: Phrase::new("both-lengths"), length, depth, side }]
     };
     Some(Trench { width, bed, stretches })
@@ -193,7 +195,7 @@ pub fn too_shallow(site: &Site<'_>) -> Option<Ratio> {
     let depth = site.job.len("tank.pipes.trench.depth").value();
     let bed = site.job.len("tank.pipes.trench.bed");
     let runs = runs(site).filter(|runs| !runs.is_empty() && !depth.is_zero())?;
-    let side: Ratio = runs.iter().map(|(_, run)| run.elevation(&bed)).sum();
+    let side: Ratio = runs.iter().map(|(_, run)| run.elevation(&bed).value()).sum();
     let length: Ratio = runs.iter().map(|(_, run)| run.length.value()).sum();
     Some(side / length).filter(|needs| *needs > depth)
 }
@@ -281,15 +283,39 @@ impl Element for Pipes {
         deepest(site).map(hole).into_iter().collect()
     }
 
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        for p in pipes(site) {
+            let (inwards, along) = if p.name == "inlet" { (true, Along::In) } else { (false, Along::Out) };
+            let run = if inwards { levels::from_house(site) } else { levels::from_tank(site) };
+            let rise = |run: &levels::Run| {
+                let drop = tenths(&run.to) - tenths(&run.from);
+                if inwards { drop } else { -drop }
+            };
+            let [x0, x1] = p.x.clone().map(|x| tenths(&x));
+            let name = Phrase::with("draw-pipe", &[crate::words::look_up(p.name), &site.mm(&p.diameter)]);
+            out.run(along, &name, &p.length, &p.diameter, run.as_ref());
+            out.through(&Through {
+                name,
+                wall: if inwards { [x0, x1] } else { [x1, x0] },
+                y: tenths(&site.width.half()),
+                invert: tenths(&p.z[0]),
+                diameter: tenths(&p.diameter),
+                drop: tenths(&p.drop),
+                length: tenths(&p.length),
+                rise: run.as_ref().map_or(0, rise),
+            });
+        }
+    }
+
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {
         let Some(Trench { width, bed, stretches }) = trench(site) else { return };
-        let whole = stretches.iter().map(|t| t.side * width.value()).sum::<Ratio>();
-        let bedded =
-            pipes(site).iter().map(|p| p.length.value() * width.value() * bed.value()).sum::<Ratio>();
+        let whole: Amount = stretches.iter().map(|t| &t.side * width.amount()).sum();
+        let bedded: Amount =
+            pipes(site).iter().map(|p| p.length.amount() * width.amount() * bed.amount()).sum();
         let s = Stage::Pipes;
-        book.prove(&Spec::plain(&earthwork::EXCAVATION_TRENCH), s, whole);
-        book.prove(&Spec::plain(&pipework::PIPE_BED), s, bedded);
-        book.prove(&Spec::plain(&earthwork::BACKFILL), s, whole - bedded);
+        book.prove(&Spec::plain(&earthwork::EXCAVATION_TRENCH), s, whole.clone());
+        book.prove(&Spec::plain(&pipework::PIPE_BED), s, bedded.clone());
+        book.prove(&Spec::plain(&earthwork::BACKFILL), s, whole - &bedded);
         book.prove(&backfill::disposal(site), s, bedded);
     }
 }
@@ -303,11 +329,12 @@ fn refuse(site: &Site<'_>, p: &Pipe) {
     let floor = site.floor.at(site.judge, if p.name == "inlet" { &p.x[1] } else { &p.x[0] });
     let above = &p.z[1] - &site.masonry_top;
     let below = &floor - &p.z[0];
-    let label = if p.y[0].value().signum() < 0 {
+    let zero = Len::ZERO;
+    let label = if site.less(&p.y[0], &zero) {
         Some(format!("the hole is {} mm wide, the tank {} mm", site.mm(&p.diameter), site.mm(&site.width)))
-    } else if above.value().signum() > 0 {
+    } else if site.less(&zero, &above) {
         Some(format!("the hole would reach {} mm above the top of the masonry", site.mm(&above)))
-    } else if below.value().signum() > 0 {
+    } else if site.less(&zero, &below) {
         Some(format!("the hole would begin {} mm below the floor there", site.mm(&below)))
     } else {
         None
@@ -319,14 +346,13 @@ fn refuse(site: &Site<'_>, p: &Pipe) {
         );
         report("J063", "the pipe hole lies outside the masonry", label, &hint);
     }
-    let meets = |z: &[Len; 2]| p.z[0].value() < z[1].value() && z[0].value() < p.z[1].value();
+    let meets = |z: &[Len; 2]| site.less(&p.z[0], &z[1]) && site.less(&z[0], &p.z[1]);
     if site.ring_beams.iter().any(meets) {
         let label = format!("the {} pipe goes through a ring beam here", p.name);
         report("J064", "the pipe hole meets a ring beam", label, "raise or lower the beam or the invert");
     }
     let [a, b] = job.size("tank.columns.size");
-    let reach = (&b - &site.wall).value();
-    if job.has("tank.columns") && a.value().signum() > 0 && reach > p.y[0].value() {
+    if job.has("tank.columns") && site.less(&zero, &a) && site.less(&p.y[0], &(&b - &site.wall)) {
         report(
             "J065",
             "the pipe hole meets a column",
@@ -335,7 +361,7 @@ fn refuse(site: &Site<'_>, p: &Pipe) {
         );
     }
     let beam = &site.cover_bottom - &job.len("tank.cover.span_beam.depth");
-    if job.has("tank.cover.span_beam") && p.z[1].value() > beam.value() {
+    if job.has("tank.cover.span_beam") && site.less(&beam, &p.z[1]) {
         let label = format!(
             "the span beam ends here, {} mm below the cover",
             site.mm(&job.len("tank.cover.span_beam.depth"))
@@ -374,7 +400,7 @@ fn refuse_trench(site: &Site<'_>) {
         return;
     }
     let depth = job.len("tank.pipes.trench.depth");
-    if job.len("tank.pipes.trench.bed").value() > depth.value() {
+    if site.less(&depth, &job.len("tank.pipes.trench.bed")) {
         let place = job.place("tank.pipes.trench.bed");
         let problem = Problem::error("J067", place, "the bed is deeper than the trench")
             .label(format!("the trench is {} mm deep", site.mm(&depth)))

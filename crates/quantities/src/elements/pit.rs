@@ -3,7 +3,7 @@
 //! Tight: the outer plan. Open: `net` (the base's plan, vertical) and `working-space` (the rest: its sides vertical up
 //! to the highest level of the bottom, then leaning out by the batter, corners mitred).
 
-use tankwright_geometry::{Len, Ratio};
+use tankwright_geometry::{Amount, Len, Ratio};
 
 use crate::cautions::Hole;
 use crate::checks;
@@ -14,6 +14,8 @@ use crate::model::Model;
 use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::{Site, Span};
+use crate::sketch::{Dig, Sketch, span};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::strips::{Slice, bands, deeper, ring_lines, sliced, strips};
 use crate::words::Phrase;
@@ -157,25 +159,28 @@ pub fn space_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, stage: Sta
 
 /// Second formula for the net dig of a slice, cubic tenths of a millimetre.
 #[must_use]
-pub fn net_volume(site: &Site<'_>, slice: &Slice) -> Ratio {
+pub fn net_volume(site: &Site<'_>, slice: &Slice) -> Amount {
     let [x, _] = base::plan(site);
     let [_, breadth] = base::size(site);
-    sliced(slice, |d| deeper(site, &x, &site.layers_deep(), d)) * breadth.value()
+    sliced(slice, |d| deeper(site, &x, &site.layers_deep(), d)) * breadth.amount()
 }
 
 /// Second formula for the room beyond the net dig: the battered part is integrated as a polynomial of the depth.
 #[must_use]
-pub fn space_volume(site: &Site<'_>, slice: &Slice) -> Ratio {
+pub fn space_volume(site: &Site<'_>, slice: &Slice) -> Amount {
     let whole = bottom(site);
-    let [length, breadth] = sides(&whole).map(|l| l.value());
-    let (highest, batter) = (site.dig_depth().value(), site.batter.value());
+    let [length, breadth] = sides(&whole).map(|l| l.amount());
+    let (highest, batter) = (site.dig_depth(), site.batter.amount());
     // Sum of the rings leaning out above the highest level of the bottom, below a depth d.
-    let leaning = |d: Ratio| {
-        let h = (highest - d).max(Ratio::ZERO);
-        let (two, square) = (batter * h * h, batter * batter * h * h * h);
-        (length + breadth) * two + square * Ratio::of(4, 3)
+    let leaning = |d: &Len| {
+        if !site.less(d, &highest) {
+            return Amount::ZERO;
+        }
+        let h = (&highest - d).amount();
+        let two = &batter * &h * &h;
+        (&length + &breadth) * &two + two * &batter * h * Ratio::of(4, 3)
     };
-    let vertical = sliced(slice, |d| deeper(site, &whole[0], &site.layers_deep(), d)) * breadth;
+    let vertical = sliced(slice, |d| deeper(site, &whole[0], &site.layers_deep(), d)) * &breadth;
     vertical + sliced(slice, leaning) - net_volume(site, slice)
 }
 
@@ -247,6 +252,14 @@ impl Element for Pit {
         }]
     }
 
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        let bottom = bottom(site);
+        let lean = if site.open { site.dig_depth().scaled(&site.batter) } else { Len::ZERO };
+        let top = bottom.clone().map(|s| [&s[0] - &lean, &s[1] + &lean]);
+        let [bottom, top] = [bottom, top].map(|plan| plan.map(|s| span(&s)));
+        out.digs.push(Dig { bottom, top, below_floor: tenths(&site.layers_deep()), filled: has_space(site) });
+    }
+
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {
         for (band, slice) in bands(site) {
             book.prove(&net_spec(site, &band), Stage::Dig, net_volume(site, &slice));
@@ -255,16 +268,16 @@ impl Element for Pit {
             }
         }
         let whole = bottom(site);
-        let [net_length, net_breadth] = base::size(site).map(|l| l.value());
-        let room = if site.open { site.working_space.value() } else { Ratio::ZERO };
+        let [net_length, net_breadth] = base::size(site).map(|l| l.amount());
+        let room = if site.open { site.working_space.amount() } else { Amount::ZERO };
         // Net plan, a ring of working space and its corners.
-        let plan = net_length * net_breadth
-            + (net_length + net_breadth) * room * Ratio::int(2)
-            + room * room * Ratio::int(4);
-        book.prove(&Spec::plain(&earthwork::BOTTOM_TRIM), Stage::Dig, plan);
+        let plan = &net_length * &net_breadth
+            + (net_length + net_breadth) * &room * Ratio::int(2)
+            + &room * &room * Ratio::int(4);
+        book.prove(&Spec::plain(&earthwork::BOTTOM_TRIM), Stage::Dig, plan.clone());
         let side = side_area(site, &whole);
         if site.job.text("ground.support") != "none" {
-            book.prove(&support(site), Stage::Dig, side);
+            book.prove(&support(site), Stage::Dig, side.clone());
         }
         if site.job.flag("tank.pit.termite") {
             book.prove(&Spec::plain(&earthwork::TERMITE_TREATMENT), Stage::Dig, plan + side);
@@ -299,22 +312,22 @@ fn side_lines(site: &Site<'_>, book: &mut Book<'_>, spec: &Spec, plan: &[Span; 2
 
 /// Area of the sides of a pit with this plan of its bottom, from there up to ground, square tenths of a millimetre:
 /// girth times the depth at the outlet end, and what the fall adds on three sides.
-fn side_area(site: &Site<'_>, plan: &[Span; 2]) -> Ratio {
-    let [length, breadth] = sides(plan).map(|l| l.value());
-    let before = Ratio::ZERO - plan[0][0].value();
-    let girth = (length + breadth) * site.dig_depth().value() * Ratio::int(2);
-    girth + site.floor.fall.value() * (breadth + before * Ratio::int(2) + site.length.value())
+fn side_area(site: &Site<'_>, plan: &[Span; 2]) -> Amount {
+    let [length, breadth] = sides(plan).map(|l| l.amount());
+    let before = (-&plan[0][0]).amount();
+    let girth = (length + &breadth) * site.dig_depth().amount() * Ratio::int(2);
+    girth + site.floor.fall.amount() * (breadth + before * Ratio::int(2) + site.length.amount())
 }
 
 /// Side area of a tight pit: what over-break acts on, square tenths of a millimetre.
 #[must_use]
 pub fn tight_sides(site: &Site<'_>) -> Ratio {
-    side_area(site, &bottom(site))
+    side_area(site, &bottom(site)).value()
 }
 
 fn refuse(site: &Site<'_>) {
     let job = site.job;
-    if site.floor.outlet.value().signum() >= 0 {
+    if !site.less(&site.floor.outlet, &Len::ZERO) {
         let place = job.place("tank.cover_top").or_else(|| job.place("tank.height"));
         let problem = Problem::error("J040", place, "the floor lies above the ground")
             .label(format!("the floor at the outlet end is {} mm above ground", site.mm(&site.floor.outlet)))

@@ -93,8 +93,7 @@ fn refuse(site: &Site<'_>) {
     let job = site.job;
     for (i, [bottom, top]) in site.ring_beams.iter().enumerate() {
         let place = || job.place(&format!("tank.ring_beams[{i}].above_floor"));
-        let over = top.value() > site.masonry_top.value();
-        if over || bottom.value() < site.floor.outlet.value() {
+        if site.less(&site.masonry_top, top) || site.less(bottom, &site.floor.outlet) {
             let room = &site.masonry_top - &site.floor.outlet;
             let problem = Problem::error(
                 "J043",
@@ -105,7 +104,7 @@ fn refuse(site: &Site<'_>) {
             .hint(format!("masonry ends {} mm above the floor at the outlet end", site.mm(&room)));
             job.report(problem);
         }
-        let hits = |o: &&[Len; 2]| bottom.value() < o[1].value() && o[0].value() < top.value();
+        let hits = |o: &&[Len; 2]| site.less(bottom, &o[1]) && site.less(&o[0], top);
         if site.ring_beams[..i].iter().any(|o| hits(&o)) {
             let problem = Problem::error("J044", place(), "two ring beams overlap")
                 .label("this one begins or ends inside another")

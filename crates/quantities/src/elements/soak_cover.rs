@@ -13,9 +13,12 @@ use crate::model::Model;
 use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::Body;
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::steel::{Bench, Disc};
 use crate::words::Phrase;
+use crate::works::Drawn;
 use crate::works::{Work, pipework, soak_pit as works};
 
 /// The element.
@@ -74,6 +77,27 @@ pub fn slab(site: &Site<'_>) -> Option<Slab> {
 #[must_use]
 pub fn manhole(site: &Site<'_>) -> Option<[Len; 2]> {
     site.job.has("soak_pit.cover.manhole[0]").then(|| site.job.size("soak_pit.cover.manhole"))
+}
+
+/// The slab, its manhole and the soil over it as drawings show them.
+#[must_use]
+pub fn bodies(site: &Site<'_>) -> Vec<Body> {
+    let Some(slab) = slab(site) else { return Vec::new() };
+    let [soil, thick] = [&slab.soil, &slab.thickness].map(tenths);
+    let r = tenths(&site.job.len("soak_pit.diameter")) / 2;
+    let z = [-soil - thick, -soil];
+    let mix = site.job.text("soak_pit.cover.mix");
+    let title = Phrase::with("draw-slab", &[&site.mm(&slab.thickness), mix]);
+    let mut all = vec![Body { title, drawn: Drawn::Reinforced, half: [0, r], z }];
+    if let Some([along, _]) = manhole(site) {
+        let title = Phrase::new("manhole");
+        all.push(Body { title, drawn: Drawn::Hole, half: [0, tenths(&along) / 2], z });
+    }
+    if soil > 0 {
+        let title = Phrase::new("draw-soil-back");
+        all.push(Body { title, drawn: Drawn::Soil, half: [0, r], z: [-soil, 0] });
+    }
+    all
 }
 
 fn spec(site: &Site<'_>) -> Spec {
@@ -146,12 +170,13 @@ impl Element for SoakCover {
         let (Some(slab), Some(ring)) = (slab(site), soak_lining::ring_of(site)) else { return };
         // From the radius: n x (pi x r x r - hole).
         let n = Ratio::from(site.job.count("soak_pit.number").1);
-        let circle = |d: &Len| PI * (d.value() / Ratio::int(2)) * (d.value() / Ratio::int(2));
-        let [a, b] = manhole(site).map_or([Ratio::ZERO; 2], |hole| hole.map(|l| l.value()));
-        let (s, thick) = (Stage::SoakPit, slab.thickness.value());
-        book.prove(&spec(site), s, n * (circle(&site.job.len("soak_pit.diameter")) - a * b) * thick);
-        book.prove(&Spec::plain(&works::FORMWORK_SOAK_COVER), s, n * (circle(&ring.inside) - a * b));
-        book.prove(&Spec::plain(&works::FORMWORK_SOAK_MANHOLE), s, n * (a + b) * Ratio::int(2) * thick);
+        let circle = |d: &Len| d.half().amount() * d.half().amount() * PI;
+        let [a, b] = manhole(site).unwrap_or([Len::ZERO; 2]).map(|l| l.amount());
+        let (s, thick, hole) = (Stage::SoakPit, slab.thickness.amount(), &a * &b);
+        let plan = circle(&site.job.len("soak_pit.diameter")) - &hole;
+        book.prove(&spec(site), s, plan * &thick * n);
+        book.prove(&Spec::plain(&works::FORMWORK_SOAK_COVER), s, (circle(&ring.inside) - hole) * n);
+        book.prove(&Spec::plain(&works::FORMWORK_SOAK_MANHOLE), s, (a + b) * thick * (n * Ratio::int(2)));
     }
 }
 
@@ -166,7 +191,7 @@ fn refuse(site: &Site<'_>) {
         let hint = "give the pit a [soak_pit.lining]; a pit filled with stone and soil needs no cover";
         return report("J155", PART, "nothing carries the cover of the soak pit", label, hint);
     }
-    if site.job.len("soak_pit.diameter").value() > Ratio::from(WIDEST) {
+    if site.less(&Len::fixed(WIDEST), &site.job.len("soak_pit.diameter")) {
         let label = "a slab of more than 10 m".to_owned();
         let hint = "several smaller pits take more water than a wide one, and their covers carry";
         report("J155", "soak_pit.diameter", "nothing carries the cover of the soak pit", label, hint);
@@ -174,10 +199,10 @@ fn refuse(site: &Site<'_>) {
     let depth = site.job.len("soak_pit.depth");
     let under = &(&depth - &slab.soil) - &slab.thickness;
     let fill = site.job.len("soak_pit.fill_depth");
-    if under.value().signum() <= 0 {
+    if !site.less(&Len::ZERO, &under) {
         let label = format!("the pit is {} mm deep", site.mm(&depth));
         report("J158", PART, "soil and cover fill the soak pit", label, "less soil over the cover");
-    } else if fill.value() > under.value() {
+    } else if site.less(&under, &fill) {
         let label = format!("the cover lies {} mm above the base", site.mm(&under));
         let hint = "the stone ends at the inlet or a little above it; 0 leaves the pit empty";
         report(
@@ -189,9 +214,12 @@ fn refuse(site: &Site<'_>) {
         );
     }
     let (Some([a, b]), Some(ring)) = (manhole(site), soak_lining::ring_of(site)) else { return };
-    let inside = ring.inside.value();
-    let across = a.value() * a.value() + b.value() * b.value();
-    if inside.signum() > 0 && across >= inside * inside {
+    // Squares are compared as they are: where one of these changes, it is asked anew.
+    for len in [&a, &b, &ring.inside] {
+        site.judge.fix(len);
+    }
+    let [across, along, inside] = [&a, &b, &ring.inside].map(|l| l.value() * l.value());
+    if site.less(&Len::ZERO, &ring.inside) && across + along >= inside {
         let label = format!("the ring is {} mm in diameter inside", site.mm(&ring.inside));
         let hint = "its corners must stay inside the ring: make it smaller";
         report("J159", "soak_pit.cover.manhole", "the manhole does not fit over the soak pit", label, hint);

@@ -26,8 +26,11 @@ use crate::model::Model;
 use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::Body;
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
+use crate::works::Drawn;
 use crate::works::soak_pit as works;
 
 /// The element.
@@ -134,6 +137,34 @@ pub fn ring_of(site: &Site<'_>) -> Option<Ring> {
     Some(Ring { outside, inside, top, inlet, foot })
 }
 
+/// The ring and its foot as drawings show them.
+#[must_use]
+pub fn bodies(site: &Site<'_>) -> Vec<Body> {
+    let Some(ring) = ring_of(site) else { return Vec::new() };
+    let depth = tenths(&site.job.len("soak_pit.depth"));
+    let [outside, inside] = [&ring.outside, &ring.inside].map(|l| tenths(l) / 2);
+    let [inlet, top] = [&ring.inlet, &ring.top].map(|l| tenths(l) - depth);
+    let foot = ring.foot.as_ref().map_or(0, |foot| tenths(&foot.thickness));
+    let (mm, made) = (site.mm(&thickness(site)), site.masonry(PART, &thickness(site)));
+    let half = [inside, outside];
+    let dry = Phrase::with("draw-lining-dry", &[&mm]);
+    let laid = Phrase::with("draw-lining", &[&mm, &made.mix]);
+    let mut all = vec![
+        Body { title: dry, drawn: Drawn::Masonry, half, z: [foot - depth, inlet] },
+        Body { title: laid, drawn: Drawn::Masonry, half, z: [inlet, top] },
+    ];
+    if let Some(foot) = &ring.foot {
+        let title = Phrase::with(
+            "draw-foot",
+            &[&site.mm(&foot.thickness), site.job.text("soak_pit.lining.foot.mix")],
+        );
+        let half = [&foot.inside, &foot.outside].map(|l| tenths(l) / 2);
+        all.push(Body { title, drawn: Drawn::Concrete, half, z: [-depth, tenths(&foot.thickness) - depth] });
+    }
+    all.retain(|b| b.z[0] < b.z[1]);
+    all
+}
+
 /// Dry masonry, and masonry in mortar.
 fn specs(site: &Site<'_>) -> [Spec; 2] {
     let (t, made) = (thickness(site), site.masonry(PART, &thickness(site)));
@@ -204,11 +235,11 @@ impl Element for SoakLining {
         let Some(foot) = &ring.foot else { return };
         let [concrete, form] = foot_specs(site);
         book.prove(&concrete, s, soak_pit::ring_volume(site, [&foot.outside, &foot.inside], &foot.thickness));
-        let open = foot.outside.value() < site.job.len("soak_pit.diameter").value();
-        let radii = foot.inside.value() + if open { foot.outside.value() } else { Ratio::ZERO };
+        let open = site.less(&foot.outside, &site.job.len("soak_pit.diameter"));
+        let radii = if open { &foot.inside + &foot.outside } else { foot.inside.clone() }.half();
         let n = Ratio::from(site.job.count("soak_pit.number").1);
         // Girths from the radii: 2 x pi x r.
-        book.prove(&form, s, n * PI * Ratio::int(2) * (radii / Ratio::int(2)) * foot.thickness.value());
+        book.prove(&form, s, radii.amount() * foot.thickness.amount() * (n * PI * Ratio::int(2)));
     }
 }
 
@@ -226,7 +257,7 @@ fn refuse(site: &Site<'_>) {
         return report("J152", PART, "the inlet of the lined soak pit is not known", label, hint);
     };
     let mm = |len: &Len| site.mm(len);
-    if ring.inside.value().signum() <= 0 {
+    if !site.less(&Len::ZERO, &ring.inside) {
         let label = format!("the dig is {} mm in diameter", mm(&site.job.len("soak_pit.diameter")));
         let hint = "the inside is the diameter less twice the thickness and twice the packing";
         report("J151", "soak_pit.lining.thickness", "the lining fills the soak pit", label, hint);
@@ -238,10 +269,10 @@ fn refuse(site: &Site<'_>) {
         let hint =
             "an empty pit needs a cover: [soak_pit.cover]; or fill it with stone, up to the inlet at least";
         report("J154", "soak_pit.fill_depth", "nothing covers the empty soak pit", label, hint);
-    } else if ring.inlet.value() > ring.top.value() || covered && ring.inlet.value() == ring.top.value() {
+    } else if site.less(&ring.top, &ring.inlet) || covered && site.same(&ring.inlet, &ring.top) {
         let own = site.job.given("soak_pit.invert");
         let path = if own { "soak_pit.invert" } else { PART };
-        let ends = if ring.top.value().signum() > 0 {
+        let ends = if site.less(&Len::ZERO, &ring.top) {
             format!(
                 "the ring ends {} mm above the base, water enters at {} mm",
                 mm(&ring.top),
@@ -259,8 +290,8 @@ fn refuse(site: &Site<'_>) {
     }
     let Some(foot) = &ring.foot else { return };
     let width = site.job.len("soak_pit.lining.foot.width");
-    let narrow = width.value() < thickness(site).value();
-    if narrow || foot.inside.value().signum() <= 0 {
+    let narrow = site.less(&width, &thickness(site));
+    if narrow || !site.less(&Len::ZERO, &foot.inside) {
         let what =
             if narrow { "the foot is narrower than the lining on it" } else { "the foot fills the soak pit" };
         let label =
@@ -273,9 +304,9 @@ fn refuse(site: &Site<'_>) {
             "water must find the ground between the foot",
         );
     }
-    let low = fill.value().signum() > 0 && fill.value() < foot.thickness.value();
+    let low = site.less(&Len::ZERO, &fill) && site.less(&fill, &foot.thickness);
     // Water that enters below the base is refused by the pit.
-    let drowned = ring.inlet.value().signum() > 0 && foot.thickness.value() >= ring.inlet.value();
+    let drowned = site.less(&Len::ZERO, &ring.inlet) && !site.less(&foot.thickness, &ring.inlet);
     if low || drowned {
         let what =
             if low { "the stone ends below the top of the foot" } else { "the foot reaches up to the inlet" };

@@ -6,7 +6,7 @@
 //! soil lies on the slab; without one the ring ends with the stone and soil lies on both. What is put back is soil, and
 //! all the rest of the dig is taken away. Water enters at `invert`; left out, where the pipe from the outlet ends.
 
-use tankwright_geometry::{Len, PI, Ratio};
+use tankwright_geometry::{Amount, Len, PI, Ratio};
 
 use crate::cautions::Hole;
 use crate::elements::{Element, backfill, soak_cover, soak_lining};
@@ -18,8 +18,11 @@ use crate::problem::Problem;
 use crate::report::in_scope;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Along, Body, Figure, Inflow, Lies, Mark, Plan, Sketch, Stop};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
+use crate::works::Drawn;
 use crate::works::{earthwork, soak_pit as works};
 
 /// The element.
@@ -131,11 +134,10 @@ pub fn ring(
 
 /// All pits' rings by their mean girth: n x pi x mean diameter x thickness x height, cubic tenths of a millimetre.
 #[must_use]
-pub fn ring_volume(site: &Site<'_>, [outside, inside]: [&Len; 2], height: &Len) -> Ratio {
+pub fn ring_volume(site: &Site<'_>, [outside, inside]: [&Len; 2], height: &Len) -> Amount {
     let n = Ratio::from(site.job.count("soak_pit.number").1);
-    let half = Ratio::of(1, 2);
-    let (out, inn) = (outside.value(), inside.value());
-    n * PI * (out + inn) * half * (out - inn) * half * height.value()
+    let (mean, thickness) = ((outside + inside).half().amount(), (outside - inside).half().amount());
+    mean * thickness * height.amount() * (n * PI)
 }
 
 fn fill() -> Spec {
@@ -164,12 +166,12 @@ impl Element for SoakPit {
     fn set_out(&self, site: &Site<'_>, _: &mut SetOut) {
         let Some(pit) = read(site) else { return };
         let deep = || format!("the pit is {} mm deep", site.mm(&pit.depth));
-        if pit.fill.value() > pit.depth.value() {
+        if site.less(&pit.depth, &pit.fill) {
             let place = site.job.place("soak_pit.fill_depth");
             let problem = Problem::error("J068", place, "the fill is deeper than the soak pit");
             site.job.report(problem.label(deep()).hint("the rest, up to ground level, is soil put back"));
         }
-        if site.job.len("soak_pit.invert").value() >= pit.depth.value() {
+        if !site.less(&site.job.len("soak_pit.invert"), &pit.depth) {
             let place = site.job.place("soak_pit.invert");
             let problem = Problem::error("J150", place, "the water enters below the base of the soak pit");
             let hint =
@@ -216,6 +218,39 @@ impl Element for SoakPit {
         site.job.has(PART).then_some(bottom).into_iter().collect()
     }
 
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        let Some(pit) = read(site) else { return };
+        let number = u32::try_from(site.job.count("soak_pit.number").1).unwrap_or(1);
+        let [across, deep] = [&pit.diameter, &pit.depth].map(|l| site.mm(l));
+        let (title, plan) = (Phrase::with("draw-soak-pit", &[&across]), Plan::Round(tenths(&pit.diameter)));
+        let spacing = "soak_pit.spacing";
+        let apart = site.job.has(spacing).then(|| tenths(&site.job.len(spacing)));
+        let says = vec![Phrase::with("draw-deep", &[&deep])];
+        out.stops.push(Stop { along: Along::Ground, title: title.clone(), says, plan, number, apart });
+        let bodies = [stones(site, &pit), soak_lining::bodies(site), soak_cover::bodies(site)].concat();
+        let mut figure =
+            Figure { title, number, bodies, ..Figure::new("soak-pit", plan, tenths(&pit.depth)) };
+        figure.holes.extend(soak_cover::manhole(site).map(|hole| hole.map(|l| tenths(&l))));
+        let mut mark = |key, level| figure.marks.push(Mark { title: Phrase::new(key), level });
+        if let Some(invert) = inlet(site) {
+            mark("draw-level-invert", tenths(&invert));
+            let diameter = site.job.len("tank.pipes.outlet.diameter");
+            let title = Phrase::with("draw-pipe-in", &[&site.mm(&diameter)]);
+            if !diameter.is_zero() {
+                let lies = Lies::In(tenths(&invert));
+                figure.pipes.push(Inflow { title, diameter: tenths(&diameter), lies });
+            }
+        }
+        mark("draw-level-bottom", -figure.depth);
+        if site.job.has("soak_pit.pipe") {
+            let [size, long] = ["diameter", "length"].map(|k| site.job.len(&format!("soak_pit.pipe.{k}")));
+            let title = Phrase::with("draw-soak-pipe", &[&site.mm(&size)]);
+            let lies = Lies::Upright([-figure.depth, tenths(&long) - figure.depth]);
+            figure.pipes.push(Inflow { title, diameter: tenths(&size), lies });
+        }
+        out.figures.push(figure);
+    }
+
     fn scope(&self, site: &Site<'_>) -> Vec<Phrase> {
         if !site.job.has(PART) {
             return Vec::new();
@@ -230,40 +265,39 @@ impl Element for SoakPit {
         let Some(pit) = read(site) else { return };
         // From the radius: n x pi x r x r.
         let n = Ratio::from(site.job.count("soak_pit.number").1);
-        let radius = |d: &Len| d.value() / Ratio::int(2);
-        let plan = |d: &Len| n * PI * radius(d) * radius(d);
-        let (r, depth, filled) = (radius(&pit.diameter), pit.depth.value(), pit.fill.value());
+        let plan = |d: &Len| d.half().amount() * d.half().amount() * (n * PI);
+        let (depth, filled, whole) = (pit.depth.amount(), pit.fill.amount(), plan(&pit.diameter));
         let s = Stage::SoakPit;
-        let (mut stone, mut around, mut over) = (plan(&pit.diameter) * filled, Ratio::ZERO, &pit.diameter);
-        let mut back = plan(&pit.diameter) * (depth - filled);
+        let (mut stone, mut around, mut over) = (&whole * &filled, Amount::ZERO, &pit.diameter);
+        let mut back = &whole * (&depth - &filled);
         let ring = soak_lining::ring_of(site);
         if let Some(ring) = &ring {
             let [outside, inside] = [&ring.outside, &ring.inside];
             let gap = |height: &Len| ring_volume(site, [&pit.diameter, outside], height);
-            stone = plan(inside) * filled;
+            stone = plan(inside) * &filled;
             around = gap(&ring.inlet);
             if let Some(foot) = &ring.foot {
-                if filled.signum() > 0 {
+                if site.less(&Len::ZERO, &pit.fill) {
                     stone = stone - ring_volume(site, [inside, &foot.inside], &foot.thickness);
                 }
                 around = around - ring_volume(site, [&foot.outside, outside], &foot.thickness);
             }
-            let soil = soak_cover::slab(site).map_or(depth - filled, |slab| slab.soil.value());
-            back = plan(&pit.diameter) * soil + gap(&(&ring.top - &ring.inlet));
+            let soil = soak_cover::slab(site).map_or(&depth - filled, |slab| slab.soil.amount());
+            back = &whole * soil + gap(&(&ring.top - &ring.inlet));
             if soak_cover::slab(site).is_some() {
                 over = inside;
             }
         }
-        book.prove(&Spec::plain(&works::EXCAVATION_SOAK_PIT), s, plan(&pit.diameter) * depth);
+        book.prove(&Spec::plain(&works::EXCAVATION_SOAK_PIT), s, &whole * &depth);
         book.prove(&fill(), s, stone);
         book.prove(&packing(), s, around);
-        book.prove(&Spec::plain(&works::SOIL_COVER), s, back);
-        book.prove(&backfill::disposal(site), s, plan(&pit.diameter) * depth - back);
+        book.prove(&Spec::plain(&works::SOIL_COVER), s, back.clone());
+        book.prove(&backfill::disposal(site), s, whole * &depth - back);
         if site.job.flag("soak_pit.sheet") {
             book.prove(&Spec::plain(&works::POLYTHENE_SHEET), s, plan(over));
         }
         if let Some(spec) = sides(site) {
-            book.prove(&spec, s, n * PI * r * depth * Ratio::int(2));
+            book.prove(&spec, s, pit.diameter.half().amount() * depth * (n * PI * Ratio::int(2)));
         }
     }
 }
@@ -319,4 +353,30 @@ fn lined(site: &Site<'_>, book: &mut Book<'_>, pit: &Round, ring_of: &soak_linin
     if site.job.flag("soak_pit.sheet") {
         book.line(&Spec::plain(&works::POLYTHENE_SHEET), s, Phrase::new("over-fill"), &times, &[over, over]);
     }
+}
+
+/// Stone, soil and sheet as drawings show them.
+fn stones(site: &Site<'_>, pit: &Round) -> Vec<Body> {
+    let [r, depth, fill] = [tenths(&pit.diameter) / 2, tenths(&pit.depth), tenths(&pit.fill)];
+    let body = |key, drawn, half, z: [i64; 2]| Body { title: Phrase::new(key), drawn, half, z };
+    let (mut out, mut over) = (Vec::new(), r);
+    if let Some(ring) = soak_lining::ring_of(site) {
+        let [outside, inside] = [&ring.outside, &ring.inside].map(|l| tenths(l) / 2);
+        let [inlet, top] = [&ring.inlet, &ring.top].map(|l| tenths(l) - depth);
+        out.push(body("draw-packing", Drawn::Stone, [outside, r], [-depth, inlet]));
+        out.push(body("draw-soil-back", Drawn::Soil, [outside, r], [inlet, top]));
+        out.push(body("draw-stone", Drawn::Stone, [0, inside], [-depth, fill - depth]));
+        over = if soak_cover::slab(site).is_some() { inside } else { r };
+    } else {
+        out.push(body("draw-stone", Drawn::Stone, [0, r], [-depth, fill - depth]));
+    }
+    if soak_cover::slab(site).is_none() {
+        out.push(body("draw-soil-back", Drawn::Soil, [0, r], [fill - depth, 0]));
+    }
+    if site.job.flag("soak_pit.sheet") {
+        let title = Phrase::with("draw-sheet", &[crate::words::look_up("draw-polythene")]);
+        out.push(Body { title, drawn: Drawn::Sheet, half: [0, over], z: [fill - depth; 2] });
+    }
+    out.retain(|b| b.half[0] < b.half[1] && (b.z[0] < b.z[1] || b.drawn == Drawn::Sheet));
+    out
 }

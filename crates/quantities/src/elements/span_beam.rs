@@ -125,13 +125,13 @@ impl Element for SpanBeam {
 fn refuse(site: &Site<'_>, y0: &Len) {
     let job = site.job;
     let place = |k: &str| job.place(&format!("tank.cover.span_beam.{k}"));
-    if y0.value().signum() <= 0 {
+    if !site.less(&Len::ZERO, y0) {
         let problem = Problem::error("J045", place("width"), "the span beam is as wide as the tank")
             .label(format!("the tank is {} mm wide", site.mm(&site.width)))
             .hint("a beam under the cover is usually 200 to 300 mm wide");
         job.report(problem);
     }
-    if job.len("tank.cover.span_beam.bearing").value() > site.wall.value() {
+    if site.less(&site.wall, &job.len("tank.cover.span_beam.bearing")) {
         let problem = Problem::error("J046", place("bearing"), "the span beam bears beyond the wall")
             .label(format!("the end walls are {} mm thick", site.mm(&site.wall)))
             .hint("at most the thickness of the wall");
@@ -141,8 +141,8 @@ fn refuse(site: &Site<'_>, y0: &Len) {
         let [a, b] = job.size("tank.columns.size");
         let reach = &b - &site.wall;
         let bears =
-            job.len("tank.cover.span_beam.bearing").value().signum() > 0 || a.value() > site.wall.value();
-        if bears && reach.value() > y0.value() {
+            site.less(&Len::ZERO, &job.len("tank.cover.span_beam.bearing")) || site.less(&site.wall, &a);
+        if bears && site.less(y0, &reach) {
             let problem =
                 Problem::error("J047", job.place("tank.columns.size[1]"), "a column meets the span beam")
                     .label(format!(

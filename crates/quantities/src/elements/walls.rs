@@ -12,6 +12,8 @@ use crate::ledger::{Book, Carrier, Claim, Face, Lift, Rank, SetOut, Spec, count}
 use crate::made::Made;
 use crate::sheet::Times;
 use crate::site::{Over, Site, Span};
+use crate::sketch::{Along, Plan, Sketch, Stop};
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::{finishes, masonry};
@@ -123,6 +125,23 @@ impl Element for Walls {
                 }
             }
         }
+    }
+
+    fn sketch(&self, site: &Site<'_>, out: &mut Sketch) {
+        let size = [tenths(&site.outer_length()), tenths(&site.outer_width())];
+        let says = vec![Phrase::with(
+            "draw-outside",
+            &[&site.mm(&site.outer_length()), &site.mm(&site.outer_width())],
+        )];
+        let title = Phrase::new("draw-tank");
+        out.stops.push(Stop {
+            along: Along::Tank,
+            title,
+            says,
+            plan: Plan::Box(size),
+            number: 1,
+            apart: None,
+        });
     }
 
     fn measure(&self, site: &Site<'_>, book: &mut Book<'_>) {

@@ -1,8 +1,10 @@
 //! Values replaced in the text of a job file: remarks, order and everything else stay as the user wrote them.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use crate::flow;
+use crate::job::spans::{Span, written};
 use crate::job::{self, Given, Job};
 
 /// One change.
@@ -10,7 +12,7 @@ use crate::job::{self, Given, Job};
 pub enum Edit {
     /// This value, as it stands in a job file, at this path.
     Set(String, String),
-    /// The part at this path is turned into a remark, or taken out of the table it stands in.
+    /// The part or value at this path is turned into a remark, or taken out of the table it stands in.
     Drop(String),
 }
 
@@ -52,12 +54,13 @@ pub fn edit(text: &str, job: &Job, edits: &[Edit]) -> Result<(String, Job), Stri
 /// # Errors
 /// The path of a value that cannot be replaced because of the way the file is written.
 pub fn edited(text: &str, job: &Job, edits: &[Edit]) -> Result<String, String> {
+    let spans = written(text);
     let mut patches: Vec<Patch> = Vec::new();
     let mut headings: Vec<(String, String)> = Vec::new();
     for edit in edits {
         let made = match edit {
-            Edit::Drop(path) => dropped(text, job, path),
-            Edit::Set(path, value) => set(text, job, path, value).or_else(|| {
+            Edit::Drop(path) => dropped(text, job, &spans, path),
+            Edit::Set(path, value) => set(text, job, &spans, path, value).or_else(|| {
                 let (part, key) = path.rsplit_once('.')?;
                 let line = format!("{key} = {value}\n");
                 match headings.iter_mut().find(|(p, _)| p == part) {
@@ -96,7 +99,12 @@ fn holds(edit: &Edit, job: &Job) -> bool {
 }
 
 /// A value that stands in the file is replaced; one that does not comes into its part, where that stands there.
-fn set(text: &str, job: &Job, path: &str, value: &str) -> Option<Vec<Patch>> {
+fn set(text: &str, job: &Job, spans: &BTreeMap<String, Span>, path: &str, value: &str) -> Option<Vec<Patch>> {
+    // What the file says wrongly stands in no job, and must not be said twice.
+    let is_heading = |s: &&Span| !s.plain && text.get(s.value.clone()).is_some_and(|t| t.starts_with("[["));
+    if let Some(span) = spans.get(path).filter(|s| !is_heading(s)) {
+        return Some(vec![(span.value.clone(), value.to_owned())]);
+    }
     if let Some((_, Given::Here(place))) = job.values.get(path) {
         return Some(vec![(place.span.clone(), value.to_owned())]);
     }
@@ -114,32 +122,39 @@ fn set(text: &str, job: &Job, path: &str, value: &str) -> Option<Vec<Patch>> {
 }
 
 /// A part: the lines of its own table as remarks, or its key and value out of the table around it.
-fn dropped(text: &str, job: &Job, path: &str) -> Option<Vec<Patch>> {
-    let (_, Given::Here(place)) = job.values.get(path)? else { return None };
+fn dropped(text: &str, job: &Job, spans: &BTreeMap<String, Span>, path: &str) -> Option<Vec<Patch>> {
     let remark = |lines: Range<usize>| {
         let starts = std::iter::once(lines.start)
             .chain(text[lines.clone()].match_indices('\n').map(|(i, _)| lines.start + i + 1));
         starts.filter(|at| *at < lines.end).map(|at| (at..at, "# ".to_owned())).collect::<Vec<_>>()
     };
-    if text.get(place.span.clone())?.starts_with('[') {
-        let rest = text.get(place.span.end..)?;
-        let end = rest.find("\n[").map_or(text.len(), |i| place.span.end + i + 1);
+    let plain = spans.get(path).filter(|s| s.plain && s.key != s.value);
+    let (key, value) = match plain {
+        Some(span) => (span.key.clone(), span.value.clone()),
+        None => match job.values.get(path)? {
+            (_, Given::Here(place)) => (place.span.clone(), place.span.clone()),
+            _ => return None,
+        },
+    };
+    if plain.is_none() && text.get(key.clone())?.starts_with('[') {
+        let rest = text.get(key.end..)?;
+        let end = rest.find("\n[").map_or(text.len(), |i| key.end + i + 1);
         // Remarks and empty lines before the next heading belong to it.
-        let own = text[place.span.start..end].trim_end();
-        return Some(remark(place.span.start..place.span.start + own.len()));
+        let own = text[key.start..end].trim_end();
+        return Some(remark(key.start..key.start + own.len()));
     }
-    let value = inline(text, place.span.end)?;
-    let line = text[..place.span.start].rfind('\n').map_or(0, |i| i + 1);
-    if text[line..place.span.start].trim().is_empty() {
-        return Some(remark(place.span.start..value.end));
+    let value = if plain.is_some() { value } else { inline(text, key.end)? };
+    let line = text[..key.start].rfind('\n').map_or(0, |i| i + 1);
+    if text[line..key.start].trim().is_empty() {
+        return Some(remark(key.start..value.end));
     }
     // In a table in one line: with the comma after it, or the one before.
     let after = text[value.end..].trim_start();
     if after.starts_with(',') {
-        return Some(vec![(place.span.start..text.len() - after.len() + 1, String::new())]);
+        return Some(vec![(key.start..text.len() - after.len() + 1, String::new())]);
     }
-    let before = text[..place.span.start].trim_end();
-    let start = if before.ends_with(',') { before.len() - 1 } else { place.span.start };
+    let before = text[..key.start].trim_end();
+    let start = if before.ends_with(',') { before.len() - 1 } else { key.start };
     Some(vec![(start..value.end, String::new())])
 }
 
@@ -213,6 +228,28 @@ mod tests {
             changed("walls.mortar = \"1:4\"\n", &[Edit::set("tank.walls.unit", "\"x\"")]),
             Err("tank.walls.unit".into())
         );
+    }
+
+    #[test]
+    fn a_wrong_value_is_replaced_and_never_doubled() {
+        let text = JOB.replace("1200", "\"1.\"");
+        let (job, problems) = job::read("job.toml", &text, &flow::job_tables());
+        assert!(!problems.is_empty() && !job.has("tank.width"));
+        let out = edited(&text, &job, &[Edit::set("tank.width", "\"1.5 m\"")]);
+        assert_eq!(out, Ok(JOB.replace("1200", "\"1.5 m\"")));
+    }
+
+    #[test]
+    fn a_value_is_dropped() {
+        let drop = [Edit::Drop("tank.persons".to_owned())];
+        let with = JOB.replace("[tank]\n", "[tank]\npersons = 14 # usually\n");
+        let (job, _) = job::read("job.toml", &with, &flow::job_tables());
+        let out = edited(&with, &job, &drop);
+        assert_eq!(out, Ok(JOB.replace("[tank]\n", "[tank]\n# persons = 14 # usually\n")));
+        let inside = format!("{JOB}pit = {{ face = \"open\", termite = true }}\n");
+        let (job, _) = job::read("job.toml", &inside, &flow::job_tables());
+        let out = edited(&inside, &job, &[Edit::Drop("tank.pit.face".to_owned())]);
+        assert_eq!(out, Ok(format!("{JOB}pit = {{  termite = true }}\n")));
     }
 
     #[test]

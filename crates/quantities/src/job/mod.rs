@@ -16,6 +16,7 @@ mod reference;
 mod repair;
 mod rules;
 mod schema;
+pub mod spans;
 mod syntax;
 #[cfg(test)]
 mod tests;

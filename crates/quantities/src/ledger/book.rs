@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
-use tankwright_geometry::{Floor, Judge, Len, PI, Ratio};
+use tankwright_geometry::{Amount, Floor, Judge, Len, PI, Ratio};
 
 use crate::ledger::Spec;
 use crate::rates::Profile;
@@ -39,6 +39,21 @@ pub(super) struct Entry {
     pub(super) refers: Vec<(Phrase, &'static Work)>,
 }
 
+/// What a second formula gives, in the work's own unit.
+#[derive(Debug)]
+pub(crate) struct Second {
+    pub(crate) work: &'static Work,
+    pub(crate) spec: String,
+    pub(crate) stage: Stage,
+    pub(crate) amount: Amount,
+}
+
+impl Second {
+    pub(crate) fn is_of(&self, spec: &Spec, stage: Stage) -> bool {
+        self.work.id == spec.work.id && self.spec == spec.spec && self.stage == stage
+    }
+}
+
 /// The open ledger.
 #[derive(Debug)]
 pub struct Book<'a> {
@@ -50,7 +65,7 @@ pub struct Book<'a> {
     pub floor: &'a Floor,
     pub(super) entries: BTreeMap<(usize, String, Stage), Entry>,
     /// What was proved, where nothing is booked.
-    proofs: Option<Vec<(&'static Work, String, Stage, Ratio)>>,
+    proofs: Option<Vec<Second>>,
     order: &'static BTreeMap<&'static str, usize>,
 }
 
@@ -131,23 +146,27 @@ impl<'a> Book<'a> {
     }
 
     /// A second, different formula gives this exact amount, in the work's own unit of tenths of a millimetre.
-    pub fn prove(&mut self, spec: &Spec, stage: Stage, tenths: Ratio) {
+    pub fn prove(&mut self, spec: &Spec, stage: Stage, tenths: Amount) {
         let scaled = tenths / scale(spec.work.unit.dims());
-        if scaled.is_zero() {
+        if scaled.is_nothing() {
             return;
         }
         if let Some(proofs) = &mut self.proofs {
-            let same = |p: &&mut (&'static Work, String, Stage, Ratio)| {
-                p.0.id == spec.work.id && p.1 == spec.spec && p.2 == stage
-            };
+            let same = |p: &&mut Second| p.is_of(spec, stage);
             match proofs.iter_mut().find(same) {
-                Some(proof) => proof.3 = proof.3 + scaled,
-                None => proofs.push((spec.work, spec.spec.clone(), stage, scaled)),
+                Some(proof) => proof.amount = &proof.amount + scaled,
+                None => {
+                    let spec = (spec.work, spec.spec.clone());
+                    proofs.push(Second { work: spec.0, spec: spec.1, stage, amount: scaled });
+                }
             }
             return;
         }
+        if scaled.value().is_zero() {
+            return;
+        }
         let entry = self.entry(spec, stage);
-        entry.proved = Some(entry.proved.unwrap_or(Ratio::ZERO) + scaled);
+        entry.proved = Some(entry.proved.unwrap_or(Ratio::ZERO) + scaled.value());
     }
 
     /// Is nothing booked?
@@ -156,8 +175,8 @@ impl<'a> Book<'a> {
     }
 
     /// Every amount that [`prove`](Self::prove) gave to a ledger for these alone.
-    pub(crate) fn proofs(&self) -> &[(&'static Work, String, Stage, Ratio)] {
-        self.proofs.as_deref().unwrap_or_default()
+    pub(crate) fn proofs(&mut self) -> Vec<Second> {
+        self.proofs.take().unwrap_or_default()
     }
 
     /// The item's quantity is the sum of the items of other works.

@@ -6,7 +6,8 @@ use tankwright_geometry::{Atom, Kept, Len, Ratio, Test};
 
 use crate::job::{Job, Scale};
 use crate::ledger::book::{Book, Entry, factor};
-use crate::ledger::form::{Booked, Check, Figures, Form, Group, Head, Inputs, Number, Part, Row, Share, Sum};
+use crate::ledger::figures::Figures;
+use crate::ledger::form::{Booked, Check, Form, Group, Head, Inputs, Number, Part, Row, Share, Sum};
 use crate::sheet::{Dim, Line, Times};
 use crate::works::Unit;
 
@@ -25,12 +26,13 @@ struct Maker {
 
 impl Book<'_> {
     /// The form of this ledger, made of this job by these comparisons and lengths in words. `None` where it has none:
-    /// it must then be booked anew each time. `at`: the job's inputs, `per_input` parts each.
-    pub(crate) fn form(
+    /// it must then be booked anew each time. `at`: the job's inputs; `planes`: further lengths that are wanted.
+    pub(crate) fn form<'l>(
         &self,
         job: &Job,
         (tests, fixed): &(Vec<Test>, Vec<Len>),
         at: &Inputs,
+        planes: impl Iterator<Item = &'l Len> + Clone,
     ) -> Option<Form> {
         let form = Form { on: at.on, ..Form::default() };
         let mut make = Maker { form, known: BTreeMap::new(), booked: BTreeMap::new(), coefs: 1 };
@@ -43,6 +45,7 @@ impl Book<'_> {
             }
         }
         fixed.iter().try_for_each(|l| make.scale(l))?;
+        planes.clone().try_for_each(|l| make.scale(l))?;
         make.form.scale = make.coefs.checked_mul(at.per)?;
         self.entries.values().try_for_each(|e| make.item(e, job))?;
         // Inputs that are zero or plain numbers are held as they are: no length hangs on a change of theirs.
@@ -53,6 +56,10 @@ impl Book<'_> {
             let (at, value) = (make.len(len)?, make.scaled(len)?);
             make.push(Check::Same(at, value), &[at]);
         }
+        for len in planes {
+            let at = make.len(len)?;
+            make.form.planes.push(at);
+        }
         let mut form = make.form;
         form.checks.sort_by_key(|(_, check)| matches!(check, Check::Product(..)));
         self.comes_to_the_same(&mut form, at).then_some(form)
@@ -61,7 +68,7 @@ impl Book<'_> {
     /// Does the form give back the ledger that it was made of?
     fn comes_to_the_same(&self, form: &mut Form, inputs: &Inputs) -> bool {
         let mut at = Figures::default();
-        if !form.holds(&inputs.values, u128::MAX) || form.figures(&inputs.values, &mut at).is_none() {
+        if !form.holds_on(inputs, u128::MAX) || form.figures(inputs, &mut at, true).is_none() {
             return false;
         }
         self.entries.values().enumerate().all(|(i, entry)| {
@@ -143,8 +150,13 @@ impl Maker {
     }
 
     fn push(&mut self, check: Check, lens: &[usize]) {
-        let on = lens.iter().filter_map(|l| self.form.sums.get(*l)).fold(0, |on, s| on | s.on);
+        let on = self.on(lens.iter().copied());
         self.form.checks.push((on, check));
+    }
+
+    /// Bits of the inputs that lengths hang on.
+    fn on(&self, lens: impl Iterator<Item = usize>) -> u128 {
+        lens.filter_map(|l| self.form.sums.get(l)).fold(0, |on, s| on | s.on)
     }
 
     fn check(&mut self, test: &Test) -> Option<()> {
@@ -227,7 +239,12 @@ impl Maker {
         if place == self.form.groups.len() {
             self.form.groups.push(group);
         }
-        self.form.rows.push(Row { group: place, count, numbers, dims, kept });
+        let of_numbers = numbers.iter().flat_map(|number| match number {
+            Number::Strips(a, b, _) | Number::Spaces(a, b) => [*a, *b],
+        });
+        let of_dims = dims.iter().filter_map(|d| self.form.dims.get(*d)).map(|(len, _)| *len);
+        let on = self.on(of_dims.chain(of_numbers));
+        self.form.rows.push(Row { group: place, count, numbers, dims, kept, on });
         Some(())
     }
 }

@@ -5,7 +5,7 @@
 
 use std::cmp::Ordering;
 
-use tankwright_geometry::{Ratio, nearest};
+use tankwright_geometry::Ratio;
 
 use crate::ledger::Spec;
 use crate::stage::Stage;
@@ -19,6 +19,43 @@ pub(crate) struct Inputs {
     pub(crate) per: i128,
     /// Bits of those that differ from the family's own.
     pub(crate) on: u128,
+    /// Those that ever differed, in the order in which they did.
+    pub(crate) varied: Vec<usize>,
+    /// Jobs taken so far.
+    pub(crate) turn: u64,
+    /// Of each that varied: the turn in which it changed last.
+    pub(crate) moved: Vec<u64>,
+}
+
+/// Bit of an input.
+pub(crate) const fn bit(input: usize) -> u128 {
+    1 << (input % 128)
+}
+
+impl Inputs {
+    /// Gives an input its value in this turn.
+    pub(crate) fn put(&mut self, at: usize, value: i64) -> Option<()> {
+        let own = self.values.get_mut(at)?;
+        if *own != value {
+            *own = value;
+            let place = self.varied.iter().position(|v| *v == at).unwrap_or(self.varied.len());
+            if place == self.varied.len() {
+                self.varied.push(at);
+                self.moved.push(0);
+            }
+            self.moved[place] = self.turn;
+        }
+        Some(())
+    }
+
+    /// Bits of those that have changed since a turn; all where there was none.
+    pub(super) fn since(&self, turn: u64) -> u128 {
+        if turn == 0 {
+            return u128::MAX;
+        }
+        let moved = self.varied.iter().zip(&self.moved).filter(|(_, m)| **m > turn);
+        moved.fold(0, |on, (input, _)| on | bit(*input))
+    }
 }
 
 /// A fraction that is not reduced; the denominator is positive.
@@ -43,21 +80,21 @@ impl Part {
 
 /// `coef x of x part / whole`, of lengths that stand before; `whole` left out: a plain factor.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Share {
-    pub(super) coef: Part,
-    pub(super) of: usize,
-    pub(super) part: usize,
-    pub(super) whole: Option<usize>,
+pub(crate) struct Share {
+    pub(crate) coef: Part,
+    pub(crate) of: usize,
+    pub(crate) part: usize,
+    pub(crate) whole: Option<usize>,
 }
 
 /// A length: whole multiples of inputs, a fixed part, shares.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Sum {
-    pub(super) terms: Vec<(usize, i64)>,
-    pub(super) fixed: i128,
-    pub(super) shares: Vec<Share>,
+pub(crate) struct Sum {
+    pub(crate) terms: Vec<(usize, i64)>,
+    pub(crate) fixed: i128,
+    pub(crate) shares: Vec<Share>,
     /// Bits of the inputs that it hangs on.
-    pub(super) on: u128,
+    pub(crate) on: u128,
 }
 
 /// What must fall out as before.
@@ -101,6 +138,8 @@ pub(crate) struct Row {
     pub(super) dims: Vec<usize>,
     /// Left out of the quantity.
     pub(super) kept: bool,
+    /// Bits of the inputs that it hangs on.
+    pub(super) on: u128,
 }
 
 /// Lines of an item that are multiplied alike.
@@ -137,38 +176,31 @@ pub(crate) struct Form {
     pub(super) scale: i128,
     pub(super) sums: Vec<Sum>,
     pub(super) checks: Vec<(u128, Check)>,
+    /// The turn in which it held last.
+    pub(super) held: u64,
     pub(super) dims: Vec<(usize, Booked)>,
+    /// Lengths that no line needs, but who draws the structure does.
+    pub(crate) planes: Vec<usize>,
     pub(crate) rows: Vec<Row>,
     pub(crate) groups: Vec<Group>,
     pub(crate) items: Vec<Head>,
 }
 
-/// What a form comes to.
-#[derive(Debug, Default)]
-pub(crate) struct Figures {
-    lens: Vec<Part>,
-    booked: Vec<i128>,
-    /// By group: products of booked dimensions, tenths of a millimetre.
-    pub(crate) value: Vec<i128>,
-    /// By group: exact products in the form's scale, by denominator.
-    pub(crate) exact: Vec<Vec<Part>>,
-}
-
-/// The largest whole number not above `n / d`, `d` positive. Division of 128 bits is slow: most figures fit in 64.
-fn floor(n: i128, d: i128) -> i128 {
-    match (i64::try_from(n), i64::try_from(d)) {
-        (Ok(n), Ok(d)) if d > 0 => n.div_euclid(d).into(),
-        _ => n.div_euclid(d),
-    }
-}
-
 impl Form {
-    /// Have these inputs, in whole parts, the same structure? `on`: bits of those that differ from the family's own.
-    pub(crate) fn holds(&mut self, inputs: &[i64], on: u128) -> bool {
-        let on = on | self.on;
+    /// Have these inputs the same structure?
+    pub(crate) fn holds(&mut self, inputs: &Inputs) -> bool {
+        // Where it held before, only what has changed since can tell; else what the form's own inputs differ in.
+        self.holds_on(inputs, inputs.since(self.held) & (inputs.on | self.on | inputs.since(1)))
+    }
+
+    /// The same by those checks alone that hang on some of these bits.
+    pub(super) fn holds_on(&mut self, inputs: &Inputs, on: u128) -> bool {
         let differs =
-            |(of, check): &(u128, Check)| of & on != 0 && !self.same(check, inputs).unwrap_or(false);
-        let Some(first) = self.checks.iter().position(differs) else { return true };
+            |(of, check): &(u128, Check)| of & on != 0 && !self.same(check, &inputs.values).unwrap_or(false);
+        let Some(first) = self.checks.iter().position(differs) else {
+            self.held = inputs.turn;
+            return true;
+        };
         // What told them apart is asked first the next time.
         self.checks.swap(0, first);
         false
@@ -197,7 +229,12 @@ impl Form {
         self.added(self.sums.get(sum)?, inputs, &|i| self.length(i, inputs))
     }
 
-    fn added(&self, sum: &Sum, inputs: &[i64], other: &dyn Fn(usize) -> Option<Part>) -> Option<Part> {
+    pub(super) fn added(
+        &self,
+        sum: &Sum,
+        inputs: &[i64],
+        other: &dyn Fn(usize) -> Option<Part>,
+    ) -> Option<Part> {
         let mut n = sum.fixed;
         for (input, coef) in &sum.terms {
             // Two numbers of 64 bits: their product fits, and so do all that a length can have.
@@ -218,75 +255,38 @@ impl Form {
         Some(total)
     }
 
-    /// Reckons every line for inputs for which the form [`holds`](Self::holds); `None` where a number grows too large.
-    pub(crate) fn figures(&self, inputs: &[i64], at: &mut Figures) -> Option<()> {
-        let mut lens = std::mem::take(&mut at.lens);
-        lens.clear();
-        for sum in &self.sums {
-            let len = self.added(sum, inputs, &|i| lens.get(i).copied())?;
-            lens.push(len);
-        }
-        at.lens = lens;
-        at.booked.clear();
-        for (len, booked) in &self.dims {
-            let Part { n, d } = *at.lens.get(*len)?;
-            at.booked.push(match booked {
-                Booked::Nearest(step) => nearest(n, d.checked_mul(self.scale)?.checked_mul(*step)?)? * step,
-                Booked::Up(step) => {
-                    let per = d.checked_mul(self.scale)?.checked_mul(*step)?;
-                    -floor(-n, per) * step
-                }
-                Booked::Dropped => 1,
-            });
-        }
-        at.value.clear();
-        at.value.resize(self.groups.len(), 0);
-        at.exact.iter_mut().for_each(Vec::clear);
-        at.exact.resize(self.groups.len(), Vec::new());
-        self.rows.iter().try_for_each(|row| self.row(row, at))
+    /// Parts of a tenth of a millimetre that lengths are reckoned in.
+    pub(crate) fn scale(&self) -> i128 {
+        self.scale
     }
 
-    fn row(&self, row: &Row, at: &mut Figures) -> Option<()> {
-        let mut count = row.count;
-        for number in &row.numbers {
-            let quotient = |a: usize, b: usize| -> Option<(i128, i128)> {
-                let (a, b) = (at.lens.get(a)?, at.lens.get(b)?);
-                let d = b.n.checked_mul(a.d).filter(|d| *d > 0)?;
-                Some((a.n.checked_mul(b.d)?, d))
-            };
-            count = count.checked_mul(match number {
-                Number::Strips(lift, course, every) => {
-                    let (n, d) = quotient(*lift, *course)?;
-                    (floor(n, d) - 1).max(0) / every
-                }
-                Number::Spaces(over, apart) => {
-                    let (n, d) = quotient(*over, *apart)?;
-                    1 - floor(-n, d)
-                }
-            })?;
+    /// A length.
+    pub(crate) fn sum(&self, at: usize) -> Option<&Sum> {
+        self.sums.get(at)
+    }
+
+    /// Lengths that must be nothing, or what they were, as long as the form holds.
+    pub(crate) fn ties(&self) -> impl Iterator<Item = (usize, Part)> {
+        self.checks.iter().filter_map(|(_, check)| match check {
+            Check::Sign(sum, Ordering::Equal) => Some((*sum, Part { n: 0, d: 1 })),
+            Check::Same(sum, was) => Some((*sum, *was)),
+            _ => None,
+        })
+    }
+
+    /// The lengths that a line multiplies, where nothing but these and whole numbers make it.
+    pub(crate) fn factors(&self, row: &Row) -> Option<impl Iterator<Item = usize>> {
+        let whole = row.numbers.is_empty();
+        let dims: Vec<_> = row.dims.iter().filter_map(|d| self.dims.get(*d)).collect();
+        let exact = dims.iter().all(|(_, how)| !matches!(how, Booked::Up(_)));
+        (whole && exact).then(|| dims.into_iter().map(|(len, _)| *len))
+    }
+
+    /// A length made to be what it is here, for a test.
+    #[cfg(test)]
+    pub(crate) fn freeze(&mut self, len: usize, value: i128) {
+        if let Some(sum) = self.sums.get_mut(len) {
+            (sum.terms, sum.shares, sum.fixed) = (Vec::new(), Vec::new(), value);
         }
-        let (mut value, mut exact) = (count, Part { n: count, d: 1 });
-        for dim in &row.dims {
-            let ((len, how), booked) = (self.dims.get(*dim)?, at.booked.get(*dim)?);
-            value = value.checked_mul(*booked)?;
-            let Part { n, d } = match how {
-                Booked::Up(_) => Part { n: booked.checked_mul(self.scale)?, d: 1 },
-                _ => *at.lens.get(*len)?,
-            };
-            exact.n = exact.n.checked_mul(n)?;
-            if d != 1 {
-                exact.d = exact.d.checked_mul(d)?;
-            }
-        }
-        if !row.kept {
-            let sum = at.value.get_mut(row.group)?;
-            *sum = sum.checked_add(value)?;
-        }
-        let sums = at.exact.get_mut(row.group)?;
-        match sums.iter_mut().find(|s| s.d == exact.d) {
-            Some(sum) => sum.n = sum.n.checked_add(exact.n)?,
-            None => sums.push(exact),
-        }
-        Some(())
     }
 }

@@ -1,10 +1,11 @@
 //! Hanging concrete boards and their formwork.
 
-use super::{Behind, Class, FaceRule, Forms, MadeOf, Proof, Section, Unit, Weighs, Work};
+use super::{Behind, Class, Drawn, FaceRule, Forms, MadeOf, Proof, Section, Unit, Weighs, Work};
 use crate::stage::Stage;
 
 /// Hanging boards.
 pub static CONCRETE_BOARD: Work = Work {
+    drawn: Drawn::Concrete,
     weighs: Weighs::Concrete,
     behind: Behind::Same,
     forms: Forms { inside: Some(&FORMWORK_BOARD), outside: None, soffit: Some(&FORMWORK_BOARD), hole: None },

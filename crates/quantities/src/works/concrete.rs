@@ -1,10 +1,11 @@
 //! Concrete by the member.
 
-use super::{Behind, Class, Forms, MadeOf, Proof, Section, Unit, Weighs, Work, formwork};
+use super::{Behind, Class, Drawn, Forms, MadeOf, Proof, Section, Unit, Weighs, Work, formwork};
 use crate::stage::Stage;
 
 /// Blinding.
 pub static CONCRETE_BLINDING: Work = Work {
+    drawn: Drawn::Blinding,
     behind: Behind::Same,
     slab: true,
     ..Work::plain(
@@ -20,6 +21,7 @@ pub static CONCRETE_BLINDING: Work = Work {
 
 /// Filling of the pockets, with base concrete.
 pub static CONCRETE_POCKET: Work = Work {
+    drawn: Drawn::Concrete,
     weighs: Weighs::Concrete,
     ..Work::plain(
         "concrete-pocket",
@@ -34,6 +36,7 @@ pub static CONCRETE_POCKET: Work = Work {
 
 /// Base slab.
 pub static CONCRETE_BASE: Work = Work {
+    drawn: Drawn::Reinforced,
     weighs: Weighs::Concrete,
     behind: Behind::Same,
     slab: true,
@@ -51,6 +54,7 @@ pub static CONCRETE_BASE: Work = Work {
 
 /// Corner columns.
 pub static CONCRETE_COLUMN: Work = Work {
+    drawn: Drawn::Reinforced,
     weighs: Weighs::Concrete,
     behind: Behind::Same,
     lined: true,
@@ -68,6 +72,7 @@ pub static CONCRETE_COLUMN: Work = Work {
 
 /// Ring beams.
 pub static CONCRETE_RING_BEAM: Work = Work {
+    drawn: Drawn::Reinforced,
     weighs: Weighs::Concrete,
     behind: Behind::Same,
     lined: true,
@@ -85,6 +90,7 @@ pub static CONCRETE_RING_BEAM: Work = Work {
 
 /// Beams on top of the walls.
 pub static CONCRETE_WALL_BEAM: Work = Work {
+    drawn: Drawn::Reinforced,
     weighs: Weighs::Concrete,
     behind: Behind::Same,
     lined: true,
@@ -102,6 +108,7 @@ pub static CONCRETE_WALL_BEAM: Work = Work {
 
 /// Beam under the cover, along the tank.
 pub static CONCRETE_SPAN_BEAM: Work = Work {
+    drawn: Drawn::Reinforced,
     weighs: Weighs::Concrete,
     behind: Behind::Same,
     forms: Forms {
@@ -121,6 +128,7 @@ pub static CONCRETE_SPAN_BEAM: Work = Work {
 
 /// Cover slab.
 pub static CONCRETE_COVER: Work = Work {
+    drawn: Drawn::Reinforced,
     weighs: Weighs::Concrete,
     behind: Behind::Same,
     slab: true,

@@ -1,6 +1,6 @@
 //! Drainage trenches.
 
-use super::{Class, Earth, MadeOf, Proof, Section, Unit, Work};
+use super::{Class, Drawn, Earth, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Their dig.
@@ -18,15 +18,18 @@ pub static EXCAVATION_DRAIN: Work = Work {
 };
 
 /// Stone round the pipe.
-pub static DRAIN_STONE: Work = Work::plain(
-    "drain-stone",
-    Unit::M3,
-    Section::SoakPit,
-    Class::Earth,
-    Proof::Formula,
-    Stage::SoakPit,
-    MadeOf::Recipe("drain-stone"),
-);
+pub static DRAIN_STONE: Work = Work {
+    drawn: Drawn::Stone,
+    ..Work::plain(
+        "drain-stone",
+        Unit::M3,
+        Section::SoakPit,
+        Class::Earth,
+        Proof::Formula,
+        Stage::SoakPit,
+        MadeOf::Recipe("drain-stone"),
+    )
+};
 
 /// The perforated pipe, along the whole trench.
 pub static DRAIN_PIPE: Work = Work::plain(
@@ -40,15 +43,18 @@ pub static DRAIN_PIPE: Work = Work::plain(
 );
 
 /// Sheet over the stone, by what it is made of.
-pub static DRAIN_SHEET: Work = Work::plain(
-    "drain-sheet",
-    Unit::M2,
-    Section::SoakPit,
-    Class::Sheet,
-    Proof::Formula,
-    Stage::SoakPit,
-    MadeOf::Recipe("drain-sheet"),
-);
+pub static DRAIN_SHEET: Work = Work {
+    drawn: Drawn::Sheet,
+    ..Work::plain(
+        "drain-sheet",
+        Unit::M2,
+        Section::SoakPit,
+        Class::Sheet,
+        Proof::Formula,
+        Stage::SoakPit,
+        MadeOf::Recipe("drain-sheet"),
+    )
+};
 
 /// All of them, in bill order.
 pub static ALL: &[&Work] = &[&EXCAVATION_DRAIN, &DRAIN_STONE, &DRAIN_PIPE, &DRAIN_SHEET];

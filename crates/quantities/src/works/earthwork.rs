@@ -1,6 +1,6 @@
 //! Digging, trimming, filling and carting.
 
-use super::{Behind, Class, Earth, MadeOf, Proof, Section, Unit, Work};
+use super::{Behind, Class, Drawn, Earth, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// The pit, in depth bands.
@@ -91,6 +91,7 @@ pub static TERMITE_TREATMENT: Work = Work::plain(
 
 /// Hardcore under the tank.
 pub static HARDCORE_BED: Work = Work {
+    drawn: Drawn::Hardcore,
     behind: Behind::Same,
     slab: true,
     ..Work::plain(

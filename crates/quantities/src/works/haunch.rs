@@ -1,10 +1,11 @@
 //! Concrete haunches along the foot of the long walls and their formwork.
 
-use super::{Class, FaceRule, Forms, MadeOf, Proof, Section, Unit, Weighs, Work};
+use super::{Class, Drawn, FaceRule, Forms, MadeOf, Proof, Section, Unit, Weighs, Work};
 use crate::stage::Stage;
 
 /// Haunches.
 pub static CONCRETE_HAUNCH: Work = Work {
+    drawn: Drawn::Concrete,
     weighs: Weighs::Concrete,
     lined: true,
     forms: Forms { inside: Some(&FORMWORK_HAUNCH), ..Forms::NONE },

@@ -1,6 +1,6 @@
 //! Inspection chambers in the line of a drain.
 
-use super::{Class, Earth, MadeOf, Proof, Section, Unit, Work};
+use super::{Class, Drawn, Earth, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Their dig.
@@ -19,6 +19,7 @@ pub static EXCAVATION_CHAMBER: Work = Work {
 
 /// Base.
 pub static CONCRETE_CHAMBER_BASE: Work = Work {
+    drawn: Drawn::Concrete,
     slab: true,
     ..Work::plain(
         "concrete-chamber-base",
@@ -33,6 +34,7 @@ pub static CONCRETE_CHAMBER_BASE: Work = Work {
 
 /// Concrete beside the channel.
 pub static CONCRETE_BENCHING: Work = Work {
+    drawn: Drawn::Concrete,
     slab: true,
     ..Work::plain(
         "concrete-benching",
@@ -46,15 +48,18 @@ pub static CONCRETE_BENCHING: Work = Work {
 };
 
 /// Walls.
-pub static BRICKWORK_CHAMBER: Work = Work::plain(
-    "brickwork-chamber",
-    Unit::M3,
-    Section::Masonry,
-    Class::Masonry,
-    Proof::Formula,
-    Stage::Pipes,
-    MadeOf::Masonry,
-);
+pub static BRICKWORK_CHAMBER: Work = Work {
+    drawn: Drawn::Masonry,
+    ..Work::plain(
+        "brickwork-chamber",
+        Unit::M3,
+        Section::Masonry,
+        Class::Masonry,
+        Proof::Formula,
+        Stage::Pipes,
+        MadeOf::Masonry,
+    )
+};
 
 /// Plaster inside.
 pub static PLASTER_CHAMBER: Work = Work::plain(

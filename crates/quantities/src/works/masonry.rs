@@ -1,10 +1,11 @@
 //! Walls, partitions, shafts and the iron in their joints.
 
-use super::{Behind, Class, MadeOf, Proof, Section, Unit, Weighs, Work};
+use super::{Behind, Class, Drawn, MadeOf, Proof, Section, Unit, Weighs, Work};
 use crate::stage::Stage;
 
 /// Outer walls.
 pub static BRICKWORK_WALL: Work = Work {
+    drawn: Drawn::Masonry,
     weighs: Weighs::Masonry,
     behind: Behind::Packing,
     lined: true,
@@ -22,6 +23,7 @@ pub static BRICKWORK_WALL: Work = Work {
 
 /// Partitions between the chambers.
 pub static BRICKWORK_PARTITION: Work = Work {
+    drawn: Drawn::Masonry,
     weighs: Weighs::Masonry,
     lined: true,
     by_area: true,
@@ -38,6 +40,7 @@ pub static BRICKWORK_PARTITION: Work = Work {
 
 /// Brick shafts over manholes of a buried cover.
 pub static MANHOLE_SHAFT: Work = Work {
+    drawn: Drawn::Masonry,
     weighs: Weighs::Masonry,
     ..Work::plain(
         "manhole-shaft",

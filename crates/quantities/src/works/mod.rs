@@ -257,6 +257,34 @@ pub enum Behind {
     Same,
 }
 
+/// How a work is drawn where a drawing cuts it. ISO 128-3 asks for one hatching a material, and a legend.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Drawn {
+    /// Not by itself.
+    #[default]
+    Nothing,
+    /// Empty: an opening, a hole, a manhole.
+    Hole,
+    /// Empty: the room that the tank is built for.
+    Room,
+    /// Bricks or blocks.
+    Masonry,
+    /// Concrete without bars.
+    Concrete,
+    /// Concrete that is made to carry bars.
+    Reinforced,
+    /// A thin bed of lean concrete.
+    Blinding,
+    /// Broken stone, rammed.
+    Hardcore,
+    /// Loose stone that water finds its way through.
+    Stone,
+    /// Soil put back.
+    Soil,
+    /// A sheet: one line.
+    Sheet,
+}
+
 /// A kind of work.
 #[derive(Debug)]
 pub struct Work {
@@ -290,6 +318,8 @@ pub struct Work {
     pub behind: Behind,
     /// What it weighs by.
     pub weighs: Weighs,
+    /// Its hatching.
+    pub drawn: Drawn,
 }
 
 impl Work {
@@ -321,6 +351,7 @@ impl Work {
             made_of,
             behind: Behind::Nothing,
             weighs: Weighs::Nothing,
+            drawn: Drawn::Nothing,
         }
     }
 }

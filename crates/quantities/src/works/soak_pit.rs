@@ -1,6 +1,6 @@
 //! The soak pit.
 
-use super::{Class, Earth, Forms, MadeOf, Proof, Section, Unit, Work};
+use super::{Class, Drawn, Earth, Forms, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Its dig.
@@ -18,15 +18,18 @@ pub static EXCAVATION_SOAK_PIT: Work = Work {
 };
 
 /// Its fill of hardcore.
-pub static SOAK_FILL: Work = Work::plain(
-    "soak-fill",
-    Unit::M3,
-    Section::SoakPit,
-    Class::Earth,
-    Proof::Formula,
-    Stage::SoakPit,
-    MadeOf::Recipe("soak-fill"),
-);
+pub static SOAK_FILL: Work = Work {
+    drawn: Drawn::Stone,
+    ..Work::plain(
+        "soak-fill",
+        Unit::M3,
+        Section::SoakPit,
+        Class::Earth,
+        Proof::Formula,
+        Stage::SoakPit,
+        MadeOf::Recipe("soak-fill"),
+    )
+};
 
 /// The pipe in the fill.
 pub static SOAK_PIPE: Work = Work::plain(
@@ -40,18 +43,22 @@ pub static SOAK_PIPE: Work = Work::plain(
 );
 
 /// Sheet over the fill.
-pub static POLYTHENE_SHEET: Work = Work::plain(
-    "polythene-sheet",
-    Unit::M2,
-    Section::SoakPit,
-    Class::Sheet,
-    Proof::Formula,
-    Stage::SoakPit,
-    MadeOf::Recipe("polythene-sheet"),
-);
+pub static POLYTHENE_SHEET: Work = Work {
+    drawn: Drawn::Sheet,
+    ..Work::plain(
+        "polythene-sheet",
+        Unit::M2,
+        Section::SoakPit,
+        Class::Sheet,
+        Proof::Formula,
+        Stage::SoakPit,
+        MadeOf::Recipe("polythene-sheet"),
+    )
+};
 
 /// Soil over the fill, up to ground.
 pub static SOIL_COVER: Work = Work {
+    drawn: Drawn::Soil,
     earth: Earth::PutBack,
     ..Work::plain(
         "soil-cover",
@@ -65,26 +72,32 @@ pub static SOIL_COVER: Work = Work {
 };
 
 /// Its lining.
-pub static BRICKWORK_SOAK_PIT: Work = Work::plain(
-    "brickwork-soak-pit",
-    Unit::M3,
-    Section::SoakPit,
-    Class::Masonry,
-    Proof::Formula,
-    Stage::SoakPit,
-    MadeOf::Masonry,
-);
+pub static BRICKWORK_SOAK_PIT: Work = Work {
+    drawn: Drawn::Masonry,
+    ..Work::plain(
+        "brickwork-soak-pit",
+        Unit::M3,
+        Section::SoakPit,
+        Class::Masonry,
+        Proof::Formula,
+        Stage::SoakPit,
+        MadeOf::Masonry,
+    )
+};
 
 /// The foot of its lining.
-pub static CONCRETE_SOAK_FOOT: Work = Work::plain(
-    "concrete-soak-foot",
-    Unit::M3,
-    Section::SoakPit,
-    Class::Concrete,
-    Proof::Formula,
-    Stage::SoakPit,
-    MadeOf::Concrete,
-);
+pub static CONCRETE_SOAK_FOOT: Work = Work {
+    drawn: Drawn::Concrete,
+    ..Work::plain(
+        "concrete-soak-foot",
+        Unit::M3,
+        Section::SoakPit,
+        Class::Concrete,
+        Proof::Formula,
+        Stage::SoakPit,
+        MadeOf::Concrete,
+    )
+};
 
 /// Faces of that foot.
 pub static FORMWORK_SOAK_FOOT: Work = Work::plain(
@@ -99,6 +112,7 @@ pub static FORMWORK_SOAK_FOOT: Work = Work::plain(
 
 /// Its cover.
 pub static CONCRETE_SOAK_COVER: Work = Work {
+    drawn: Drawn::Reinforced,
     slab: true,
     forms: Forms { soffit: Some(&FORMWORK_SOAK_COVER), ..Forms::NONE },
     ..Work::plain(

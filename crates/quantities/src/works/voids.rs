@@ -1,10 +1,11 @@
 //! Openings, holes and clear space: measured like works, never billed.
 
-use super::{Class, FaceRule, MadeOf, Proof, Section, Unit, Work};
+use super::{Class, Drawn, FaceRule, MadeOf, Proof, Section, Unit, Work};
 use crate::stage::Stage;
 
 /// Openings in partitions.
 pub static OPENING: Work = Work {
+    drawn: Drawn::Hole,
     void: true,
     ..Work::plain(
         "void-opening",
@@ -19,6 +20,7 @@ pub static OPENING: Work = Work {
 
 /// Pipe holes in end walls.
 pub static PIPE_HOLE: Work = Work {
+    drawn: Drawn::Hole,
     void: true,
     ..Work::plain(
         "void-pipe-hole",
@@ -33,6 +35,7 @@ pub static PIPE_HOLE: Work = Work {
 
 /// Manholes in the cover.
 pub static MANHOLE: Work = Work {
+    drawn: Drawn::Hole,
     void: true,
     ..Work::plain(
         "void-manhole",
@@ -47,6 +50,7 @@ pub static MANHOLE: Work = Work {
 
 /// Clear space of manhole shafts.
 pub static SHAFT: Work = Work {
+    drawn: Drawn::Hole,
     void: true,
     ..Work::plain(
         "void-shaft",
@@ -61,6 +65,7 @@ pub static SHAFT: Work = Work {
 
 /// Clear space of the chambers.
 pub static CLEAR_SPACE: Work = Work {
+    drawn: Drawn::Room,
     void: true,
     ..Work::plain(
         "void-clear-space",

@@ -8,15 +8,12 @@ mod tests;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
-use tankwright_cheapest::{Asked, Ended, Halt, Report, Space, Start};
-use tankwright_quantities::job::Job;
-use tankwright_quantities::materials;
+use tankwright_cheapest::{Ended, Halt, Report, Start};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::PriceList;
-use tankwright_sizing::rule::Kind as RuleKind;
-use tankwright_sizing::{Drawn, Rule, Rules, distances, job as of_job, size_drawn};
+use tankwright_run::Wish;
+use tankwright_sizing::Rules;
 
-use super::size::refusal;
 use crate::args::Format;
 use crate::context::{Context, Outcome};
 use crate::data;
@@ -70,72 +67,23 @@ pub(super) fn run(args: &Cheapest, cx: &mut Context<'_>) -> Outcome {
 
 /// Everything that the search needs, or all that is wrong with what was asked.
 fn start<'a>(
-    args: &Cheapest,
+    args: &'a Cheapest,
     rules: &'a Rules,
     loaded: &'a Loaded,
-    list: &'a PriceList,
+    prices: &'a PriceList,
     text: &'a str,
 ) -> Result<Start<'a>, Vec<Problem>> {
-    let Loaded { job, estimate, stock, settings, .. } = loaded;
+    let Loaded { job, estimate: drawn, stock, settings, .. } = loaded;
     let mut problems = Vec::new();
-    let own = materials::with_own_units(job, stock).unwrap_or(std::borrow::Cow::Borrowed(stock));
-    let asked = Asked::read(job, &own, &args.given()).unwrap_or_else(|wrong| {
-        problems.extend(wrong);
-        Asked::default()
-    });
-    if !job.has("tank.pipes.outlet") {
-        let problem =
-            Problem::error("U058", job.place("tank"), "no tank can comply: the job draws no outlet");
-        let hint = "draw it under [tank.pipes]: how high the water stands follows from it";
-        problems.push(problem.label("no outlet under [tank.pipes]").hint(hint));
-    }
     if args.pick > args.top {
         let message = format!("--pick {} is beyond the {} best that are kept", args.pick, args.top);
         problems.push(Problem::error("U058", None, message).hint("give a larger --top"));
     }
-    let rule = named(args, rules, loaded).map_err(|p| problems.push(*p)).ok();
-    let (Some(rule), true) = (rule, problems.is_empty()) else { return Err(problems) };
-    // What is wrong in the job was refused before.
-    let (inputs, _) = of_job::inputs(job, &estimate.capacity, &[])?;
-    let drawn = Drawn { job, capacity: &estimate.capacity };
-    let sized = size_drawn(rule, &inputs, Some(drawn)).map_err(|refused| refusal(&refused))?;
-    if sized.capacity_l().is_none() {
-        let message = format!("{} gives no capacity that a tank could comply with", rule.id);
-        return Err(vec![Problem::error("U044", None, message).hint(sized.no_result)]);
-    }
-    let near = distances::too_near(rule, &sized.clear, job);
-    if !near.is_empty() {
-        return Err(near.iter().map(|(key, words)| too_near(job, rule, key, words)).collect());
-    }
-    let space = Space::of(text, job, rule, &own, &asked)?;
-    let data = tankwright_cheapest::Data { stock, prices: list, settings };
     let cores = || std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
     let threads = args.threads.map_or_else(cores, usize::from);
-    let top = usize::from(args.top);
-    Ok(Start { text, job, drawn: estimate, rule, sized, space, data, top, threads })
-}
-
-/// The rule of the command line, or the job's own.
-fn named<'r>(args: &Cheapest, rules: &'r Rules, loaded: &Loaded) -> Result<&'r Rule, Box<Problem>> {
-    let sizes = || rules.rules.values().filter(|r| r.kind == RuleKind::Capacity);
-    let ids = || sizes().map(|r| r.id.as_str()).collect::<Vec<_>>().join(", ");
-    let Some(id) = args.rule.as_deref().or_else(|| of_job::rule(&loaded.job)) else {
-        let hint = format!("--rule NAME, or rule = \"NAME\" under [sizing] in the job; one of: {}", ids());
-        return Err(Box::new(Problem::error("U043", None, "no sizing rule is named").hint(hint)));
-    };
-    sizes().find(|r| r.id == id).ok_or_else(|| {
-        let problem = Problem::error("U040", None, format!("`{id}` is no rule for the size of a tank"));
-        Box::new(problem.hint(format!("one of: {}", ids())))
-    })
-}
-
-/// A distance is of the place, not of the tank: no candidate could comply.
-fn too_near(job: &Job, rule: &Rule, key: &str, words: &str) -> Problem {
-    let message = format!("no tank can comply with {}: {words}", rule.id);
-    let problem = Problem::error("U058", job.place(key), message).label("of the place: no size mends it");
-    let hint =
-        "put the tank elsewhere and give the new distance; or leave the key out: it is then not checked";
-    problem.hint(hint)
+    let (rule, given, top) = (args.rule.as_deref(), args.given(), usize::from(args.top));
+    let wish = Wish { text, job, drawn, stock, rules, prices, settings, rule, given, top, threads };
+    tankwright_run::start(&wish, problems)
 }
 
 fn failed(cx: &mut Context<'_>, loaded: &Loaded, ended: Ended) -> Outcome {

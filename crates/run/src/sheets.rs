@@ -7,19 +7,21 @@ use tankwright_quantities::rates::heads_a_list;
 use tankwright_sheets::{Limits, Sheet, Trouble, address, read};
 
 /// A sheet as text: its name in messages, its lines, which of its cells are numbers.
-pub(crate) struct SheetText {
+#[derive(Clone, Debug)]
+pub struct SheetText {
     /// `prices.xlsx#Materials`.
-    pub(crate) name: String,
+    pub name: String,
     /// Line n is row n.
-    pub(crate) text: String,
+    pub text: String,
     /// Line and place in the row.
-    pub(crate) numbers: BTreeSet<(usize, usize)>,
+    pub numbers: BTreeSet<(usize, usize)>,
     /// Other sheets that may be meant.
-    pub(crate) caution: Option<Problem>,
+    pub caution: Option<Problem>,
 }
 
 /// `prices.xlsx#Materials` in file and sheet; nothing where the name is not that of a spreadsheet file.
-pub(crate) fn parts(name: &str) -> Option<(&str, Option<&str>)> {
+#[must_use]
+pub fn parts(name: &str) -> Option<(&str, Option<&str>)> {
     let lower = name.to_ascii_lowercase();
     let is_book = |n: &str| [".xlsx", ".xlsm"].iter().any(|e| n.ends_with(e));
     if is_book(&lower) {
@@ -30,12 +32,14 @@ pub(crate) fn parts(name: &str) -> Option<(&str, Option<&str>)> {
 }
 
 /// Is a place's file a sheet?
-pub(crate) fn is_sheet(file: &str) -> bool {
+#[must_use]
+pub fn is_sheet(file: &str) -> bool {
     matches!(parts(file), Some((_, Some(_))))
 }
 
 /// The cell, or the row, that a place of a sheet points at: `C7`, `row 7`.
-pub(crate) fn cell_of(place: &Place, text: &str) -> String {
+#[must_use]
+pub fn cell_of(place: &Place, text: &str) -> String {
     let start = text.get(..place.span.start).map_or(0, |t| t.rfind('\n').map_or(0, |i| i + 1));
     let before = text.get(start..place.span.start).unwrap_or_default();
     let pointed = text.get(place.span.clone()).unwrap_or_default();
@@ -54,18 +58,24 @@ pub(crate) fn cell_of(place: &Place, text: &str) -> String {
 }
 
 /// What a sheet is looked for as.
-pub(crate) struct Wanted<'a> {
+pub struct Wanted<'a> {
     /// How well the text of a sheet looks like it: 0 not at all.
-    pub(crate) looks: &'a dyn Fn(&str) -> u8,
+    pub looks: &'a dyn Fn(&str) -> u8,
     /// `a price list`.
-    pub(crate) what: &'static str,
+    pub what: &'static str,
     /// What such a sheet must have.
-    pub(crate) needs: &'static str,
+    pub needs: &'static str,
+}
+
+impl std::fmt::Debug for Wanted<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.what)
+    }
 }
 
 impl Wanted<'_> {
     /// A price list.
-    pub(crate) const PRICES: Self = Self {
+    pub const PRICES: Self = Self {
         looks: &|text| if heads_a_list(text) { 1 } else { 0 },
         what: "a price list",
         needs: "one row must head a column each for the description or code, the unit and the rate",
@@ -73,7 +83,10 @@ impl Wanted<'_> {
 }
 
 /// Reads the sheet that is asked for, else the first that looks most like what is wanted.
-pub(crate) fn open(
+///
+/// # Errors
+/// A file that cannot be read, or has no such sheet: codes R070 to R073, R092.
+pub fn open(
     shown: &str,
     bytes: &[u8],
     sheet: Option<&str>,

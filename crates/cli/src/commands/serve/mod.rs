@@ -1,0 +1,87 @@
+//! `tankwright serve`: the local page. What it may know of this machine is read here, before it begins.
+
+pub(crate) mod given;
+
+use std::path::Path;
+
+use tankwright_quantities::problem::Problem;
+use tankwright_quantities::rates::{PriceList, builtin_prices};
+use tankwright_run::{Data, read_job};
+use tankwright_web::{Given, serve};
+
+use super::crosscheck::words;
+use super::estimate::stem;
+use super::new::{SAMPLE_NAMES, TEXTS};
+use crate::context::{Context, Outcome};
+use crate::data;
+use crate::exit::Exit;
+use crate::load::Found;
+use crate::price_lists::open_list;
+use crate::trouble;
+use given::Serve;
+
+/// The sample that is shown where no job is named.
+const SAMPLE: &str = "rest-house";
+
+pub(super) fn run(args: &Serve, cx: &mut Context<'_>) -> Outcome {
+    let mut found = Found::default();
+    let stock = data::stock(cx, &mut found);
+    let rules = data::rules(cx, &mut found);
+    if let Some(exit) = found.exit {
+        return cx.refuse(exit, &found.problems);
+    }
+    cx.say(&found.problems);
+    let words = match words(cx) {
+        Ok(words) => words,
+        Err((exit, problem)) => return cx.refuse(exit, &[problem]),
+    };
+    let samples: Vec<(&str, &str)> = SAMPLE_NAMES.into_iter().zip(TEXTS).collect();
+    let (name, text) = match &args.job {
+        Some(name) => match cx.read(name, Path::new(name)) {
+            Ok(text) => (name.clone(), text),
+            Err(problem) => return cx.refuse(Exit::File, &[problem]),
+        },
+        None => {
+            let text = samples.iter().find(|(n, _)| *n == SAMPLE).map_or("", |(_, text)| text);
+            (format!("{SAMPLE}.toml"), text.to_owned())
+        }
+    };
+    let lists = lists(cx, &name, &text);
+    let stem = stem(&name, cx.files);
+    let whence = data::whence(cx);
+    let given = Given { name, stem, text, data: Data { stock, rules, whence }, lists, words, samples };
+    let mut told = Ok(());
+    let ended = serve(given, args.port, |address| {
+        told = cx.print(&format!("http://{address}/\n")).and_then(|()| cx.flush());
+        cx.note("the page is at this address, on this machine alone; Ctrl-C ends it\n");
+        told.is_ok()
+    });
+    told?;
+    match ended {
+        Ok(()) => Ok(()),
+        Err(e) => {
+            let message = format!("the page cannot be served on port {}: {}", args.port, trouble::plain(&e));
+            let hint = "leave --port out: one that is free is found";
+            cx.refuse(Exit::File, &[Problem::error("F010", None, message).hint(hint)])
+        }
+    }
+}
+
+/// The price list that the job names by a path, or that is the user's own: the page itself reads no files. One that
+/// cannot be read is told, and the page begins without it.
+fn lists(cx: &mut Context<'_>, file: &str, text: &str) -> Vec<(String, PriceList)> {
+    let (job, _) = read_job(file, text, false);
+    let name = job.text("job.rates").to_owned();
+    if name.is_empty() || builtin_prices(&name).is_some() && !name.contains('/') && cx.data.is_none() {
+        return Vec::new();
+    }
+    let base = Path::new(file).parent().filter(|_| file != "-");
+    match open_list(cx, &name, base, job.place("job.rates")) {
+        Ok(list) => vec![(name, list)],
+        Err((_, problems)) => {
+            cx.say(&problems);
+            cx.note("\nthe page begins without this price list\n");
+            Vec::new()
+        }
+    }
+}

@@ -1,0 +1,74 @@
+//! Drawings of an estimate, to scale, as SVG: one geometry for file, paper, spreadsheet and page.
+//!
+//! The tank is cut out of the very cells that prove its quantities (`cut`), what stands beside it is sketched by its
+//! elements in plain shapes; nothing here knows an element. Pure: no files, no clock, no floats. Coordinates are whole
+//! tenths of a millimetre on site and whole hundredths of a millimetre on paper.
+
+mod advances;
+mod cut;
+mod hatch;
+pub mod letters;
+pub mod paper;
+pub mod sheet;
+pub mod svg;
+mod views;
+
+use tankwright_quantities::estimate::Estimate;
+
+use sheet::Head;
+use views::{Made, figure, plan, section, site, steel};
+
+/// A drawing on its sheet.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Drawing {
+    /// Stable id, the name of its file: `long-section`.
+    pub id: String,
+    /// What it shows.
+    pub title: String,
+    /// What it shows in words, with its chief dimensions, for who cannot see it.
+    pub alt: String,
+    /// Width of the sheet, mm.
+    pub width_mm: u32,
+    /// Height of the sheet, mm.
+    pub height_mm: u32,
+    /// The drawing.
+    pub svg: String,
+}
+
+/// Every drawing of a job, in the order of its sheets. The same estimate gives the same bytes.
+#[must_use]
+pub fn drawings(estimate: &Estimate) -> Vec<Drawing> {
+    let mut made = vec![
+        plan::cover(estimate),
+        plan::floor(estimate),
+        section::long(estimate).draw(),
+        section::cross(estimate).draw(),
+    ];
+    let figures = &estimate.sketch.figures;
+    for (i, figure) in figures.iter().enumerate() {
+        let before = figures.iter().take(i).filter(|f| f.id == figure.id).count();
+        made.push(figure::draw(estimate, figure, before + 1));
+    }
+    made.extend(site::draw(estimate));
+    made.extend(steel::draw(estimate));
+    let of = made.len();
+    (1..).zip(made).map(|(n, made)| finished(estimate, made, [n, of])).collect()
+}
+
+fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
+    let Made { id, title, alt, mut paper, scale } = made;
+    let mut letters = title.chars();
+    let title: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
+    let head = Head {
+        job: &estimate.title,
+        title: &title,
+        date: &estimate.date,
+        profile: &estimate.profile.1,
+        sheet,
+        scale,
+    };
+    sheet::finish(&mut paper, &head);
+    let [width_mm, height_mm] = paper.size.map(|n| u32::try_from(n / 100).unwrap_or(0));
+    let svg = svg::written(&paper, &title, &alt);
+    Drawing { id, title, alt, width_mm, height_mm, svg }
+}

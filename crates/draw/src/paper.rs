@@ -1,0 +1,250 @@
+//! A sheet of paper: what is on it, in whole hundredths of a millimetre from its upper left corner.
+
+use tankwright_quantities::works::Drawn;
+
+use crate::letters::{reach, width};
+
+/// A point: to the right, down.
+pub type Point = [i64; 2];
+
+/// Kinds of line. Widths and dashes follow ISO 128: cut outlines widest but for the ground, then what is seen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Pen {
+    /// Outline of what is cut, 0.5.
+    Cut,
+    /// Ground, 0.7.
+    Ground,
+    /// What is seen behind the cut, 0.25.
+    Seen,
+    /// Pipes, 0.35.
+    Pipe,
+    /// Dimensions, leaders, 0.18.
+    Thin,
+    /// What is hidden: dashed.
+    Hidden,
+    /// Axes and cutting planes: long dash, dot.
+    Chain,
+    /// What lies before the cut: long dash, two dots.
+    Before,
+    /// The water line: long dashes.
+    Water,
+    /// Oblique strokes of dimensions, ends of cutting planes, 0.5.
+    Tick,
+    /// A sheet of polythene or felt: 0.7, dashed.
+    Sheet,
+    /// Frame, 0.5.
+    Frame,
+    /// Bars, 0.7.
+    Bar,
+}
+
+/// How an area is filled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Fill {
+    /// Not.
+    None,
+    /// White paper.
+    White,
+    /// Black.
+    Black,
+    /// By material.
+    Of(Drawn),
+    /// Ground as it lies.
+    Earth,
+    /// Water.
+    Water,
+    /// A face to be formed or lined, by a number of its own.
+    Face(u8),
+}
+
+/// Where a text is held.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    /// At its beginning.
+    Start,
+    /// In its middle.
+    Middle,
+    /// At its end.
+    End,
+}
+
+/// A text on one line.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Text {
+    /// Where it is held, on its line.
+    pub at: Point,
+    /// The text.
+    pub text: String,
+    /// Size of the face.
+    pub size: i64,
+    /// How it is held.
+    pub anchor: Anchor,
+    /// Read from the right, along an upright line.
+    pub turned: bool,
+    /// On clear ground of its own, over hatching.
+    pub clear: bool,
+}
+
+/// A rectangle: left, top, right, bottom.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Rect(pub [i64; 4]);
+
+impl Rect {
+    /// Do they share any area?
+    #[must_use]
+    pub const fn meets(&self, o: &Self) -> bool {
+        self.0[0] < o.0[2] && o.0[0] < self.0[2] && self.0[1] < o.0[3] && o.0[1] < self.0[3]
+    }
+
+    /// Does it lie within another?
+    #[must_use]
+    pub const fn within(&self, o: &Self) -> bool {
+        o.0[0] <= self.0[0] && o.0[1] <= self.0[1] && self.0[2] <= o.0[2] && self.0[3] <= o.0[3]
+    }
+
+    /// Larger by so much all round.
+    #[must_use]
+    pub const fn grown(&self, by: i64) -> Self {
+        let [a, b, c, d] = self.0;
+        Self([a - by, b - by, c + by, d + by])
+    }
+
+    /// Round two points.
+    #[must_use]
+    pub fn of(a: Point, b: Point) -> Self {
+        Self([a[0].min(b[0]), a[1].min(b[1]), a[0].max(b[0]), a[1].max(b[1])])
+    }
+
+    /// Its four corners.
+    #[must_use]
+    pub fn corners(&self) -> Vec<Point> {
+        let [a, b, c, d] = self.0;
+        vec![[a, b], [c, b], [c, d], [a, d]]
+    }
+}
+
+impl Text {
+    /// Figures or a note, held in its middle.
+    #[must_use]
+    pub fn note(at: Point, text: impl Into<String>, anchor: Anchor) -> Self {
+        Self { at, text: text.into(), size: crate::letters::NOTE, anchor, turned: false, clear: false }
+    }
+
+    /// The paper it takes.
+    #[must_use]
+    pub fn rect(&self) -> Rect {
+        let (long, [over, under]) = (width(&self.text, self.size), reach(self.size));
+        let before = match self.anchor {
+            Anchor::Start => 0,
+            Anchor::Middle => (long + 1) / 2,
+            Anchor::End => long,
+        };
+        let [x, y] = self.at;
+        if self.turned {
+            // Turned to the left: the text runs up the paper.
+            return Rect([x - over, y - (long - before), x + under, y + before]);
+        }
+        Rect([x - before, y - over, x - before + long, y + under])
+    }
+}
+
+/// One thing on the paper.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Item {
+    /// An area with holes: filled where a line out of it crosses its outlines an odd number of times.
+    Area {
+        /// Its outlines.
+        outlines: Vec<Vec<Point>>,
+        /// Filling.
+        fill: Fill,
+        /// Outline.
+        pen: Option<Pen>,
+        /// What it shows: the part's word.
+        of: &'static str,
+    },
+    /// Straight lines from point to point.
+    Line {
+        /// The points.
+        points: Vec<Point>,
+        /// Pen.
+        pen: Pen,
+    },
+    /// A circle.
+    Circle {
+        /// Middle.
+        middle: Point,
+        /// Radius.
+        radius: i64,
+        /// Filling.
+        fill: Fill,
+        /// Outline.
+        pen: Option<Pen>,
+    },
+}
+
+/// The sheet. Things put on it later lie over earlier ones; texts lie over all.
+#[derive(Clone, Debug, Default)]
+pub struct Paper {
+    /// Width and height.
+    pub size: [i64; 2],
+    /// Areas and lines.
+    pub items: Vec<Item>,
+    /// Texts.
+    pub texts: Vec<Text>,
+    /// What is taken: texts must not lie there.
+    pub taken: Vec<Rect>,
+}
+
+impl Paper {
+    /// An area.
+    pub fn area(&mut self, outlines: Vec<Vec<Point>>, fill: Fill, pen: Option<Pen>, of: &'static str) {
+        if !outlines.is_empty() {
+            self.items.push(Item::Area { outlines, fill, pen, of });
+        }
+    }
+
+    /// A line.
+    pub fn line(&mut self, points: &[Point], pen: Pen) {
+        self.items.push(Item::Line { points: points.to_vec(), pen });
+    }
+
+    /// A circle.
+    pub fn circle(&mut self, middle: Point, radius: i64, fill: Fill, pen: Option<Pen>) {
+        self.items.push(Item::Circle { middle, radius, fill, pen });
+    }
+
+    /// A text, wherever it is: its place is taken from now on.
+    pub fn text(&mut self, text: Text) {
+        self.taken.push(text.rect());
+        self.texts.push(text);
+    }
+
+    /// Is a place free of texts and of what must not be written over?
+    #[must_use]
+    pub fn is_free(&self, place: &Rect) -> bool {
+        let all = Rect([0, 0, self.size[0], self.size[1]]);
+        place.within(&all) && !self.taken.iter().any(|t| t.meets(place))
+    }
+
+    /// Puts a text at the first of some places that is free; nothing where none is.
+    pub fn try_text(&mut self, text: Text, places: impl IntoIterator<Item = Point>) -> Option<Text> {
+        for at in places {
+            let text = Text { at, ..text.clone() };
+            if self.is_free(&text.rect().grown(30)) {
+                self.text(text.clone());
+                return Some(text);
+            }
+        }
+        None
+    }
+
+    /// Every hatching on it.
+    #[must_use]
+    pub fn fills(&self) -> std::collections::BTreeSet<Fill> {
+        let fill = |item: &Item| match item {
+            Item::Area { fill, .. } | Item::Circle { fill, .. } => Some(*fill),
+            Item::Line { .. } => None,
+        };
+        self.items.iter().filter_map(fill).collect()
+    }
+}

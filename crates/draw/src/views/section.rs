@@ -1,0 +1,425 @@
+//! Sections through the tank: along it and across it.
+
+use tankwright_quantities::sketch::{Dig, Pipe, Span};
+use tankwright_quantities::space::{Level, Space};
+use tankwright_quantities::words::{Phrase, look_up};
+use tankwright_quantities::works::Drawn;
+
+use super::paint::{self, Looks, is_void};
+use super::{Desk, Made, dims, note_of};
+use crate::cut::{Cut, Eye, View, outlines};
+use crate::letters::{NOTE, width};
+use crate::paper::{Anchor, Fill, Paper, Pen, Point, Rect, Text};
+use crate::sheet::{Along, Arranged, Callout, Margins, PITCH, Placing, chain, mm, scaled, sheet};
+
+/// Ground shown beside and under the dig.
+const EARTH: i64 = 900;
+const UNDER: i64 = 600;
+
+/// A section: the cut through the cells, and what the view needs to know of its plane.
+pub(crate) struct Section<'a> {
+    pub(crate) id: &'static str,
+    pub(crate) desk: Desk<'a>,
+    pub(crate) cut: Cut<'a>,
+    pub(crate) eye: Eye,
+    /// Where the plane stands along the tank, for a cross section.
+    pub(crate) at: i64,
+}
+
+impl Section<'_> {
+    /// The axis to the right: 0 along, 1 across.
+    fn axis(&self) -> usize {
+        self.cut.view.axes()[0]
+    }
+
+    /// The dig on this view: bottom corners and top corners, from left to right.
+    fn dig(&self, dig: &Dig) -> Vec<[i64; 2]> {
+        let (axis, floor) = (self.axis(), &self.desk.space.floor);
+        let ([b0, b1], [t0, t1]) = (dig.bottom[axis], dig.top[axis]);
+        let low = |x: i64| floor.at(x) - dig.below_floor;
+        let highest = floor.outlet - dig.below_floor;
+        let mut points = vec![[t0, 0], [b0, highest]];
+        if axis == 0 {
+            points.extend([b0, 0, floor.length, b1].map(|x| [x, low(x)]));
+        } else {
+            points.extend([b0, b1].map(|y| [y, low(self.at)]));
+        }
+        points.extend([[b1, highest], [t1, 0]]);
+        points.dedup();
+        points
+    }
+
+    fn bounds(&self, cut: &Looks) -> [[i64; 2]; 2] {
+        let [mut low, mut high] = cut.bounds(|c| c.is_some()).unwrap_or([[0, 0], [1, 1]]);
+        for [a, b] in self.desk.sketch.digs.iter().flat_map(|d| self.dig(d)) {
+            (low, high) = ([low[0].min(a), low[1].min(b)], [high[0].max(a), high[1].max(b)]);
+        }
+        for heap in &self.desk.sketch.heaps {
+            high[1] = high[1].max(heap.z[1]);
+        }
+        [low, [high[0], high[1].max(0)]]
+    }
+
+    /// The sheet.
+    pub(crate) fn draw(&self) -> Made {
+        let space = &self.desk.space;
+        let cut = self.cut.cut();
+        let bounds = self.bounds(&cut);
+        let rows = i64::try_from(dims::rows(space, &cut).len()).unwrap_or(1) + 1;
+        let margins = Margins([EARTH + 3 * PITCH + 500, 700, EARTH, UNDER + rows * PITCH + 550]);
+        let arranged = Arranged::of(bounds, true, margins, self.notes(&cut));
+        let placing = arranged.placing;
+        let mut paper = sheet();
+        let (low, high) = (placing.point(bounds[0]), placing.point(bounds[1]));
+        let ground = placing.point([0, 0])[1];
+        let earth = Rect([low[0] - EARTH, ground, high[0] + EARTH, low[1] + UNDER]);
+        self.ground(&mut paper, &placing, &earth, &cut);
+        self.water(&mut paper, &placing);
+        paint::solids(&mut paper, &placing, space, &cut);
+        paint::seen(&mut paper, &placing, &self.cut, self.eye);
+        self.pipes(&mut paper, &placing, &earth);
+        let title = look_up(self.title_key()).to_owned();
+        let mut says = vec![title.clone()];
+        self.chains(&mut paper, &placing, &cut, &earth, &mut says);
+        self.inside(&mut paper, &placing);
+        arranged.put(&mut paper, [earth.0[2], earth.0[2] + 250]);
+        let alt = says.join(". ");
+        Made { id: self.id.to_owned(), title, alt, paper, scale: Some(placing.scale) }
+    }
+
+    fn title_key(&self) -> &'static str {
+        if self.axis() == 0 { "draw-long-section" } else { "draw-cross-section" }
+    }
+
+    /// Ground as it lies, the dig, soil put back, and the ground line where nothing stands in it.
+    fn ground(&self, paper: &mut Paper, placing: &Placing, earth: &Rect, cut: &Looks) {
+        let (space, sketch) = (&self.desk.space, &self.desk.sketch);
+        paper.area(vec![earth.corners()], Fill::Earth, None, "");
+        // Soil lies on a cover below ground.
+        let top = |u: usize| {
+            let solid = (0..cut.size[1]).rev().find(|v| cut.cell([u, *v]).flatten().is_some());
+            solid.map_or(0, |v| cut.corner([u, v + 1])[1])
+        };
+        let buried = (0..cut.size[0]).any(|u| top(u) < 0);
+        for dig in &sketch.digs {
+            let outline: Vec<Point> = self.dig(dig).into_iter().map(|p| placing.point(p)).collect();
+            let fill = if dig.filled || buried { Fill::Of(Drawn::Soil) } else { Fill::White };
+            paper.area(vec![outline.clone()], fill, None, "");
+            paper.line(&outline, Pen::Seen);
+        }
+        for heap in &sketch.heaps {
+            let [a, b] = heap.plan[self.axis()];
+            let rect = Rect::of(placing.point([a, heap.z[1]]), placing.point([b, heap.z[0]]));
+            paper.area(vec![rect.corners()], Fill::Of(Drawn::Soil), Some(Pen::Seen), "");
+        }
+        paint::clear(paper, placing, cut);
+        // The ground line runs where no part of the tank reaches up to it.
+        let zero = (0..=cut.size[1]).find(|v| space.z.get(*v) == Some(&Level { off: 0, follows: false }));
+        let Some(zero) = zero else { return };
+        let stands = |u: usize| {
+            let [under, over] =
+                [zero.checked_sub(1), Some(zero)].map(|v| v.and_then(|v| cut.cell([u, v])).flatten());
+            under.is_some() || over.is_some()
+        };
+        let mut from = earth.0[0];
+        for u in (0..cut.size[0]).filter(|u| stands(*u)) {
+            let [a, b] = [u, u + 1].map(|u| placing.point(cut.corner([u, zero]))[0]);
+            if a > from {
+                paper.line(&[[from, earth.0[1]], [a, earth.0[1]]], Pen::Ground);
+            }
+            from = b;
+        }
+        paper.line(&[[from, earth.0[1]], [earth.0[2], earth.0[1]]], Pen::Ground);
+    }
+
+    /// Water in rooms and openings, up to the level of its chamber.
+    fn water(&self, paper: &mut Paper, placing: &Placing) {
+        let waters = &self.desk.sketch.waters;
+        let mut levels: Vec<i64> = waters.iter().map(|w| w.level).collect();
+        levels.sort_unstable();
+        levels.dedup();
+        for level in levels {
+            let of: Vec<[Span; 2]> = waters.iter().filter(|w| w.level == level).map(|w| w.plan).collect();
+            let refined = refine(&self.desk.space, level);
+            let cut = Cut { space: &refined, view: self.cut.view, at: self.cut.at.clone() };
+            let grid = cut.cut();
+            let wet = grid.map(|at, look| {
+                let under = grid.corner([at[0], at[1] + 1])[1] <= level;
+                under && is_void(&refined, look) && self.within(&grid, at, &of)
+            });
+            let found = outlines(&wet, |w| w);
+            paper.area(placing.outlines(&found), Fill::Water, None, "water");
+            let row = (0..wet.size[1])
+                .find(|v| wet.all().any(|([_, w], is)| w == *v && is && wet.corner([0, v + 1])[1] == level));
+            let Some(row) = row else { continue };
+            let wet_at = |u: usize| u < wet.size[0] && wet.cell([u, row]) == Some(true);
+            let mut from = None;
+            for u in 0..=wet.size[0] {
+                match (from, wet_at(u)) {
+                    (None, true) => from = Some(u),
+                    (Some(a), false) => {
+                        let ends = [a, u].map(|u| placing.point(wet.corner([u, row + 1])));
+                        paper.line(&ends, Pen::Water);
+                        from = None;
+                    }
+                    _ => {}
+                }
+            }
+        }
+    }
+
+    /// Does a cell belong to one of these chambers, or to an opening beside one?
+    fn within(&self, grid: &Looks, [u, v]: [usize; 2], of: &[[Span; 2]]) -> bool {
+        if self.axis() == 1 {
+            return of.iter().any(|plan| plan[0][0] <= self.at && self.at < plan[0][1]);
+        }
+        let [a, b] = [grid.corner([u, v])[0], grid.corner([u + 1, v])[0]];
+        let touches = |plan: &[Span; 2]| plan[0][0] <= a && b <= plan[0][1];
+        let first = of.iter().map(|p| p[0][0]).min();
+        let last = of.iter().map(|p| p[0][1]).max();
+        let between = first.is_some_and(|f| f <= a) && last.is_some_and(|l| b <= l);
+        of.iter().any(touches) || between
+    }
+
+    /// Pipes on this side of what is cut.
+    fn pipes(&self, paper: &mut Paper, placing: &Placing, earth: &Rect) {
+        let axis = self.axis();
+        for pipe in &self.desk.sketch.pipes {
+            let [p, q] = pipe.ends.map(|[x, y, z]| if axis == 0 { [x, z] } else { [y, z] });
+            if axis == 1 && !self.in_sight(pipe) {
+                continue;
+            }
+            let half = scaled(pipe.diameter, placing.scale) / 2;
+            let ends = [placing.point(p), placing.point(q)];
+            if ends[0] == ends[1] {
+                paper.circle(ends[0], half, Fill::White, Some(Pen::Pipe));
+                continue;
+            }
+            let ends = clipped(ends, [earth.0[0], earth.0[2]]);
+            let upright = (ends[0][0] - ends[1][0]).abs() < (ends[0][1] - ends[1][1]).abs();
+            let off = if upright { [half, 0] } else { [0, half] };
+            let [a, b] = ends;
+            let corner = |p: Point, s: i64| [p[0] + s * off[0], p[1] + s * off[1]];
+            let sides = [[corner(a, 1), corner(b, 1)], [corner(a, -1), corner(b, -1)]];
+            let outline = vec![sides[0][0], sides[0][1], sides[1][1], sides[1][0]];
+            paper.area(vec![outline], Fill::White, Some(Pen::Pipe), "pipe");
+        }
+    }
+
+    /// Is nothing solid between the plane and a pipe behind it?
+    fn in_sight(&self, pipe: &Pipe) -> bool {
+        let space = &self.desk.space;
+        let [[x0, y, z0], [x1, _, z1]] = pipe.ends;
+        let (x, z) = (x0.min(x1), i64::midpoint(z0, z1));
+        let place = |planes: &[i64], at: i64| planes.iter().rposition(|p| *p <= at);
+        let (Some(from), Some(to), Some(y)) =
+            (place(&space.x, self.at), place(&space.x, x), place(&space.y, y))
+        else {
+            return false;
+        };
+        let layer = |x: usize| {
+            let at = space.x.get(x).copied().unwrap_or(0);
+            (0..space.size()[2]).rev().find(|v| space.level(*v, at) <= z)
+        };
+        let open = |x: usize| layer(x).is_some_and(|layer| is_void(space, space.look([x, y, layer])));
+        x >= self.at && (from..to).all(open)
+    }
+
+    /// Chains of dimensions under the view and to its left.
+    fn chains(
+        &self,
+        paper: &mut Paper,
+        placing: &Placing,
+        cut: &Looks,
+        earth: &Rect,
+        says: &mut Vec<String>,
+    ) {
+        let space = &self.desk.space;
+        let to = |a: i64| (placing.point([a, 0])[0], a);
+        let Some([low, high]) = cut.bounds(|c| c.is_some()) else { return };
+        let mut line = earth.0[3] + 500;
+        for mut inner in dims::rows(space, cut) {
+            inner.extend([low[0], high[0]]);
+            let found = chain(paper, Along::Right, line, &inner.into_iter().map(to).collect::<Vec<_>>());
+            says.push(spoken("draw-alt-across", &found));
+            line += PITCH;
+        }
+        let mut outer = vec![low[0], high[0]];
+        outer.extend(self.desk.sketch.digs.iter().filter(|d| d.filled).flat_map(|d| d.bottom[self.axis()]));
+        chain(paper, Along::Right, line, &outer.into_iter().map(to).collect::<Vec<_>>());
+        let Some(first) = dims::roomy(space, cut) else { return };
+        let up = |b: i64| (placing.point([0, b])[1], b);
+        let room = dims::column(space, cut, first, 0);
+        let solid = self.cut.solid();
+        let wall = dims::walled(space, &solid, first);
+        let wall = wall.map(|u| dims::column(space, &solid, u, 1)).unwrap_or_default();
+        let whole = vec![wall.first().copied().unwrap_or(0), wall.last().copied().unwrap_or(0)];
+        let mut line = earth.0[0] - 650;
+        let mut before = Vec::new();
+        for stops in [room, wall, whole] {
+            if stops == before {
+                continue;
+            }
+            let found = chain(paper, Along::Up, line, &stops.iter().map(|b| up(*b)).collect::<Vec<_>>());
+            says.push(spoken("draw-alt-up", &found));
+            line -= PITCH;
+            before = stops;
+        }
+    }
+
+    /// What is written inside: chambers, water line, pipes, fall of the floor.
+    fn inside(&self, paper: &mut Paper, placing: &Placing) {
+        let sketch = &self.desk.sketch;
+        let floor = &self.desk.space.floor;
+        let clear = |at: Point, words: &str, anchor| Text { clear: true, ..Text::note(at, words, anchor) };
+        let here = |x: Span| x[0] <= self.at && self.at < x[1];
+        for pipe in &sketch.pipes {
+            let (Some(name), 0) = (&pipe.name, self.axis()) else { continue };
+            let [[_, _, z], [x, _, _]] = pipe.ends;
+            let inwards = if x < floor.length / 2 { 1 } else { -1 };
+            let [a, b] = placing.point([x + inwards * pipe.diameter, z]);
+            let places = [-40, 400, -480, 820].map(|down| [a + inwards * 100, b + down]);
+            let anchor = if inwards > 0 { Anchor::Start } else { Anchor::End };
+            paper.try_text(clear([0, 0], &name.to_string(), anchor), places);
+        }
+        let mut named = Vec::new();
+        for water in &sketch.waters {
+            let span = if self.axis() == 0 { water.plan[0] } else { water.plan[1] };
+            if named.contains(&water.level) || self.axis() == 1 && !here(water.plan[0]) {
+                continue;
+            }
+            named.push(water.level);
+            let [a, b] = placing.point([i64::midpoint(span[0], span[1]), water.level]);
+            let places = [-100, 420]
+                .into_iter()
+                .flat_map(|down| [0, 600, -600, 1200].map(|aside| [a + aside, b + down]));
+            paper.try_text(clear([0, 0], look_up("draw-water-line"), Anchor::Middle), places);
+        }
+        for room in &sketch.rooms {
+            if self.axis() == 1 && !here(room.plan[0]) {
+                continue;
+            }
+            let span = room.plan[self.axis()];
+            let middle = i64::midpoint(span[0], span[1]);
+            let level = sketch.waters.iter().map(|w| w.level).min().unwrap_or(0);
+            let foot = floor.at(middle);
+            let [a, b] = placing.point([middle, foot + (level - foot) * 2 / 5]);
+            let places = (0..6).flat_map(|i| [[a, b + i * 300], [a, b - i * 300]]);
+            let name = room.title.to_string();
+            let turned = width(&name, NOTE) + 100 > scaled(span[1] - span[0], placing.scale);
+            paper.try_text(Text { turned, ..clear([0, 0], &name, Anchor::Middle) }, places);
+        }
+        if floor.fall > 0 && self.axis() == 0 {
+            let words = Phrase::with("draw-floor-falls", &[&mm(floor.fall)]).to_string();
+            let tries = [4, 3, 5, 6, 2].map(|n| floor.length * n / 8);
+            let places = tries.map(|x| {
+                let [a, b] = placing.point([x, floor.at(x)]);
+                [a, b - 160]
+            });
+            paper.try_text(clear([0, 0], &words, Anchor::Middle), places);
+        }
+    }
+
+    /// Levels and parts, in site coordinates.
+    fn notes(&self, cut: &Looks) -> Vec<Callout> {
+        let space = &self.desk.space;
+        let mut notes: Vec<Callout> = Vec::new();
+        let Some([low, high]) = cut.bounds(|c| c.is_some()) else { return notes };
+        let ground = std::iter::once((Phrase::new("draw-ground"), 0));
+        let marks = self.desk.sketch.marks.iter().map(|m| (m.title.clone(), m.level));
+        let mut levels: Vec<(i64, String)> = Vec::new();
+        // Levels at the ends of the tank belong to its long section.
+        let marked = |key: &str| MARKED.contains(&key) || self.axis() == 0 && AT_ENDS.contains(&key);
+        for (title, level) in ground.chain(marks).filter(|(t, _)| marked(t.key)) {
+            if level < low[1] || level > high[1] {
+                continue;
+            }
+            match levels.iter_mut().find(|l| l.0 == level) {
+                Some(same) => same.1 = together(&same.1, &title.to_string()),
+                None => levels.push((level, title.to_string())),
+            }
+        }
+        for (level, text) in levels {
+            notes.push(Callout::level([0, level], metres(level), text));
+        }
+        // Each part once, at the largest of its cells that lies farthest to the right.
+        for (n, look) in space.looks.iter().enumerate() {
+            let own = cut.all().filter(|(_, c)| *c == Some(n) && !look.is_void());
+            let best = own.max_by_key(|([u, v], _)| {
+                let ([a, b], [c, d]) = (cut.corner([*u, *v]), cut.corner([u + 1, v + 1]));
+                (*u / 2, (c - a) * (d - b))
+            });
+            if let Some(([u, v], _)) = best {
+                let ([a, b], [c, d]) = (cut.corner([u, v]), cut.corner([u + 1, v + 1]));
+                let at = [i64::midpoint(a, c), i64::midpoint(b, d)];
+                notes.push(Callout::thing(at, note_of(look)));
+            }
+        }
+        notes
+    }
+}
+
+/// Levels that a section of the tank marks: those of ring beams stand in its chain.
+const MARKED: [&str; 5] =
+    ["draw-ground", "level-cover-top", "level-cover-bottom", "level-masonry-top", "level-invert-outlet"];
+const AT_ENDS: [&str; 5] =
+    ["level-invert-inlet", "level-floor-outlet", "level-floor-inlet", "level-dig-outlet", "level-dig-inlet"];
+
+/// Two names of one level: what they share where one says only at which end, else both.
+fn together(one: &str, other: &str) -> String {
+    let stem = |name: &str| name.rsplit_once(", ").map(|(stem, _)| stem.to_owned());
+    match (stem(one), stem(other)) {
+        (Some(a), Some(b)) if a == b => a,
+        _ => Phrase::with("draw-and", &[one, other]).to_string(),
+    }
+}
+
+/// A level in metres, three places, with its sign.
+pub(crate) fn metres(level: i64) -> String {
+    let sign = match level.signum() {
+        0 => "±",
+        1 => "+",
+        _ => "-",
+    };
+    // Tenths of a millimetre to whole millimetres, the nearest.
+    let mm = (level.abs() + 5) / 10;
+    format!("{sign}{}.{:03}", mm / 1_000, mm % 1_000)
+}
+
+/// A chain in words: `along: 220, 2000, 110, 1000, 220 mm`.
+pub(crate) fn spoken(key: &'static str, figures: &[i64]) -> String {
+    let list: Vec<String> = figures.iter().map(|f| mm(*f)).collect();
+    Phrase::with(key, &[&list.join(", ")]).to_string()
+}
+
+/// Both ends within the ground that is shown, on the same straight line.
+fn clipped([a, b]: [Point; 2], [left, right]: [i64; 2]) -> [Point; 2] {
+    let clip = |p: Point, other: Point| {
+        let x = p[0].clamp(left, right);
+        let run = other[0] - p[0];
+        let y = if run == 0 || x == p[0] { p[1] } else { p[1] + (other[1] - p[1]) * (x - p[0]) / run };
+        [x, y]
+    };
+    [clip(a, b), clip(b, a)]
+}
+
+/// The same space with one more flat level.
+fn refine(space: &Space, level: i64) -> Space {
+    space.with_level(level)
+}
+
+/// The long section, its plane stepping where holes are.
+pub(crate) fn long(desk: Desk<'_>) -> Section<'_> {
+    let cut = crate::cut::long_at(&desk.space);
+    Section { id: "long-section", desk, cut, eye: Eye::Down, at: 0 }
+}
+
+/// The cross section.
+pub(crate) fn cross(desk: Desk<'_>) -> Section<'_> {
+    let cut = crate::cut::cross_at(&desk.space);
+    let at = cut.at.first().copied().unwrap_or(0);
+    let planes = &desk.space.x;
+    let middle = planes.get(at).zip(planes.get(at + 1)).map_or(0, |(a, b)| i64::midpoint(*a, *b));
+    debug_assert!(cut.view == View::Cross);
+    Section { id: "cross-section", desk, cut, eye: Eye::Up, at: middle }
+}

@@ -1,0 +1,314 @@
+//! What a drawing shows besides the painted space: the dig, water, pipes, levels, the line from the house to the ground
+//! that takes the water, and what stands by itself (soak pit, drain, inspection chamber). Elements say it in a few
+//! plain shapes; nothing here knows an element. All coordinates are tenths of a millimetre, axes as in `space.rs`.
+
+use tankwright_geometry::{Len, Ratio};
+
+use crate::elements::Element;
+use crate::levels::{self, Run};
+use crate::site::Site;
+use crate::space::tenths;
+use crate::words::Phrase;
+use crate::works::Drawn;
+
+/// From and to.
+pub type Span = [i64; 2];
+
+/// The hole in the ground that the tank stands in: level top, a bottom that follows the floor, sides that may lean.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Dig {
+    /// Bottom along x and y.
+    pub bottom: [Span; 2],
+    /// At ground level.
+    pub top: [Span; 2],
+    /// Bottom below the floor.
+    pub below_floor: i64,
+    /// Is earth put back between its sides and the tank?
+    pub filled: bool,
+}
+
+/// Water in a chamber.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Water {
+    /// Along and across.
+    pub plan: [Span; 2],
+    /// Its level.
+    pub level: i64,
+}
+
+/// A straight piece of pipe.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pipe {
+    /// In words; a piece without is the continuation of another.
+    pub name: Option<Phrase>,
+    /// Ends of the centre line: x, y, z.
+    pub ends: [[i64; 3]; 2],
+    /// Outside diameter.
+    pub diameter: i64,
+    /// Does it go on beyond the drawing, at either end?
+    pub goes_on: [bool; 2],
+}
+
+/// A level to be marked.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Mark {
+    /// In words.
+    pub title: Phrase,
+    /// From ground, up.
+    pub level: i64,
+}
+
+/// A room with its name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Room {
+    /// In words.
+    pub title: Phrase,
+    /// Along and across.
+    pub plan: [Span; 2],
+}
+
+/// Soil heaped over the tank, above the ground.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Heap {
+    /// Along and across.
+    pub plan: [Span; 2],
+    /// From and to.
+    pub z: Span,
+}
+
+/// Where something stands along the drain.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Along {
+    /// Pipes from the house.
+    In,
+    /// Chambers in that line.
+    Inspected,
+    /// The tank.
+    Tank,
+    /// The pipe from it.
+    Out,
+    /// Where the water leaves.
+    Ground,
+    /// Beside the line.
+    Beside,
+}
+
+/// Outline on plan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Plan {
+    /// A length of pipe.
+    Run {
+        /// Its length.
+        length: i64,
+        /// Diameter.
+        diameter: i64,
+    },
+    /// A rectangle: along the drain, across it.
+    Box([i64; 2]),
+    /// A circle of this diameter.
+    Round(i64),
+}
+
+/// One thing along the drain.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Stop {
+    /// Where.
+    pub along: Along,
+    /// In words.
+    pub title: Phrase,
+    /// What is said of it besides, a line each.
+    pub says: Vec<Phrase>,
+    /// On plan.
+    pub plan: Plan,
+    /// So many of them.
+    pub number: u32,
+    /// Clear ground between two of them, where it is given.
+    pub apart: Option<i64>,
+}
+
+/// A body of a figure, the same on both sides of its axis.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Body {
+    /// In words.
+    pub title: Phrase,
+    /// Hatching; a hole is left white.
+    pub drawn: Drawn,
+    /// Distance from the axis, from and to: 0 for a solid body.
+    pub half: Span,
+    /// Bottom and top.
+    pub z: Span,
+}
+
+/// Something that stands by itself, with an upright axis. Bodies painted later lie over earlier ones.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Figure {
+    /// Stable id: `soak-pit`.
+    pub id: &'static str,
+    /// In words.
+    pub title: Phrase,
+    /// Its dig on plan.
+    pub plan: Plan,
+    /// So many of them.
+    pub number: u32,
+    /// From ground down to its bottom.
+    pub depth: i64,
+    /// What it is made of.
+    pub bodies: Vec<Body>,
+    /// Rectangular holes in its lid: along, across.
+    pub holes: Vec<[i64; 2]>,
+    /// Pipes: name, where the centre line lies, diameter; upright ones have a length.
+    pub pipes: Vec<Inflow>,
+    /// Levels to be marked.
+    pub marks: Vec<Mark>,
+}
+
+/// A pipe of a figure.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Inflow {
+    /// In words.
+    pub title: Phrase,
+    /// Outside diameter.
+    pub diameter: i64,
+    /// How it lies.
+    pub lies: Lies,
+}
+
+/// How a pipe of a figure lies.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Lies {
+    /// It comes in from the side at this invert.
+    In(i64),
+    /// It stands in the axis, from and to.
+    Upright(Span),
+    /// It runs through at this invert, across the section.
+    Through(i64),
+}
+
+/// All of it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Sketch {
+    /// The dig of the tank.
+    pub digs: Vec<Dig>,
+    /// Water.
+    pub waters: Vec<Water>,
+    /// Pipes at the tank.
+    pub pipes: Vec<Pipe>,
+    /// Levels of the tank.
+    pub marks: Vec<Mark>,
+    /// Its chambers.
+    pub rooms: Vec<Room>,
+    /// Soil over it.
+    pub heaps: Vec<Heap>,
+    /// The drain, unordered.
+    pub stops: Vec<Stop>,
+    /// What stands by itself.
+    pub figures: Vec<Figure>,
+    /// Distances that the job gives: what lies there, how far from the tank.
+    pub distances: Vec<(Phrase, i64)>,
+}
+
+/// A span of lengths in tenths of a millimetre.
+#[must_use]
+pub fn span(of: &[Len; 2]) -> Span {
+    [tenths(&of[0]), tenths(&of[1])]
+}
+
+/// A pipe through an end wall, with its tee.
+#[derive(Clone, Debug)]
+pub struct Through {
+    /// In words.
+    pub name: Phrase,
+    /// Faces of the wall: outside, inside.
+    pub wall: Span,
+    /// Across the tank, the centre line.
+    pub y: i64,
+    /// Invert in the wall.
+    pub invert: i64,
+    /// Outside diameter.
+    pub diameter: i64,
+    /// Pipe under the tee.
+    pub drop: i64,
+    /// How much of it lies outside.
+    pub length: i64,
+    /// How much higher (+) or lower it lies at its far end.
+    pub rise: i64,
+}
+
+/// What may lie round a tank: keys of `[site]` and their words.
+const AROUND: [(&str, &str); 5] = [
+    ("house", "draw-to-house"),
+    ("well", "draw-to-well"),
+    ("stream", "draw-to-stream"),
+    ("boundary", "draw-to-boundary"),
+    ("ground_abstraction", "draw-to-abstraction"),
+];
+
+/// So much of a pipe is shown outside the tank, tenths of a millimetre.
+const SHOWN: i64 = 7_000;
+
+impl Figure {
+    /// Nothing but a dig.
+    #[must_use]
+    pub fn new(id: &'static str, plan: Plan, depth: i64) -> Self {
+        let (bodies, holes, pipes, marks) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        Self { id, title: Phrase::new(id), plan, number: 1, depth, bodies, holes, pipes, marks }
+    }
+}
+
+impl Sketch {
+    /// Everything that the elements of a site say, in their order.
+    #[must_use]
+    pub fn of(elements: &[&dyn Element], site: &Site<'_>) -> Self {
+        let mut out = Self::default();
+        for element in elements {
+            element.sketch(site, &mut out);
+        }
+        let marks = crate::setting_out::levels(site).into_iter();
+        out.marks = marks.map(|(_, title, z)| Mark { title, level: tenths(&z) }).collect();
+        for (key, word) in AROUND {
+            let path = format!("site.{key}");
+            let far = site.job.has(&path).then(|| tenths(&site.job.len(&path)));
+            out.distances.extend(far.map(|far| (Phrase::new(word), far)));
+        }
+        out.stops.sort_by_key(|stop| stop.along);
+        out
+    }
+
+    /// A length of pipe on the way of the water.
+    pub fn run(&mut self, along: Along, title: &Phrase, length: &Len, diameter: &Len, run: Option<&Run>) {
+        if length.is_zero() {
+            return;
+        }
+        let mut says = Vec::new();
+        if let Some(run) = run {
+            let mm = |l: &Len| crate::decimal::plain(l.value() / Ratio::int(10));
+            let fall = levels::one_in(run);
+            says.extend(fall.map(|fall| Phrase::with("draw-fall", &[&fall])));
+            says.push(Phrase::with("draw-inverts", &[&mm(&run.from), &mm(&run.to)]));
+        }
+        let plan = Plan::Run { length: tenths(length), diameter: tenths(diameter) };
+        self.stops.push(Stop { along, title: title.clone(), says, plan, number: 1, apart: None });
+    }
+
+    /// The pieces of a pipe through an end wall: outside with its fall, through the wall into the tee, the tee.
+    pub fn through(&mut self, p: &Through) {
+        let half = p.diameter / 2;
+        let away = if p.wall[0] < p.wall[1] { -1 } else { 1 };
+        let axis = p.invert + half;
+        // The tee stands clear of the wall by half a diameter: common practice, no source.
+        let tee = p.wall[1] - away * p.diameter;
+        let shown = p.length.min(SHOWN);
+        let rise = if p.length > 0 { p.rise * shown / p.length } else { 0 };
+        let end = p.wall[0] + away * shown;
+        let pipe = |name, ends, goes_on| Pipe { name, ends, diameter: p.diameter, goes_on };
+        let outside = [[end, p.y, axis + rise], [p.wall[0], p.y, axis]];
+        if shown > 0 {
+            self.pipes.push(pipe(None, outside, [p.length > SHOWN, false]));
+        }
+        let name = Some(p.name.clone());
+        self.pipes.push(pipe(name, [[p.wall[0], p.y, axis], [tee, p.y, axis]], [false; 2]));
+        let under = if p.drop > 0 { p.invert - p.drop } else { p.invert - half };
+        let upright = [[tee, p.y, p.invert + p.diameter + half], [tee, p.y, under]];
+        self.pipes.push(pipe(None, upright, [false; 2]));
+    }
+}

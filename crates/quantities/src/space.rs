@@ -1,0 +1,245 @@
+//! The painted space as plain data: who fills which cell between which planes. Drawings cut it; they can never show
+//! another tank than the one that was measured.
+
+use std::rc::Rc;
+
+use tankwright_geometry::cells::Painted;
+use tankwright_geometry::{Cells, Cuts, Len, Ratio, Z, nearest};
+
+use crate::ledger::{Claim, SetOut, Spec};
+use crate::site::Site;
+use crate::works::Drawn;
+
+/// A level: flat, or at this distance from the floor.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Level {
+    /// Tenths of a millimetre from ground, or from the floor where it follows.
+    pub off: i64,
+    /// Does it follow the floor?
+    pub follows: bool,
+}
+
+/// What a cell is filled with, as drawings need to know it. Claims that look alike are one.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Look {
+    /// Word key of the part.
+    pub part: &'static str,
+    /// Its work.
+    pub work: &'static str,
+    /// Specification.
+    pub spec: String,
+    /// Hatching.
+    pub drawn: Drawn,
+    /// Thickness of a wall, tenths of a millimetre.
+    pub thickness: Option<i64>,
+    /// Mix of concrete or mortar; empty for none.
+    pub mix: String,
+    /// Masonry unit as printed; empty for none.
+    pub unit: String,
+}
+
+impl Look {
+    /// Is it empty?
+    #[must_use]
+    pub const fn is_void(&self) -> bool {
+        matches!(self.drawn, Drawn::Hole | Drawn::Room)
+    }
+}
+
+/// A cylinder inscribed in a box of cells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Round {
+    /// Cells from and to, along x, y and z.
+    pub cells: [[usize; 2]; 3],
+    /// Its axis: 0, 1 or 2.
+    pub axis: usize,
+    /// What fills it.
+    pub look: usize,
+}
+
+/// The floor, tenths of a millimetre: level before x = 0 and beyond `length`, falling between them.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Fall {
+    /// Level at the outlet end.
+    pub outlet: i64,
+    /// How much lower the inlet end lies.
+    pub fall: i64,
+    /// Clear length.
+    pub length: i64,
+}
+
+impl Fall {
+    /// Level of the floor at a place, to the tenth of a millimetre.
+    #[must_use]
+    pub fn at(&self, x: i64) -> i64 {
+        let run = (self.length - x).clamp(0, self.length);
+        let drop = i128::from(self.fall) * i128::from(run);
+        self.outlet
+            - nearest(drop, i128::from(self.length.max(1))).map_or(0, |d| i64::try_from(d).unwrap_or(0))
+    }
+}
+
+/// The cells. Coordinates are tenths of a millimetre: x along the flow from the inner face of the inlet end wall,
+/// y across it from the left inner face, z up from ground.
+#[derive(Clone, Debug, Default)]
+pub struct Space {
+    /// Planes along x; cell i lies between plane i and i + 1.
+    pub x: Vec<i64>,
+    /// Planes along y.
+    pub y: Vec<i64>,
+    /// Levels, from below: those that follow the floor, then flat ones.
+    pub z: Vec<Level>,
+    /// The floor.
+    pub floor: Fall,
+    /// What fills cells.
+    pub looks: Vec<Look>,
+    /// Cylinders; their cells are listed with the look of the corners they leave.
+    pub rounds: Vec<Round>,
+    /// Of each cell, x by y by z: its look plus one, or 0.
+    cells: Vec<u16>,
+}
+
+impl Space {
+    /// Number of cells along x, y and z.
+    #[must_use]
+    pub fn size(&self) -> [usize; 3] {
+        [self.x.len(), self.y.len(), self.z.len()].map(|n| n.saturating_sub(1))
+    }
+
+    /// What fills a cell; of a cylinder's cell, its corners.
+    #[must_use]
+    pub fn look(&self, [x, y, z]: [usize; 3]) -> Option<usize> {
+        let [nx, ny, nz] = self.size();
+        let at = (x < nx && y < ny && z < nz).then_some((x * ny + y) * nz + z)?;
+        let at = self.cells.get(at)?;
+        usize::from(*at).checked_sub(1)
+    }
+
+    /// Height of a level at a place along the tank.
+    #[must_use]
+    pub fn level(&self, level: usize, x: i64) -> i64 {
+        self.z.get(level).map_or(0, |z| if z.follows { z.off + self.floor.at(x) } else { z.off })
+    }
+
+    /// The same with one more flat level, cutting the layer that it lies in.
+    #[must_use]
+    pub fn with_level(&self, off: i64) -> Self {
+        let mut space = self.clone();
+        let own = Level { off, follows: false };
+        let flat = |z: &Level| !z.follows && z.off >= off;
+        let Some(at) = self.z.iter().position(flat).filter(|at| *at > 0 && self.z.get(*at) != Some(&own))
+        else {
+            return space;
+        };
+        space.z.insert(at, own);
+        let [nx, ny, nz] = self.size();
+        space.cells = Vec::with_capacity(nx * ny * (nz + 1));
+        let layers = |z: usize| if z < at { z } else { z - 1 };
+        for x in 0..nx {
+            for y in 0..ny {
+                let cells =
+                    (0..=nz).map(|z| self.cells.get((x * ny + y) * nz + layers(z)).copied().unwrap_or(0));
+                space.cells.extend(cells);
+            }
+        }
+        for round in &mut space.rounds {
+            let [from, to] = round.cells[2];
+            round.cells[2] = [from + usize::from(from >= at), to + usize::from(to >= at)];
+        }
+        space
+    }
+
+    /// Paints the claims of a site. Empty where the numbers grow too large, which the model refuses.
+    #[must_use]
+    pub fn paint(site: &Site<'_>, set: &SetOut) -> Self {
+        Self::painted(site, set).unwrap_or_default()
+    }
+
+    fn painted(site: &Site<'_>, set: &SetOut) -> Option<Self> {
+        let ground = Z::flat(Len::ZERO);
+        let cuts = Cuts::of(set.claims.iter().map(|c| &c.block), std::iter::once(&ground), &site.floor)?;
+        let painted =
+            |c: &Claim| Some(Painted { part: cuts.part(&c.block)?, rank: c.rank.0, round: c.round });
+        let blocks = set.claims.iter().map(painted).collect::<Option<Vec<_>>>()?;
+        let (size, follow) = cuts.size();
+        let follow = if site.floor.fall.is_zero() { 0 } else { usize::from(follow) };
+        let along = |axis| cuts.planes(axis).map(whole).collect::<Vec<_>>();
+        let levels = along(2).into_iter().enumerate();
+        let mut space = Self {
+            x: along(0),
+            y: along(1),
+            z: levels.map(|(i, off)| Level { off, follows: i < follow }).collect(),
+            floor: Fall {
+                outlet: tenths(&site.floor.outlet),
+                fall: tenths(&site.floor.fall),
+                length: tenths(&site.floor.length),
+            },
+            ..Self::default()
+        };
+        let own: Vec<usize> = set.claims.iter().map(|c| space.look_of(look(site, c))).collect();
+        let cells = Cells::paint(&blocks, size);
+        for cell in cells.all() {
+            let fill = cells.fill(cell);
+            let round = fill.owner.is_some_and(|o| set.claims.get(o).is_some_and(|c| c.round));
+            let shown = if round { fill.corners } else { fill.owner };
+            let at = shown.and_then(|o| own.get(o)).and_then(|o| u16::try_from(o + 1).ok());
+            space.cells.push(at.unwrap_or(0));
+        }
+        for ((claim, block), look) in set.claims.iter().zip(&blocks).zip(own) {
+            if claim.round {
+                let cells = block.part.map(|run| run.map(usize::from));
+                let [_, dy, dz] =
+                    [&claim.block.x, &claim.block.y, &claim.block.y].map(|s| (&s[1] - &s[0]).value());
+                let axis = if dy == dz { 0 } else { 1 };
+                space.rounds.push(Round { cells, axis, look });
+            }
+        }
+        Some(space)
+    }
+
+    fn look_of(&mut self, look: Look) -> usize {
+        if let Some(at) = self.looks.iter().position(|l| *l == look) {
+            return at;
+        }
+        self.looks.push(look);
+        self.looks.len() - 1
+    }
+}
+
+/// Whole tenths of a millimetre: a tenth is less than what a pen draws.
+#[must_use]
+pub fn whole(value: Ratio) -> i64 {
+    nearest(value.numer(), value.denom()).and_then(|n| i64::try_from(n).ok()).unwrap_or(0)
+}
+
+/// A length in whole tenths of a millimetre.
+#[must_use]
+pub fn tenths(len: &Len) -> i64 {
+    whole(len.value())
+}
+
+fn look(site: &Site<'_>, claim: &Claim) -> Look {
+    let spec: &Rc<Spec> = &claim.spec;
+    let made = &spec.made;
+    let unit = if made.unit.is_empty() { String::new() } else { site.unit_title(&made.unit).to_owned() };
+    let concrete = matches!(spec.work.drawn, Drawn::Concrete | Drawn::Reinforced | Drawn::Blinding);
+    let mix = if concrete { spec.spec.split('/').next().unwrap_or_default() } else { &made.mix };
+    // Made to carry bars: hatched so where the job gives it any.
+    let bars = || {
+        let part = format!("steel.{}", claim.part.replace('-', "_"));
+        site.job.has(&part) || site.job.has(&format!("{part}s"))
+    };
+    let drawn = match spec.work.drawn {
+        Drawn::Reinforced if !bars() => Drawn::Concrete,
+        other => other,
+    };
+    Look {
+        part: claim.part,
+        work: spec.work.id,
+        spec: spec.spec.clone(),
+        drawn,
+        thickness: made.thickness.as_ref().map(tenths),
+        mix: mix.to_owned(),
+        unit,
+    }
+}

@@ -1,0 +1,122 @@
+//! What the server holds: what it was given, lists and take-offs that were dropped on the page, the search that runs.
+//!
+//! All of it in memory, with limits, and gone when the program ends.
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
+
+use tankwright_crosscheck::wording::{self, Wording};
+use tankwright_quantities::rates::{PriceList, builtin_prices, read_prices};
+use tankwright_run::{Data, list_names};
+
+use crate::cheapest::Search;
+
+/// What the page starts with.
+#[derive(Debug)]
+pub struct Given {
+    /// Name of the job file, as papers print it.
+    pub name: String,
+    /// What files of this job are called.
+    pub stem: String,
+    /// The job file.
+    pub text: String,
+    /// Profiles, soils, units, rules: the user's own over the built-in ones.
+    pub data: Data,
+    /// Price lists that the job names by a path or that are the user's own, read before.
+    pub lists: Vec<(String, PriceList)>,
+    /// The user's own trade words.
+    pub words: Option<Wording>,
+    /// Samples: name and text.
+    pub samples: Vec<(&'static str, &'static str)>,
+}
+
+/// Files that the page keeps at once.
+const KEPT: usize = 8;
+
+/// A file that was dropped on the page.
+#[derive(Debug)]
+pub(crate) struct Dropped {
+    pub(crate) name: String,
+    pub(crate) bytes: Vec<u8>,
+}
+
+/// The desk.
+#[derive(Debug)]
+pub(crate) struct Desk {
+    pub(crate) given: Given,
+    builtin: BTreeMap<&'static str, Arc<PriceList>>,
+    /// Price lists by name, the newest last.
+    lists: Mutex<Vec<(String, Arc<PriceList>)>>,
+    seconds: Mutex<Vec<Arc<Dropped>>>,
+    search: Mutex<Option<Arc<Search>>>,
+}
+
+fn held<T>(it: &Mutex<T>) -> MutexGuard<'_, T> {
+    // Nothing is left half done under these locks.
+    it.lock().unwrap_or_else(PoisonError::into_inner)
+}
+
+impl Desk {
+    pub(crate) fn new(mut given: Given) -> Self {
+        let read = |name: &'static str| {
+            let (path, text) = builtin_prices(name)?;
+            Some((name, Arc::new(read_prices(&path, text).ok()?)))
+        };
+        let builtin = list_names().into_iter().filter_map(read).collect();
+        let lists = given.lists.drain(..).map(|(name, list)| (name, Arc::new(list))).collect();
+        Self { given, builtin, lists: Mutex::new(lists), seconds: Mutex::default(), search: Mutex::default() }
+    }
+
+    /// A price list by its name: one of the page before a built-in one, as the user's own come first everywhere.
+    pub(crate) fn list(&self, name: &str) -> Option<Arc<PriceList>> {
+        let own = held(&self.lists).iter().rev().find(|(n, _)| n == name).map(|(_, list)| list.clone());
+        own.or_else(|| self.builtin.get(name).cloned())
+    }
+
+    /// Names of all price lists: those of the page, then the built-in ones.
+    pub(crate) fn list_names(&self) -> Vec<String> {
+        let own: Vec<String> = held(&self.lists).iter().map(|(n, _)| n.clone()).collect();
+        let builtin = self.builtin.keys().map(|n| (*n).to_owned()).filter(|n| !own.contains(n));
+        own.iter().cloned().chain(builtin).collect()
+    }
+
+    /// Keeps a price list; the oldest goes where there are too many.
+    pub(crate) fn keep_list(&self, name: String, list: PriceList) {
+        let mut lists = held(&self.lists);
+        lists.retain(|(n, _)| *n != name);
+        lists.push((name, Arc::new(list)));
+        let over = lists.len().saturating_sub(KEPT);
+        lists.drain(..over);
+    }
+
+    /// Keeps a second take-off.
+    pub(crate) fn keep_second(&self, name: String, bytes: Vec<u8>) {
+        let mut seconds = held(&self.seconds);
+        seconds.retain(|d| d.name != name);
+        seconds.push(Arc::new(Dropped { name, bytes }));
+        let over = seconds.len().saturating_sub(KEPT);
+        seconds.drain(..over);
+    }
+
+    /// A second take-off by its name.
+    pub(crate) fn second(&self, name: &str) -> Option<Arc<Dropped>> {
+        held(&self.seconds).iter().find(|d| d.name == name).cloned()
+    }
+
+    /// The trade words.
+    pub(crate) fn words(&self) -> &Wording {
+        self.given.words.as_ref().unwrap_or_else(|| wording::builtin())
+    }
+
+    /// The search that runs or ran last.
+    pub(crate) fn search(&self) -> Option<Arc<Search>> {
+        held(&self.search).clone()
+    }
+
+    /// Puts a search in place of the one before, which is stopped.
+    pub(crate) fn begin(&self, search: Arc<Search>) {
+        if let Some(old) = held(&self.search).replace(search) {
+            old.stop();
+        }
+    }
+}

@@ -1,0 +1,158 @@
+//! What can be asked, and what answers. Everything that is served is in this program: a path is looked up, never opened.
+
+use std::sync::Arc;
+
+use hyper::{Method, StatusCode};
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+
+use crate::answer::{Ask, Came, unbalanced};
+use crate::desk::Desk;
+use crate::guard::{LONGEST_ASK, LONGEST_FILE};
+use crate::lists::Head;
+use crate::papers;
+use crate::problems::{Said, plain};
+
+/// An answer before it is sent.
+#[derive(Debug)]
+pub(crate) struct Reply {
+    pub(crate) status: StatusCode,
+    pub(crate) kind: &'static str,
+    /// Name of the file it is to be saved as.
+    pub(crate) file: Option<String>,
+    pub(crate) body: Vec<u8>,
+}
+
+/// What the page is made of.
+const FILES: [(&str, &str, &str); 4] = [
+    ("/", "text/html; charset=utf-8", include_str!("../page/page.html")),
+    ("/page.css", "text/css; charset=utf-8", include_str!("../page/page.css")),
+    ("/page.js", "text/javascript; charset=utf-8", include_str!("../page/page.js")),
+    ("/show.js", "text/javascript; charset=utf-8", include_str!("../page/show.js")),
+];
+
+const JSON: &str = "application/json";
+
+/// The most that may be sent to a path; nothing where no path of this name takes anything.
+pub(crate) fn longest(path: &str) -> usize {
+    match path {
+        "/list" | "/second" => LONGEST_FILE,
+        _ => LONGEST_ASK,
+    }
+}
+
+/// Answers.
+pub(crate) fn answer(desk: &Arc<Desk>, method: &Method, path: &str, body: Vec<u8>) -> Reply {
+    if method == Method::GET {
+        if let Some((_, kind, text)) = FILES.iter().find(|(p, ..)| *p == path) {
+            return Reply { status: StatusCode::OK, kind, file: None, body: text.as_bytes().to_vec() };
+        }
+        return match path {
+            "/start" => json(&begin(desk)),
+            _ => refuse(StatusCode::NOT_FOUND, "there is no such page"),
+        };
+    }
+    if method != Method::POST {
+        return refuse(StatusCode::METHOD_NOT_ALLOWED, "only GET and POST");
+    }
+    match path {
+        "/estimate" => asked(&body, |ask: Ask| json(&desk.answer(&ask))),
+        "/compare" => asked(&body, |two| json(&desk.compare(two))),
+        "/crosscheck" => asked(&body, |ask| json(&desk.crosscheck(&ask))),
+        "/paper" => asked(&body, |ask| paper(desk, &ask)),
+        "/cheapest" => asked(&body, |wanted| json(&desk.search_begin(wanted))),
+        "/cheapest/look" => asked(&body, |look: Look| match desk.search_look(look.id, look.stop) {
+            Some(progress) => json(&progress),
+            None => refuse(StatusCode::NOT_FOUND, "this search is not running any more"),
+        }),
+        "/list" => dropped(&body, |head, bytes| json(&desk.take_list(&head, bytes))),
+        "/second" => dropped(&body, |head, bytes| json(&desk.take_second(&head, bytes.to_vec()))),
+        _ => refuse(StatusCode::NOT_FOUND, "there is no such page"),
+    }
+}
+
+/// What the page starts with.
+#[derive(Serialize)]
+struct Begin<'a> {
+    version: &'static str,
+    name: &'a str,
+    text: &'a str,
+    samples: Vec<[&'a str; 2]>,
+}
+
+fn begin(desk: &Desk) -> Begin<'_> {
+    let samples = desk.given.samples.iter().map(|(name, text)| [*name, *text]).collect();
+    let (name, text) = (&desk.given.name, &desk.given.text);
+    Begin { version: env!("CARGO_PKG_VERSION"), name, text, samples }
+}
+
+#[derive(Deserialize)]
+struct Look {
+    id: u64,
+    #[serde(default)]
+    stop: bool,
+}
+
+#[derive(Deserialize)]
+struct PaperAsk {
+    text: String,
+    paper: String,
+}
+
+#[derive(Serialize)]
+struct Refused {
+    problems: Vec<Said>,
+}
+
+fn paper(desk: &Desk, ask: &PaperAsk) -> Reply {
+    let read = desk.read(&Ask { text: ask.text.clone(), ..Ask::default() }, true);
+    if ask.paper == "job.toml" {
+        // The job file is the user's, right or wrong.
+        let file = Some(format!("{}.toml", desk.given.stem));
+        let kind = "text/plain; charset=utf-8";
+        return Reply { status: StatusCode::OK, kind, file, body: read.text.into_bytes() };
+    }
+    let problems = match desk.estimate(&read) {
+        Came::Made(e, _) => match papers::make(&ask.paper, &e, &read.text, &desk.given.stem) {
+            Some(Ok(made)) => {
+                return Reply {
+                    status: StatusCode::OK,
+                    kind: made.mime,
+                    file: Some(made.file),
+                    body: made.bytes,
+                };
+            }
+            Some(Err(problems)) => problems,
+            None => return refuse(StatusCode::NOT_FOUND, "this job has no such paper"),
+        },
+        Came::Refused(problems) => problems,
+        Came::Fault(balances) => vec![unbalanced(&balances)],
+    };
+    Reply { status: StatusCode::UNPROCESSABLE_ENTITY, ..json(&Refused { problems: plain(&problems) }) }
+}
+
+/// A file: one line of JSON that says what it is, and its bytes.
+fn dropped(body: &[u8], answer: impl FnOnce(Head, &[u8]) -> Reply) -> Reply {
+    let end = body.iter().position(|b| *b == b'\n').unwrap_or(body.len());
+    let (head, rest) = body.split_at(end);
+    asked(head, |head| answer(head, rest.get(1..).unwrap_or_default()))
+}
+
+fn asked<T: DeserializeOwned>(body: &[u8], answer: impl FnOnce(T) -> Reply) -> Reply {
+    match serde_json::from_slice(body) {
+        Ok(ask) => answer(ask),
+        Err(_) => refuse(StatusCode::BAD_REQUEST, "this question cannot be read"),
+    }
+}
+
+fn json<T: Serialize>(value: &T) -> Reply {
+    match serde_json::to_vec(value) {
+        Ok(body) => Reply { status: StatusCode::OK, kind: JSON, file: None, body },
+        Err(_) => refuse(StatusCode::INTERNAL_SERVER_ERROR, "fault of the program: please report it"),
+    }
+}
+
+/// An answer in plain words.
+pub(crate) fn refuse(status: StatusCode, words: &str) -> Reply {
+    Reply { status, kind: "text/plain; charset=utf-8", file: None, body: format!("{words}\n").into_bytes() }
+}

@@ -1,0 +1,289 @@
+// The local page in a real browser: what a person does there. Usage: node page.mjs PROGRAM MODULES [SHOTS]
+import { spawn } from 'node:child_process';
+import { createRequire } from 'node:module';
+import { readFileSync, mkdirSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import assert from 'node:assert/strict';
+
+const [, , program, modules, shots] = process.argv;
+const need = createRequire(resolve(modules, 'package.json'));
+const { chromium } = need('playwright-core');
+const axe = readFileSync(need.resolve('axe-core/axe.min.js'), 'utf8');
+const root = resolve(dirname(fileURLToPath(import.meta.url)), '../..');
+if (shots) mkdirSync(shots, { recursive: true });
+
+function serve(...args) {
+  const child = spawn(resolve(program), ['serve', ...args], { cwd: root, stdio: ['ignore', 'pipe', 'ignore'] });
+  return new Promise((done, failed) => {
+    child.once('error', failed);
+    child.once('exit', (code) => failed(new Error(`serve ended with ${code}`)));
+    child.stdout.once('data', (line) => done({ child, url: String(line).trim() }));
+  });
+}
+
+const { child, url } = await serve();
+const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || '/usr/bin/chromium', args: ['--no-sandbox', '--disable-dev-shm-usage'] });
+let failed = 0;
+let asked = [];
+
+/** One thing that a person does, on a page of its own. */
+async function does(name, options, act) {
+  if (process.env.ONLY && !name.includes(process.env.ONLY)) return;
+  const begin = Date.now();
+  const context = await browser.newContext({ viewport: { width: 1400, height: 950 }, acceptDownloads: true, ...options });
+  const page = await context.newPage();
+  const errors = [];
+  page.on('pageerror', (e) => errors.push(e.message));
+  page.on('console', (m) => { if (m.type() === 'error' && !/422/.test(m.text())) errors.push(m.text()); });
+  page.on('request', (r) => asked.push(r.url()));
+  try {
+    await page.goto(url);
+    await page.waitForFunction(() => /\d/.test(document.querySelector('#total').textContent));
+    await act(page);
+    assert.deepEqual(errors, []);
+    console.log(`ok   ${name} (${Date.now() - begin} ms)`);
+  } catch (e) {
+    failed += 1;
+    console.log(`FAIL ${name}\n${e.stack}`);
+    if (shots) await page.screenshot({ path: join(shots, 'failed.png'), fullPage: true });
+  }
+  await context.close();
+}
+
+const sum = (page) => page.textContent('#total');
+const total = (page, is) => page.waitForFunction((t) => document.querySelector('#total').textContent === t, is);
+const totalNot = (page, is) => page.waitForFunction((t) => document.querySelector('#total').textContent !== t, is);
+const shot = (page, name, fullPage = false) => (shots ? page.screenshot({ path: join(shots, `${name}.png`), fullPage }) : null);
+const field = (page, path) => page.locator(`[data-path="${path}"]`).first();
+const text = (page) => page.inputValue('#text');
+const answered = (page) => page.evaluate(() => new Promise((done) => { document.addEventListener('answered', done, { once: true }); setTimeout(done, 4000); }));
+
+async function audit(page, what) {
+  // The page lets no foreign script in: the audit comes through the debugger.
+  const debug = await page.context().newCDPSession(page);
+  await debug.send('Runtime.evaluate', { expression: axe });
+  await debug.detach();
+  const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ['violations'] }));
+  const bad = found.violations.filter((v) => ['serious', 'critical', 'moderate'].includes(v.impact));
+  assert.deepEqual(bad.map((v) => `${what}: ${v.id} ${v.nodes.map((n) => n.target.join(' ')).slice(0, 3).join(', ')}`), []);
+}
+
+await does('the first estimate from nothing', {}, async (page) => {
+  assert.equal(await page.textContent('#title'), 'Rest house, hill road');
+  assert.match(await sum(page), /^UGX 10\u2009422\u2009000$/);
+  assert.match(await page.getAttribute('#picture', 'alt'), /^Long section/);
+  assert.ok(await page.evaluate(() => document.querySelector('#picture').naturalWidth > 100));
+  await shot(page, 'first');
+  for (const id of ['bill', 'orders', 'materials', 'bars']) {
+    await page.click(`#tab-${id}`);
+    await page.waitForSelector(`#sheet-${id} tbody tr`);
+    await shot(page, id);
+  }
+});
+
+await does('a dimension is changed, and everything follows', {}, async (page) => {
+  const before = await page.getAttribute('#picture', 'src');
+  await field(page, 'tank.width').fill('1.60 m');
+  await total(page, 'UGX 10\u2009646\u2009000');
+  await page.waitForFunction((src) => document.querySelector('#picture').src !== src, before);
+  assert.match(await text(page), /width = "1.60 m" {19}# clear width/);
+  // Any dimension, from the drawing's own list.
+  await page.click('#dims-box summary');
+  await page.fill('#find', 'cover thickness');
+  await shot(page, 'dimensions');
+  await field(page, 'tank.cover.thickness').fill('150 mm');
+  await totalNot(page, 'UGX 10\u2009646\u2009000');
+  assert.match(await text(page), /thickness = "150 mm"\nmix = "1:1.5:3"\nwall_beams/);
+  await page.click('#undo');
+  await page.click('#undo');
+  await total(page, 'UGX 10\u2009422\u2009000');
+  assert.equal(await text(page), readFileSync(join(root, 'samples/rest-house/job.toml'), 'utf8'));
+});
+
+await does('a refused value is told at its field, and at its line', {}, async (page) => {
+  await field(page, 'tank.width').fill('1.');
+  await page.waitForSelector('.row.bad');
+  const row = page.locator('#form .row.bad');
+  assert.match(await row.textContent(), /a length needs its unit.*write "1\. m"/);
+  assert.equal(await field(page, 'tank.width').getAttribute('aria-invalid'), 'true');
+  assert.ok(await page.evaluate(() => document.querySelector('#work').classList.contains('stale')));
+  assert.match(await page.getAttribute('#picture', 'alt'), /^Long section/);
+  await page.waitForSelector('#problems:not([hidden])');
+  await page.click('#problems .link');
+  assert.equal(await page.evaluate(() => { const t = document.querySelector('#text'); return t.value.slice(t.selectionStart, t.selectionEnd); }), '"1."');
+  assert.equal(await page.textContent('#lines b'), '30');
+  await shot(page, 'refused');
+  await audit(page, 'refused');
+  // Mended in the text, the form follows.
+  await page.keyboard.type('"1.70 m"');
+  await page.waitForFunction(() => !document.querySelector('.row.bad'));
+  assert.equal(await field(page, 'tank.width').inputValue(), '1.70 m');
+  assert.match(await page.textContent('#live'), /./);
+});
+
+await does('markup in a name stays a name', {}, async (page) => {
+  await field(page, 'job.title').fill('<img src=x onerror=alert(1)> & "Pit"');
+  await page.waitForFunction(() => document.querySelector('#title').textContent.startsWith('<img'));
+  assert.equal(await page.locator('h1 img').count(), 0);
+  await page.click('#tab-papers');
+});
+
+await does('a price list is dropped', {}, async (page) => {
+  const list = readFileSync(join(root, 'rates/prices/demo-ugx.csv'), 'utf8').replaceAll(',15000,UGX', ',16000,UGX');
+  await page.setInputFiles('#list-file', { name: 'mine.csv', mimeType: 'text/csv', buffer: Buffer.from(list) });
+  await totalNot(page, 'UGX 10\u2009422\u2009000');
+  assert.match(await page.textContent('#under'), /mine/);
+  assert.match(await text(page), /rates = "mine.csv"/);
+  await page.setInputFiles('#list-file', { name: 'bad.csv', mimeType: 'text/csv', buffer: Buffer.from('a,b\n1,2\n') });
+  await page.waitForFunction(() => /is not taken/.test(document.querySelector('#list-says').textContent));
+});
+
+await does('a second take-off is held against the job', {}, async (page) => {
+  await page.click('#tab-second');
+  await page.setInputFiles('#second-file', join(root, 'samples/rest-house/second.csv'));
+  await page.waitForSelector('#finding pre');
+  assert.match(await page.textContent('#finding pre'), /bulking billed: x 1\.4/);
+  await shot(page, 'second');
+});
+
+await does('every paper is downloaded', {}, async (page) => {
+  await page.click('#tab-papers');
+  await shot(page, 'papers', true);
+  const ids = await page.$$eval('[data-paper]', (all) => all.map((b) => b.dataset.paper));
+  assert.ok(ids.length > 30, String(ids.length));
+  for (const id of ids) {
+    const [download] = await Promise.all([page.waitForEvent('download'), page.click(`[data-paper="${id}"]`)]);
+    const path = await download.path();
+    assert.ok(readFileSync(path).length > 40, id);
+    assert.match(download.suggestedFilename(), /^rest-house/, id);
+  }
+});
+
+await does('two designs are compared', {}, async (page) => {
+  await page.click('#tab-compare');
+  await page.click('#keep');
+  await field(page, 'tank.height').fill('1.80 m');
+  await page.waitForFunction(() => /tank\.height/.test(document.querySelector('#compared').textContent));
+  assert.match(await page.textContent('#compared'), /\+\d/);
+  await shot(page, 'compare');
+  await page.click('#back');
+  await total(page, 'UGX 10\u2009422\u2009000');
+});
+
+await does('the cheapest is searched, stopped and taken', {}, async (page) => {
+  await page.click('#tab-cheapest');
+  await page.fill('#s-length', '1.5 m..9 m');
+  await page.fill('#s-width', '0.8 m..4 m');
+  await page.fill('#s-depth', '1.2 m..3 m');
+  await page.click('#begin');
+  await page.waitForFunction(() => / of /.test(document.querySelector('#progress-says').textContent));
+  await shot(page, 'search');
+  await page.click('#stop');
+  await page.waitForFunction(() => /stopped/.test(document.querySelector('#progress-says').textContent));
+  await page.fill('#s-length', '2.8 m..3 m');
+  await page.fill('#s-width', '1.5 m');
+  await page.fill('#s-depth', '1.6 m');
+  await page.click('#begin');
+  await page.waitForSelector('#found tbody button', { timeout: 60000 });
+  await shot(page, 'cheapest');
+  await page.click('#found tbody button >> nth=0');
+  await page.waitForFunction(() => /Total/.test(document.querySelector('#compared').textContent));
+  assert.match(await text(page), /# clear lengths, face of masonry/);
+});
+
+await does('a phone of 360 px', { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true }, async (page) => {
+  for (const id of ['drawings', 'bill', 'orders', 'bars', 'cheapest', 'papers']) {
+    await page.click(`#tab-${id}`);
+    await page.waitForTimeout(120);
+    const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    assert.ok(over <= 0, `${id} is ${over} px too wide`);
+  }
+  await page.click('#tab-drawings');
+  await shot(page, 'phone', true);
+  await page.tap('.jump a >> nth=0');
+  await field(page, 'tank.persons').fill('40');
+  await page.waitForFunction(() => /does not comply/.test(document.querySelector('#verdict').textContent));
+  await shot(page, 'phone-form');
+  await audit(page, 'phone');
+});
+
+await does('by keyboard alone', {}, async (page) => {
+  const at = () => page.evaluate(() => document.activeElement.id || document.activeElement.dataset.path || document.activeElement.className);
+  const to = async (fits) => {
+    for (let n = 0; n < 80; n += 1) { await page.keyboard.press('Tab'); if (fits(await at())) return; }
+    assert.fail('not reached by Tab');
+  };
+  await page.keyboard.press('Tab');
+  assert.equal(await at(), 'skip');
+  const persons = await page.getAttribute('[data-path="tank.persons"]', 'id');
+  await to((id) => id === persons);
+  await page.keyboard.press('Control+A');
+  await page.keyboard.type('40');
+  await page.waitForFunction(() => /does not comply/.test(document.querySelector('#verdict').textContent));
+  assert.equal(await at(), persons);
+  await to((id) => id === 'tab-drawings');
+  await page.keyboard.press('ArrowRight');
+  assert.equal(await at(), 'tab-bill');
+  await page.waitForSelector('#sheet-bill tbody tr');
+  await page.keyboard.press('End');
+  assert.equal(await at(), 'tab-papers');
+  await to((id) => id === 'sheet-papers');
+  await page.keyboard.press('Tab');
+  const [download] = await Promise.all([page.waitForEvent('download'), page.keyboard.press('Enter')]);
+  assert.equal(download.suggestedFilename(), 'rest-house.toml');
+  const outline = await page.evaluate(() => getComputedStyle(document.activeElement).outlineStyle);
+  assert.notEqual(outline, 'none');
+});
+
+await does('dark, and every sheet audited', { colorScheme: 'dark' }, async (page) => {
+  assert.notEqual(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), 'rgb(247, 244, 236)');
+  await page.click('#text-toggle');
+  await shot(page, 'dark');
+  await audit(page, 'dark drawings');
+});
+
+await does('light, and every sheet audited', {}, async (page) => {
+  for (const id of ['drawings', 'bill', 'orders', 'materials', 'bars', 'compare', 'cheapest', 'second', 'papers']) {
+    await page.click(`#tab-${id}`);
+    await page.waitForTimeout(150);
+    await audit(page, id);
+  }
+  await page.click('#tab-drawings');
+  for (const box of ['dims', 'cautions', 'defaults']) await page.click(`#${box}-box summary`);
+  await audit(page, 'open lists');
+});
+
+await does('every sample opens', {}, async (page) => {
+  for (const name of ['smallest', 'school', 'clinic', 'textbook']) {
+    await page.selectOption('#samples', name);
+    await answered(page);
+    await page.waitForFunction(() => document.querySelector('#problems').hidden || document.querySelector('#problems').classList.contains('mild'));
+    await shot(page, `sample-${name}`);
+  }
+  await page.evaluate(() => { window.onbeforeunload = null; });
+});
+
+if (process.env.MEASURE) {
+  await does('from key to picture', {}, async (page) => {
+    await page.evaluate(() => {
+      window.times = [];
+      const picture = document.querySelector('#picture');
+      let key = 0;
+      document.addEventListener('input', () => { key = performance.now(); }, true);
+      picture.addEventListener('load', () => requestAnimationFrame(() => { if (key) window.times.push(performance.now() - key); key = 0; }));
+    });
+    const widths = ['1.52 m', '1.54 m', '1.56 m', '1.58 m', '1.62 m', '1.64 m', '1.66 m', '1.68 m', '1.72 m', '1.74 m'];
+    for (const w of [...widths, ...widths.reverse()]) { await field(page, 'tank.width').fill(w); await page.waitForTimeout(250); }
+    const times = (await page.evaluate(() => window.times)).sort((a, b) => a - b);
+    console.log(`     key to picture, ${times.length} times: median ${times[Math.floor(times.length / 2)].toFixed(0)} ms, most ${times.at(-1).toFixed(0)} ms`);
+  });
+}
+
+await browser.close();
+child.removeAllListeners('exit');
+child.kill();
+const elsewhere = asked.filter((u) => !u.startsWith(url) && !u.startsWith('blob:') && !u.startsWith('data:'));
+if (elsewhere.length) { failed += 1; console.log(`FAIL asked elsewhere: ${elsewhere.slice(0, 3)}`); }
+console.log(failed ? `${failed} failed` : 'the page does what it should');
+process.exit(failed ? 1 : 0);

@@ -1,0 +1,422 @@
+//! The local page: its figures are those of the commands, and it stands up to hard use.
+
+use std::collections::BTreeMap;
+use std::io::{Read, Write};
+use std::net::{SocketAddr, TcpStream};
+use std::sync::mpsc;
+use std::time::{Duration, Instant};
+
+use serde_json::{Value, json};
+use tankwright_run::Data;
+use tankwright_tests::program::{root, run};
+use tankwright_web::{Given, serve};
+
+const SAMPLES: [&str; 7] =
+    ["smallest", "rest-house", "guest-house", "lined-pits", "clinic", "school", "textbook"];
+
+fn text(sample: &str) -> String {
+    std::fs::read_to_string(root().join("samples").join(sample).join("job.toml")).unwrap()
+}
+
+/// A page of a sample, as the command begins it.
+fn page(sample: &str) -> SocketAddr {
+    let (stock, _) = tankwright_quantities::rates::builtin();
+    let (rules, _) = tankwright_sizing::builtin();
+    let data = Data { stock, rules, whence: String::new() };
+    let given = Given {
+        name: format!("samples/{sample}/job.toml"),
+        stem: sample.to_owned(),
+        text: text(sample),
+        data,
+        lists: Vec::new(),
+        words: None,
+        samples: Vec::new(),
+    };
+    let (send, address) = mpsc::channel();
+    std::thread::spawn(move || serve(given, 0, |at| send.send(at).is_ok()));
+    address.recv().unwrap()
+}
+
+struct Reply {
+    status: u16,
+    head: String,
+    body: Vec<u8>,
+}
+
+impl Reply {
+    fn json(&self) -> Value {
+        serde_json::from_slice(&self.body)
+            .unwrap_or_else(|e| panic!("{e}: {}", String::from_utf8_lossy(&self.body)))
+    }
+}
+
+/// Sends bytes and reads to the end.
+fn raw(at: SocketAddr, bytes: &[u8]) -> Reply {
+    let mut stream = TcpStream::connect(at).unwrap();
+    stream.set_read_timeout(Some(Duration::from_secs(90))).unwrap();
+    // Who is refused early may not be allowed to say everything.
+    drop(stream.write_all(bytes));
+    let mut all = Vec::new();
+    drop(stream.read_to_end(&mut all));
+    let end = all.windows(4).position(|w| w == b"\r\n\r\n").map_or(all.len(), |i| i + 4);
+    let head = String::from_utf8_lossy(&all[..end]).into_owned();
+    let status = head.split(' ').nth(1).and_then(|s| s.parse().ok()).unwrap_or(0);
+    Reply { status, head, body: all[end..].to_vec() }
+}
+
+fn with(at: SocketAddr, first: &str, headers: &str, body: &[u8]) -> Reply {
+    let mut bytes = format!(
+        "{first} HTTP/1.1\r\nhost: {at}\r\nconnection: close\r\n{headers}content-length: {}\r\n\r\n",
+        body.len()
+    )
+    .into_bytes();
+    bytes.extend(body);
+    raw(at, &bytes)
+}
+
+fn get(at: SocketAddr, path: &str) -> Reply {
+    with(at, &format!("GET {path}"), "", b"")
+}
+
+fn post(at: SocketAddr, path: &str, ask: &Value) -> Reply {
+    with(at, &format!("POST {path}"), "content-type: application/json\r\n", ask.to_string().as_bytes())
+}
+
+fn dropped(at: SocketAddr, path: &str, head: &Value, bytes: &[u8]) -> Value {
+    let mut body = head.to_string().into_bytes();
+    body.push(b'\n');
+    body.extend(bytes);
+    with(at, &format!("POST {path}"), "content-type: application/octet-stream\r\n", &body).json()
+}
+
+#[test]
+fn page_and_command_print_the_same_bytes() {
+    for sample in SAMPLES {
+        let at = page(sample);
+        for verb in ["takeoff", "bill", "materials", "orders", "bars"] {
+            let formats = [("json", " --format json"), ("txt", ""), ("csv", " --format csv")];
+            // One job in every form, every job in one.
+            let formats = if sample == "rest-house" { &formats[..] } else { &formats[..1] };
+            for (ending, format) in formats {
+                let said = run(&format!("{verb}{format} samples/{sample}/job.toml"));
+                assert_eq!(said.code, 0, "{sample} {verb}: {}", said.err);
+                let paper =
+                    post(at, "/paper", &json!({"text": text(sample), "paper": format!("{verb}.{ending}")}));
+                assert_eq!(paper.status, 200, "{sample} {verb}");
+                assert!(paper.body == said.out.as_bytes(), "{sample}: {verb}.{ending} differs");
+            }
+        }
+        // What the page shows is read out of the same papers.
+        for verb in ["materials", "orders", "bars"] {
+            let shown = post(at, "/estimate", &json!({"text": text(sample), "show": verb})).json();
+            let said = |verb: &str| -> Value {
+                serde_json::from_str(&run(&format!("{verb} --format json samples/{sample}/job.toml")).out)
+                    .unwrap()
+            };
+            assert_eq!(shown["paper"], said(verb), "{sample} {verb}");
+            assert_eq!(shown["bill"], said("bill"), "{sample} {verb}");
+            assert_eq!(shown["state"], "priced", "{sample}");
+        }
+    }
+}
+
+#[test]
+fn every_listed_paper_can_be_taken() {
+    let at = page("rest-house");
+    let job = text("rest-house");
+    let shown = post(at, "/estimate", &json!({"text": job})).json();
+    let listed: Vec<String> =
+        shown["papers"].as_array().unwrap().iter().map(|p| p["id"].as_str().unwrap().to_owned()).collect();
+    assert!(listed.len() > 30 && listed.contains(&"workbook.xlsx".to_owned()), "{listed:?}");
+    for id in &listed {
+        let paper = post(at, "/paper", &json!({"text": job, "paper": id}));
+        assert_eq!(paper.status, 200, "{id}");
+        assert!(paper.body.len() > 40 && paper.head.contains("attachment; filename=\"rest-house"), "{id}");
+    }
+    let own = post(at, "/paper", &json!({"text": job, "paper": "job.toml"}));
+    assert!(own.body == job.as_bytes());
+    assert_eq!(post(at, "/paper", &json!({"text": job, "paper": "../Cargo.toml"})).status, 404);
+    // A job with a mistake gives no paper but itself.
+    let wrong = job.replace("width = \"1.50 m\"", "width = \"1.\"");
+    let paper = post(at, "/paper", &json!({"text": wrong, "paper": "bill.csv"}));
+    assert_eq!((paper.status, paper.json()["problems"][0]["code"].as_str()), (422, Some("J011")));
+    assert_eq!(post(at, "/paper", &json!({"text": wrong, "paper": "job.toml"})).body, wrong.as_bytes());
+}
+
+#[test]
+fn an_edit_replaces_its_value_and_nothing_else() {
+    let at = page("rest-house");
+    let edit = |text: &str, path: &str, value: &str| {
+        post(at, "/estimate", &json!({"text": text, "edits": [{"path": path, "value": value}]})).json()
+    };
+    let job = text("rest-house");
+    let wrong = edit(&job, "tank.width", "1.");
+    assert_eq!(wrong["state"], "refused");
+    assert_eq!(wrong["problems"][0]["path"], "tank.width");
+    assert_eq!(wrong["text"], job.replace("width = \"1.50 m\"   ", "width = \"1.\"   ").as_str());
+    assert!(wrong.get("bill").is_none());
+    let mended = edit(wrong["text"].as_str().unwrap(), "tank.width", "1.60 m");
+    assert_eq!(mended["text"], job.replace("width = \"1.50 m\"   ", "width = \"1.60 m\"   ").as_str());
+    assert_ne!(mended["bill"]["total"], "10422000");
+    let back = edit(mended["text"].as_str().unwrap(), "tank.width", "1.50 m");
+    assert_eq!(
+        (back["text"].as_str(), back["bill"]["total"].as_str()),
+        (Some(job.as_str()), Some("10422000"))
+    );
+    // What is not there comes into its part; what is taken out becomes a remark.
+    let out = edit(&job, "sizing.rule", "");
+    assert!(out["text"].as_str().unwrap().contains("\n# rule = \"bs-6297-1983\""), "{}", out["text"]);
+    assert_eq!(out["sizing"], Value::Null);
+    let smallest = text("smallest");
+    let soil = edit(&smallest, "ground.soil", "sand");
+    assert!(soil["text"].as_str().unwrap().ends_with("\n[ground]\nsoil = \"sand\"\n"));
+    let nonsense = edit(&job, "tank.nonsense", "1 m");
+    assert_eq!(
+        (nonsense["text"].as_str(), nonsense["problems"][0]["code"].as_str()),
+        (Some(job.as_str()), Some("W001"))
+    );
+    // Every length of the list can be changed by its path, and says so.
+    let all = edit(&job, "tank.width", "1.50 m");
+    let lengths =
+        all["lengths"].as_array().unwrap().iter().flat_map(|g| g["fields"].as_array().unwrap().clone());
+    let paths: Vec<String> = lengths.map(|f| f["path"].as_str().unwrap().to_owned()).collect();
+    assert!(paths.len() > 45, "{paths:?}");
+    for path in &paths {
+        let changed = edit(&job, path, "1.234 m");
+        let said = changed["problems"].as_array().unwrap().iter().any(|p| p["code"] == "W001");
+        assert!(
+            !said && changed["text"].as_str().unwrap().contains("1.234 m"),
+            "{path}: {}",
+            changed["problems"]
+        );
+    }
+}
+
+#[test]
+fn lists_of_the_page_are_built_in_or_dropped() {
+    let at = page("rest-house");
+    for name in ["rates/prices/demo-ugx.csv", "/etc/passwd", "../job.toml", "mine.csv"] {
+        let ask = json!({"text": text("rest-house"), "edits": [{"path": "job.rates", "value": name}]});
+        let shown = post(at, "/estimate", &ask).json();
+        assert_eq!(
+            (shown["state"].as_str(), shown["problems"][0]["code"].as_str()),
+            (Some("unpriced"), Some("W002"))
+        );
+        assert_eq!(shown["problems"][0]["path"], "job.rates");
+    }
+    let list = std::fs::read_to_string(root().join("rates/prices/demo-ugx.csv")).unwrap();
+    let dear = list.replace(",15000,UGX", ",16000,UGX");
+    let taken = dropped(at, "/list", &json!({"name": "C:\\lists\\mine.csv"}), dear.as_bytes());
+    assert_eq!((taken["name"].as_str(), taken["taken"].as_bool()), (Some("mine.csv"), Some(true)));
+    let ask = json!({"text": text("rest-house"), "edits": [{"path": "job.rates", "value": "mine.csv"}]});
+    let shown = post(at, "/estimate", &ask).json();
+    // 10.33 m3 x 16 000
+    assert_eq!(shown["bill"]["sections"][0]["rows"][0]["amount"], "165280");
+    assert_eq!(shown["bill"]["price_list"]["name"], "mine.csv");
+    for (name, bytes) in
+        [("mine.csv", b"\xff\xfe1".as_slice()), ("x.xlsx", b"PK\x03\x04"), ("x.exe", b"MZ"), ("x.csv", b"")]
+    {
+        let taken = dropped(at, "/list", &json!({"name": name}), bytes);
+        assert_eq!(taken["taken"], false, "{name}");
+        assert!(!taken["problems"].as_array().unwrap().is_empty(), "{name}");
+    }
+}
+
+#[test]
+fn a_second_take_off_is_found_as_by_the_command() {
+    let at = page("rest-house");
+    let file = std::fs::read(root().join("samples/rest-house/second.csv")).unwrap();
+    let taken = dropped(at, "/second", &json!({"name": "second.csv"}), &file);
+    assert_eq!(taken["taken"], true);
+    let found = post(at, "/crosscheck", &json!({"text": text("rest-house"), "name": "second.csv"})).json();
+    let said = run("crosscheck samples/rest-house/job.toml samples/rest-house/second.csv --format json").out;
+    // The command names the file by its path.
+    let said: Value =
+        serde_json::from_str(&said.replace("samples/rest-house/second.csv", "second.csv")).unwrap();
+    assert_eq!(found["report"], said);
+    let gone = post(at, "/crosscheck", &json!({"text": text("rest-house"), "name": "other.csv"})).json();
+    assert_eq!(gone["problems"][0]["code"], "W004");
+}
+
+#[test]
+fn two_designs_and_the_cheapest() {
+    let at = page("rest-house");
+    let a = text("rest-house");
+    let b = a.replace("width = \"1.50 m\"", "width = \"1.60 m\"");
+    let two = post(at, "/compare", &json!({"a": a, "b": b})).json();
+    assert_eq!(two["changed"], json!([{"path": "tank.width", "a": "1.50 m", "b": "1.60 m"}]));
+    assert_eq!(two["rows"][0]["a"].as_str().map(|t| t.replace('\u{2009}', "")), Some("10422000".to_owned()));
+
+    let given = json!({"length": "2.9 m..3 m", "width": "1.5 m", "depth": "1.6 m"});
+    let begun = post(at, "/cheapest", &json!({"text": a, "given": given})).json();
+    let look = |stop: bool| post(at, "/cheapest/look", &json!({"id": begun["id"], "stop": stop})).json();
+    let start = Instant::now();
+    let done = loop {
+        let now = look(false);
+        if now["state"] != "runs" {
+            break now;
+        }
+        assert!(start.elapsed() < Duration::from_secs(120), "{now}");
+        std::thread::sleep(Duration::from_millis(50));
+    };
+    let line =
+        "cheapest samples/rest-house/job.toml --format json --length 2.9m..3m --width 1.5m --depth 1.6m";
+    let mut said: Value = serde_json::from_str(&run(line).out).unwrap();
+    let mut report = done["report"].clone();
+    (said["seconds"], report["seconds"]) = (Value::Null, Value::Null);
+    assert_eq!(report["best"], said["best"]);
+    assert_eq!(report["drawn"], said["drawn"]);
+
+    // A long search ends when it is told to.
+    let wide = json!({"length": "1.5 m..9 m", "width": "0.8 m..4 m", "depth": "1.2 m..3 m", "step": "10 mm"});
+    let begun = post(at, "/cheapest", &json!({"text": a, "given": wide})).json();
+    let start = Instant::now();
+    loop {
+        let now = post(at, "/cheapest/look", &json!({"id": begun["id"], "stop": true})).json();
+        if now["state"] == "stopped" || now["state"] == "refused" {
+            break;
+        }
+        assert!(start.elapsed() < Duration::from_secs(60), "{now}");
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    assert_eq!(post(at, "/cheapest/look", &json!({"id": 99})).status, 404);
+}
+
+#[test]
+fn only_our_own_page_may_ask_and_only_its_files_are_given() {
+    let at = page("smallest");
+    let first = get(at, "/");
+    assert_eq!(first.status, 200);
+    for header in
+        ["content-security-policy: default-src 'none'; script-src 'self'", "x-content-type-options: nosniff"]
+    {
+        assert!(first.head.contains(header), "{}", first.head);
+    }
+    let port = at.port();
+    let hosts = ["evil.example", "127.0.0.1:1", "localhost.evil.example", "169.254.1.1"];
+    for host in hosts {
+        let reply =
+            raw(at, format!("GET / HTTP/1.1\r\nhost: {host}\r\nconnection: close\r\n\r\n").as_bytes());
+        assert_eq!(reply.status, 403, "{host}");
+    }
+    let local =
+        raw(at, format!("GET / HTTP/1.1\r\nhost: localhost:{port}\r\nconnection: close\r\n\r\n").as_bytes());
+    assert_eq!(local.status, 200);
+    assert_eq!(with(at, "GET /start", "origin: http://evil.example\r\n", b"").status, 403);
+    assert_eq!(with(at, "GET /start", "sec-fetch-site: cross-site\r\n", b"").status, 403);
+    let form = "content-type: text/plain\r\n";
+    assert_eq!(with(at, "POST /estimate", form, b"{}").status, 415);
+    let crossed = "content-type: application/json\r\norigin: http://evil.example\r\n";
+    assert_eq!(with(at, "POST /estimate", crossed, b"{\"text\":\"\"}").status, 403);
+    for path in [
+        "/../Cargo.toml",
+        "/%2e%2e/Cargo.toml",
+        "/etc/passwd",
+        "//etc/passwd",
+        "/page.html",
+        "/samples/",
+        "/page.css/..",
+        "/\\..\\x",
+    ] {
+        assert!([400, 404].contains(&get(at, path).status), "{path}");
+    }
+    for method in ["PUT", "DELETE", "OPTIONS", "TRACE"] {
+        assert_eq!(with(at, &format!("{method} /"), "", b"").status, 405, "{method}");
+    }
+}
+
+#[test]
+fn nonsense_is_refused_and_the_page_stays_up() {
+    let at = page("smallest");
+    let json = "content-type: application/json\r\n";
+    for body in
+        [b"".as_slice(), b"{", b"[]", b"{\"text\": 1}", b"\xff\xfe\x00", b"{\"text\":\"\\ud800\"}", b"null"]
+    {
+        for path in [
+            "/estimate",
+            "/compare",
+            "/paper",
+            "/cheapest",
+            "/cheapest/look",
+            "/crosscheck",
+            "/list",
+            "/second",
+        ] {
+            assert_eq!(with(at, &format!("POST {path}"), json, body).status, 400, "{path} {body:?}");
+        }
+    }
+    for text in [
+        "",
+        "\u{0}",
+        "[",
+        "format = 1",
+        "a = [[[[[[[[",
+        "\u{feff}\u{202e}",
+        "x = \"<script>alert(1)</script>\"",
+    ] {
+        let reply = post(
+            at,
+            "/estimate",
+            &json!({"text": text, "edits": [{"path": "tank.width", "value": "<b>\"\\\n"}, {"path": "", "value": ""}]}),
+        );
+        assert_eq!((reply.status, reply.json()["state"].as_str()), (200, Some("refused")), "{text:?}");
+    }
+    // Deep, long, large.
+    let deep = format!("{}1{}", "[".repeat(200_000), "]".repeat(200_000));
+    assert_eq!(with(at, "POST /estimate", json, deep.as_bytes()).status, 400);
+    let deep = format!("a = {}1{}", "[".repeat(100_000), "]".repeat(100_000));
+    assert_eq!(post(at, "/estimate", &json!({"text": deep})).status, 200);
+    assert_eq!(with(at, "POST /estimate", json, &vec![b' '; 1_000_001]).status, 413);
+    assert_eq!(
+        with(at, "POST /list", "content-type: application/octet-stream\r\n", &vec![b' '; 8_000_001]).status,
+        413
+    );
+    let long = format!("GET /{} HTTP/1.1\r\nhost: {at}\r\n\r\n", "a".repeat(100_000));
+    assert!([0, 400, 414, 431].contains(&raw(at, long.as_bytes()).status));
+    assert_eq!(raw(at, b"hello\r\n\r\n").status, 400);
+    assert_eq!(raw(at, b"\x16\x03\x01\x02\x00\x01").status, 400);
+    assert_eq!(post(at, "/estimate", &json!({"text": text("smallest")})).json()["state"], "priced");
+}
+
+#[test]
+fn slow_and_many_clients_do_not_stop_it() {
+    let at = page("smallest");
+    let body = json!({"text": text("smallest")}).to_string();
+    // Who sends half a head, or half a body, is let go; others are answered meanwhile.
+    let half = |bytes: &[u8]| {
+        let mut stream = TcpStream::connect(at).unwrap();
+        stream.write_all(bytes).unwrap();
+        stream
+    };
+    let slow: Vec<TcpStream> = (0..20).map(|_| half(b"GET / HTTP/1.1\r\nhos")).collect();
+    let head = format!(
+        "POST /estimate HTTP/1.1\r\nhost: {at}\r\ncontent-type: application/json\r\ncontent-length: 100\r\n\r\n{{"
+    );
+    let mut mute = half(head.as_bytes());
+    let begin = Instant::now();
+    let totals: Vec<_> = std::thread::scope(|scope| {
+        let one = || {
+            let reply = with(at, "POST /estimate", "content-type: application/json\r\n", body.as_bytes());
+            (reply.status, reply.json()["bill"]["total"].clone())
+        };
+        let all: Vec<_> = (0..200).map(|_| scope.spawn(one)).collect();
+        all.into_iter().map(|t| t.join().unwrap()).collect()
+    });
+    let mut seen = BTreeMap::new();
+    totals.into_iter().for_each(|(status, total)| *seen.entry((status, total.to_string())).or_insert(0) += 1);
+    assert_eq!(seen.len(), 1, "{seen:?}");
+    assert_eq!(seen.keys().next().map(|(status, _)| *status), Some(200));
+    let ended = |stream: &mut TcpStream, least: u64| {
+        stream.set_read_timeout(Some(Duration::from_secs(40))).unwrap();
+        let mut rest = Vec::new();
+        let read = stream.read_to_end(&mut rest);
+        assert!(read.is_ok(), "{read:?}");
+        assert!(begin.elapsed() < Duration::from_secs(least + 60));
+        String::from_utf8_lossy(&rest).into_owned()
+    };
+    for mut stream in slow {
+        ended(&mut stream, 10);
+    }
+    assert!(ended(&mut mute, 20).starts_with("HTTP/1.1 408"));
+    assert_eq!(get(at, "/").status, 200);
+}
