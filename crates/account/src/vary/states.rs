@@ -62,6 +62,12 @@ pub(super) fn measure(desk: &mut Desk<'_>, variations: &[Variation]) -> Result<O
         let last = states.all.len() - 1;
         let mut keys = Vec::new();
         if let Some(before) = states.all.last().filter(|_| !v.edits.is_empty()) {
+            if let Some(problem) = part(desk, v, before) {
+                desk.told.push(problem);
+                states.after.push(last);
+                states.keys.push(keys);
+                continue;
+            }
             match edited(&before.text, &before.job, &with_parts(&v.edits, before)) {
                 Ok(text) => {
                     keys = v.edits.iter().map(|e| changed(e, before)).collect();
@@ -84,6 +90,21 @@ pub(super) fn measure(desk: &mut Desk<'_>, variations: &[Variation]) -> Result<O
         states.keys.push(if states.all.len() - 1 == last { Vec::new() } else { keys });
     }
     Ok(Some(states))
+}
+
+/// A value for what is a part with keys of its own.
+fn part(desk: &Desk<'_>, v: &Variation, before: &State) -> Option<Problem> {
+    let is_part =
+        |path: &str| matches!(before.job.values.get(path), Some((Value::Group(_), _))) && !is_value(path);
+    let at = v.edits.iter().position(|e| matches!(e, Edit::Set(path, _) if is_part(path)))?;
+    let path = v.edits.get(at).map_or("", Edit::path);
+    let what = format!("{}: `{path}` is a part with keys of its own", v.id);
+    let problem = Problem::error(NOT_TAKEN, place(desk, v, Some(at)), what).label("a value for a part");
+    Some(
+        problem.hint(
+            "name the key of it that changes, as \"pipes[0].length\"; drop = [\"...\"] leaves a part out",
+        ),
+    )
 }
 
 /// What goes takes the parts with it that stand under headings of their own.

@@ -130,7 +130,7 @@ pub(super) fn account(
         built: as_built(&built.text),
         notes: Vec::new(),
     };
-    account.notes = notes(&account);
+    account.notes = notes(&account, bill.client_buys.is_some());
     let direct = direct(&account, variations);
     let proof =
         Proof { contract: &contract, built, own_preliminaries: of.own_preliminaries, direct: &direct };
@@ -362,7 +362,7 @@ fn direct<'a>(account: &'a Account, variations: &[Variation]) -> Vec<(&'a Entry,
 }
 
 /// What the account rests on.
-fn notes(account: &Account) -> Vec<Phrase> {
+fn notes(account: &Account, client_buys: bool) -> Vec<Phrase> {
     let mut notes = vec![Phrase::with("vary-note-rates", &[&account.list])];
     let titles = |of: &dyn Fn(&&OnCost) -> bool| {
         account.on_costs.iter().filter(of).map(|o| o.title.clone()).collect::<Vec<_>>().join(", ")
@@ -376,6 +376,9 @@ fn notes(account: &Account) -> Vec<Phrase> {
         if !titles.is_empty() {
             notes.push(Phrase::with(key, &[&titles]));
         }
+    }
+    if client_buys {
+        notes.push(Phrase::new("vary-note-labour"));
     }
     if !account.payment.later.is_zero() {
         notes.push(Phrase::with("vary-note-later", &[&account.date]));

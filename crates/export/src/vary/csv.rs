@@ -1,5 +1,6 @@
 //! The account as CSV: one row a fact, its kind in the first column.
 
+use rust_decimal::Decimal;
 use tankwright_account::vary::report::{Account, Entry, Settled};
 use tankwright_quantities::decimal;
 
@@ -144,7 +145,7 @@ pub fn csv(a: &Account) -> String {
     let (s, p) = (&a.sums, &a.payment);
     for (text, amount) in [
         ("contract sum", s.contract),
-        ("omissions", -s.omissions),
+        ("omissions", Decimal::ZERO - s.omissions),
         ("additions", s.additions),
         ("dayworks", s.dayworks),
         ("provisional items", s.remeasured),
@@ -152,8 +153,8 @@ pub fn csv(a: &Account) -> String {
         ("provisional sums", s.provisional_sums),
         ("additions of the contract", s.on_costs),
         ("adjusted sum", s.adjusted),
-        ("retention", -p.retention),
-        ("paid", -p.paid),
+        ("retention", Decimal::ZERO - p.retention),
+        ("paid", Decimal::ZERO - p.paid),
         ("balance", p.due),
     ] {
         put(Row { row: "statement", text: text.to_owned(), amount: money(amount), ..Row::default() });

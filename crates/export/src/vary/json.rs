@@ -113,7 +113,7 @@ pub fn json(a: &Account) -> String {
         price_list: &a.list,
         statement: Statement {
             contract_sum: m.of(s.contract),
-            omissions: m.of(-s.omissions),
+            omissions: m.of(Decimal::ZERO - s.omissions),
             additions: m.of(s.additions),
             dayworks: m.of(s.dayworks),
             provisional: m.of(s.remeasured),

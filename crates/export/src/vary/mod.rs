@@ -20,6 +20,11 @@ fn money(a: &Account, value: Decimal) -> String {
     crate::money::money(value, &a.currency)
 }
 
+/// The same taken off: nothing is not less than nothing.
+fn less(a: &Account, value: Decimal) -> String {
+    money(a, Decimal::ZERO - value)
+}
+
 /// A rate with at least the currency's digits.
 fn rate(a: &Account, value: Decimal) -> String {
     crate::money::rate(value, &a.currency)

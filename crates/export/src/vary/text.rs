@@ -1,9 +1,10 @@
 //! The paper of the account: one page for the client, then the bills it rests on.
 
+use rust_decimal::Decimal;
 use tankwright_account::vary::report::{Account, Change, Payment};
 use tankwright_quantities::amount_words::amount_words;
 
-use super::{bills, head, key, measure, money, rate, record, settled_title};
+use super::{bills, head, key, less, measure, money, rate, record, settled_title};
 use crate::format::{NO_BREAK, quantity, say, word};
 use crate::text::table::{Col, Page, Table};
 
@@ -27,7 +28,7 @@ fn statement(page: &mut Page, a: &Account) {
     let mut put = |text: &str, amount: String| table.row([text, &amount]);
     put(word("paper-vary-contract"), money(a, s.contract));
     let lines = [
-        ("paper-vary-less", -s.omissions, !s.omissions.is_zero()),
+        ("paper-vary-less", Decimal::ZERO - s.omissions, !s.omissions.is_zero()),
         ("paper-vary-add", s.additions, !s.additions.is_zero()),
         ("paper-vary-dayworks", s.dayworks, !a.dayworks.is_empty()),
         ("paper-vary-remeasured", s.remeasured, !a.remeasured.is_empty()),
@@ -62,13 +63,13 @@ fn paid(page: &mut Page, a: &Account, p: &Payment) {
             say("paper-vary-retention-limit", &[&quantity(percent, 0), &quantity(limit, 0)])
         }
     };
-    table.row([held, money(a, -p.retention)]);
+    table.row([held, less(a, p.retention)]);
     for (date, amount, note) in &p.receipts {
         let text = say("paper-vary-receipt", &[date, note]);
-        table.row([text.trim_end_matches([' ', ':']), &money(a, -*amount)]);
+        table.row([text.trim_end_matches([' ', ':']), &less(a, *amount)]);
     }
     if p.receipts.is_empty() {
-        table.row([word("paper-vary-nothing-paid").to_owned(), money(a, -p.paid)]);
+        table.row([word("paper-vary-nothing-paid").to_owned(), less(a, p.paid)]);
     } else if p.receipts.len() > 1 {
         table.row([say("paper-vary-paid", &[&money(a, p.paid)]), String::new()]);
     }
