@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test stops where it fails")]
 
 mod bars;
+mod built_rates;
 mod candidates;
 mod capacity;
 mod cautions;
@@ -21,6 +22,7 @@ mod properties;
 mod published;
 mod ranks;
 mod refused;
+mod returned;
 mod samples;
 mod slab;
 mod tidy;

@@ -14,8 +14,8 @@ use tankwright_tests::program::root;
 use tankwright_tests::random::{Dice, Wish, job};
 use tankwright_tests::{read, stock};
 
-const SAMPLES: [&str; 7] =
-    ["rest-house", "clinic", "school", "smallest", "textbook", "guest-house", "lined-pits"];
+const SAMPLES: [&str; 8] =
+    ["rest-house", "clinic", "school", "smallest", "textbook", "guest-house", "lined-pits", "built-rates"];
 
 /// The job's own list.
 fn prices(job: &Job) -> PriceList {

@@ -345,7 +345,9 @@ fn every_caution_is_shown_here_says_who_asks_and_where() {
 
 #[test]
 fn every_job_is_told_of_gas_codes_and_soil_on_the_screen() {
-    for sample in ["smallest", "rest-house", "guest-house", "lined-pits", "clinic", "school", "textbook"] {
+    for sample in
+        ["smallest", "rest-house", "guest-house", "lined-pits", "clinic", "school", "textbook", "built-rates"]
+    {
         let seen = run(&format!("estimate samples/{sample}/job.toml"));
         assert_eq!(seen.code, 0, "{}", seen.err);
         for code in SCREEN {

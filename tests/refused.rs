@@ -9,7 +9,10 @@ use tankwright_quantities::codes;
 use tankwright_tests::program::{root, run};
 
 /// Codes that no sample can show, with the reason; none may turn up in one.
-const WITHOUT_SAMPLE: [(&str, &str); 28] = [
+const WITHOUT_SAMPLE: [(&str, &str); 35] = [
+    ("B004", "needs 20 000 rows: see crates/account/src/returned/tests.rs"),
+    ("B005", "a caution, see tests/returned.rs"),
+    ("B006", "the same file named twice on the command line, see tests/returned.rs"),
     ("J039", "needs more than 300 mistakes: made below, not kept"),
     ("J071", "the limits of each length keep every sum within what can be reckoned"),
     (
@@ -35,11 +38,15 @@ const WITHOUT_SAMPLE: [(&str, &str); 28] = [
     ("R072", "needs a spreadsheet: made in crates/cli/src/commands/rates/tests.rs, not kept"),
     ("R073", "needs a spreadsheet: made in crates/cli/src/commands/rates/tests.rs, not kept"),
     ("R074", "a caution, see crates/cli/src/commands/rates/tests.rs"),
+    ("R104", "a caution, see tests/built_rates.rs"),
+    ("R105", "a caution, see tests/built_rates.rs"),
+    ("R106", "rows differ where works do: see crates/quantities/src/build_up/tests.rs"),
     ("T003", "needs 20 000 rows: see crates/crosscheck/src/read.rs"),
     ("T007", "a caution, see tests/crosscheck.rs"),
     ("T008", "a caution, see tests/crosscheck.rs"),
     ("T009", "data of one's own: see crates/crosscheck/src/wording.rs"),
     ("R093", "a caution of `rates`, see crates/cli/src/price_lists.rs"),
+    ("R098", "a caution, see crates/quantities/src/rates/list_tests.rs"),
     ("R094", "a caution of `rates`, see crates/cli/src/price_lists.rs"),
 ];
 
@@ -128,8 +135,8 @@ fn errors(message: &str) -> Vec<String> {
 }
 
 /// The command line that shows a sample: the account where there is a job as built, the cross-check where there is a
-/// second take-off; where prices are wrong the
-/// bill; for everything else the take-off.
+/// second take-off, copies side by side where one came back; where prices are wrong the bill; for everything else the
+/// take-off.
 fn line(name: &str, job: &str) -> String {
     let at = |file: &str| format!("samples/refused/{name}/{file}");
     let there = |file: &str| root().join(at(file)).is_file();
@@ -139,6 +146,9 @@ fn line(name: &str, job: &str) -> String {
     if there("other.csv") {
         let map = if there("map.csv") { format!(" --map {}", at("map.csv")) } else { String::new() };
         return format!("crosscheck {} {}{map}", at("job.toml"), at("other.csv"));
+    }
+    if there("copy.csv") {
+        return format!("returned {} {}", at("job.toml"), at("copy.csv"));
     }
     let data =
         if there("data/profiles/own.toml") { format!(" --data {}", at("data")) } else { String::new() };
@@ -151,8 +161,8 @@ fn verb(name: &str, job: &str) -> &'static str {
 
 /// 3 where the job file must be mended, 4 where the price list must.
 fn exit(code: &str) -> i32 {
-    let in_the_job_file = ["R047", "R048", "R049", "R050", "R051"].contains(&code);
-    if code.starts_with(['J', 'T']) || in_the_job_file { 3 } else { 4 }
+    let in_the_job_file = ["R047", "R048", "R049", "R050", "R051", "R101", "R102", "R103"].contains(&code);
+    if code.starts_with(['J', 'T', 'B']) || in_the_job_file { 3 } else { 4 }
 }
 
 fn messages() -> BTreeMap<String, String> {
@@ -193,6 +203,7 @@ fn samples_hold_a_job_its_message_and_perhaps_prices() {
             &["job.toml", "message.txt"][..],
             &["job.toml", "message.txt", "other.csv"],
             &["job.toml", "message.txt", "now.toml"],
+            &["copy.csv", "job.toml", "message.txt"],
             &["job.toml", "map.csv", "message.txt", "other.csv"],
             &["data", "job.toml", "message.txt"],
         ];
@@ -208,7 +219,7 @@ fn every_code_has_a_sample() {
     let others = tankwright_cli::CODES.iter().chain(tankwright_run::CODES).chain(tankwright_sizing::CODES);
     let others = others.chain(tankwright_cheapest::CODES).chain(tankwright_crosscheck::CODES).copied();
     let listed = codes::all().into_iter().chain(tankwright_account::codes::all()).chain(others);
-    for (code, _) in listed.filter(|(c, _)| c.starts_with(['J', 'R', 'T'])) {
+    for (code, _) in listed.filter(|(c, _)| c.starts_with(['J', 'R', 'T', 'B'])) {
         let excused = WITHOUT_SAMPLE.iter().any(|(c, _)| *c == code);
         let sample = shown.iter().any(|c| c == code);
         assert!(sample != excused, "{code}: sample {sample}, excused {excused}");
@@ -226,6 +237,7 @@ fn every_code_in_the_sources_is_listed() {
         .chain(tankwright_sizing::CODES.iter().map(|(c, _)| *c))
         .chain(tankwright_cheapest::CODES.iter().map(|(c, _)| *c))
         .chain(tankwright_crosscheck::CODES.iter().map(|(c, _)| *c))
+        .chain(tankwright_account::returned::CODES.iter().map(|(c, _)| *c))
         .collect();
     let mut folders = vec![root().join("crates")];
     while let Some(folder) = folders.pop() {
@@ -235,7 +247,9 @@ fn every_code_in_the_sources_is_listed() {
                 continue;
             }
             let text = if entry.extension().is_some_and(|e| e == "rs") { read(&entry) } else { continue };
-            for word in text.split('"').filter(|w| w.len() == 4 && w.starts_with(['J', 'R', 'P', 'C', 'T'])) {
+            for word in
+                text.split('"').filter(|w| w.len() == 4 && w.starts_with(['J', 'R', 'P', 'C', 'T', 'B']))
+            {
                 let code = word.bytes().skip(1).all(|b| b.is_ascii_digit());
                 assert!(!code || listed.contains(&word), "{word} in {} is in no list", entry.display());
             }

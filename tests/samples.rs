@@ -8,8 +8,17 @@ use rust_decimal::Decimal;
 use serde_json::Value;
 use tankwright_tests::program::{root, run};
 
-const SAMPLES: [&str; 8] =
-    ["smallest", "rest-house", "guest-house", "lined-pits", "clinic", "school", "textbook", "workshop"];
+const SAMPLES: [&str; 9] = [
+    "smallest",
+    "rest-house",
+    "guest-house",
+    "lined-pits",
+    "clinic",
+    "school",
+    "textbook",
+    "workshop",
+    "built-rates",
+];
 
 /// File and the command line that gives it; the job stands at the end.
 const PAPERS: [(&str, &str); 11] = [

@@ -15,6 +15,7 @@ import currencies
 import cutting
 import dates
 import measured
+import returned
 import slab
 import supply
 import words as in_words
@@ -31,6 +32,7 @@ PARTS = {
     "currencies": "every currency of ISO 4217: digits, names, and random amounts in words, thousands or lakh and crore",
     "dates": "the calendar file, read by icalendar",
     "cutting": "bars of random lists, against an arc-flow model solved by highspy",
+    "returned": "bills to be priced, filled in by openpyxl and worked out by LibreOffice, read as our own bill",
     "slab": "covers in bending, against beams of finite elements and cracked sections of concreteproperties",
 }
 
@@ -54,6 +56,7 @@ def main():
         "currencies": lambda room: currencies.run(program, tally, room),
         "dates": lambda room: dates.run(program, tally, room),
         "cutting": lambda room: cutting.run(program, tally, room),
+        "returned": lambda room: returned.run(program, tally, room, asked.office),
         "slab": lambda room: slab.run(program, tally, room),
     }
     for part in asked.only.split(","):

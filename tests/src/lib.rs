@@ -18,6 +18,8 @@ use tankwright_quantities::rates::{self, PriceList, Stock};
 use tankwright_sizing::Inputs;
 use tankwright_sizing::sized::Worked;
 
+pub mod analyses;
+pub mod bids;
 pub mod goods;
 pub mod planted;
 pub mod program;

@@ -3,7 +3,7 @@
 /// Code and meaning, in order of the codes.
 #[must_use]
 pub fn all() -> Vec<(&'static str, &'static str)> {
-    let lists = [crate::paid::CODES, crate::payments::CODES, crate::vary::CODES];
+    let lists = [crate::paid::CODES, crate::payments::CODES, crate::returned::CODES, crate::vary::CODES];
     let mut all: Vec<_> = lists.into_iter().flatten().copied().collect();
     all.sort_unstable();
     all

@@ -6,4 +6,5 @@
 pub mod codes;
 pub mod paid;
 pub mod payments;
+pub mod returned;
 pub mod vary;

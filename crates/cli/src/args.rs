@@ -3,11 +3,15 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands::bill::given::{self as bill, Bill};
+#[cfg(feature = "papers")]
+use crate::commands::cards::given::{self as cards, Cards};
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
 use crate::commands::draw::given::{self as draw, Draw};
 use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
+use crate::commands::returned::given::{self as returned, Returned};
 use crate::commands::takeoff::given::Takeoff;
 use crate::commands::vary::given::{self as vary, Vary};
 use crate::exit::Exit;
@@ -39,15 +43,19 @@ pub(crate) enum Command {
     #[command(after_help = "Examples:\n  tankwright takeoff job.toml --format csv > takeoff.csv\n  \
         tankwright takeoff job.toml --profile smm7 --against is-1200")]
     Takeoff(Takeoff),
-    /// The priced bill
-    #[command(after_help = "Example:\n  tankwright bill job.toml --rates prices.csv --date 2026-12-01")]
-    Bill(Table),
+    /// The priced bill; how its rates are built up; or a form of it for others to price
+    #[command(after_help = bill::HELP)]
+    Bill(Bill),
     /// Materials by stage: net, over-break, waste, gross, with the recipes
     #[command(after_help = "Example:\n  tankwright materials job.toml --format csv > materials.csv")]
     Materials(Table),
     /// What to order for each stage, in packs; or the card of one stage
     #[command(after_help = "Example:\n  tankwright orders job.toml --stage base")]
     Orders(Orders),
+    #[cfg(feature = "papers")]
+    /// One card a stage for the foreman, to be printed: PDF
+    #[command(after_help = cards::HELP)]
+    Cards(Cards),
     /// Bar schedule and cutting plan
     #[command(after_help = "Example:\n  tankwright bars job.toml --format json")]
     Bars(Table),
@@ -76,6 +84,9 @@ pub(crate) enum Command {
     /// What was built against what was agreed: omissions and additions at the contract's rates, adjusted sum, balance
     #[command(after_help = vary::HELP)]
     Vary(Vary),
+    /// Priced copies of the bill side by side: rates, arithmetic, what was left out or changed
+    #[command(after_help = returned::HELP)]
+    Returned(Returned),
     /// How big by a named rule, with all its workings, or whether a drawn tank complies; soakage too
     #[command(after_help = "Examples:\n  tankwright size --rule bs-6297-1983 --persons 14\n  \
         tankwright size samples/rest-house/job.toml --rule all\n  \
@@ -155,7 +166,7 @@ pub(crate) struct Estimate {
     pub(crate) out: Option<String>,
 }
 
-/// `bill`, `materials` and `bars`.
+/// `materials` and `bars`.
 #[derive(Args, Debug)]
 pub(crate) struct Table {
     #[command(flatten)]

@@ -2,7 +2,9 @@
 
 use tankwright_account::payments::{self as account, Asked, Payments};
 use tankwright_cheapest as search;
-use tankwright_export::{against, cheapest, crosscheck, csv, explain, json, payments, size, text, vary};
+use tankwright_export::{
+    against, analysis, cheapest, crosscheck, csv, explain, json, payments, size, text, vary,
+};
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Estimate, Failure};
 use tankwright_quantities::flow::{self, Settings};
@@ -36,8 +38,11 @@ pub(crate) fn estimate(
     flow::estimate(job, stock, prices, settings)
 }
 
-/// The rows a job needs, as a price list without rates.
-pub(crate) fn blank_rates(e: &Estimate) -> String {
+/// The rows a job needs, as a price list without rates; or those that its rates are built up from.
+pub(crate) fn blank_rates(e: &Estimate, build_ups: bool) -> String {
+    if build_ups {
+        return tankwright_quantities::build_up::blank(&e.bill, &e.date);
+    }
     bill::blank_rates(&e.bill, &e.bill.currency.code, &e.date)
 }
 
@@ -65,6 +70,15 @@ pub(crate) fn bill(e: &Estimate, format: Format) -> String {
         Format::Text => text::bill(e),
         Format::Json => json::bill(e),
         Format::Csv => csv::bill(e),
+    }
+}
+
+/// The rates built up, as a paper.
+pub(crate) fn analysis(e: &Estimate, format: Format) -> String {
+    match format {
+        Format::Text => analysis::text(e),
+        Format::Json => analysis::json(e),
+        Format::Csv => analysis::csv(e),
     }
 }
 

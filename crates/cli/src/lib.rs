@@ -19,8 +19,11 @@ pub mod files;
 mod goods_tests;
 mod list;
 mod load;
+mod other_lists;
 mod outputs;
 mod price_lists;
+#[cfg(feature = "papers")]
+mod printed;
 mod show;
 mod size_args;
 mod sized_job;

@@ -108,7 +108,7 @@ fn without_a_price_list() {
     assert_eq!((code, out.as_str()), (4, ""));
     let expected = "error[R091]: prices are asked for, and no price list is named\n\
         \x20 tank/job.toml:2:1\n2 | [job]\n  | ^^^^^ no `rates` here\n\
-        hint: write `rates = \"NAME\"` under [job], or give --rates; built in: demo-inr, demo-kes, demo-ugx; \
+        hint: write `rates = \"NAME\"` under [job], or give --rates; built in: demo-built, demo-inr, demo-kes, demo-ugx; \
         `tankwright rates --blank` writes an empty list\n";
     assert_eq!(err, expected);
     let (code, out, err) = with(&files, "takeoff tank/job.toml");
@@ -124,7 +124,7 @@ fn price_lists_by_name_and_path() {
     let (code, _, err) = with(&files, "bill tank/job.toml");
     let expected = "error[R090]: there is no built-in price list `demo-ugs`\n\
         \x20 tank/job.toml:6:9\n6 | rates = \"demo-ugs\"\n  |         ^^^^^^^^^^ not a built-in list\n\
-        hint: built in: demo-inr, demo-kes, demo-ugx; a file of your own has a name that ends in .csv or .xlsx\n";
+        hint: built in: demo-built, demo-inr, demo-kes, demo-ugx; a file of your own has a name that ends in .csv or .xlsx\n";
     assert_eq!((code, err.as_str()), (4, expected));
 
     let (code, _, err) = with(&files, "bill tank/job.toml --rates prices.ods");

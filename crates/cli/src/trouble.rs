@@ -19,6 +19,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("F008", "the system cannot write the file"),
     ("F009", "standard output cannot be written"),
     ("F010", "a port on which the page cannot be served"),
+    ("F011", "a letter that papers cannot print"),
+    ("F012", "a paper that cannot be made: a fault of the program"),
     ("K001", "a list of pieces that is empty"),
     ("K002", "a list of pieces with more than 100 000 rows"),
     ("K003", "a list of pieces without a column for length or count"),

@@ -8,15 +8,17 @@ use crate::wording::{Column, Wording};
 
 /// Columns by what they hold, and the row of heads.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub(crate) struct Columns {
-    pub(crate) at: BTreeMap<Column, usize>,
+pub struct Columns {
+    /// Places in a row, from 0.
+    pub at: BTreeMap<Column, usize>,
     /// Index of the row of heads.
-    pub(crate) head: Option<usize>,
+    pub head: Option<usize>,
 }
 
 impl Columns {
     /// The cell of a column; empty where there is none.
-    pub(crate) fn cell<'r>(&self, row: &'r Row, column: Column) -> &'r str {
+    #[must_use]
+    pub fn cell<'r>(&self, row: &'r Row, column: Column) -> &'r str {
         self.at.get(&column).and_then(|i| row.cells.get(*i)).map_or("", |c| c.as_str())
     }
 }
@@ -25,12 +27,14 @@ impl Columns {
 const HEADS_WITHIN: usize = 25;
 
 /// Finds the columns; `None` where neither heads nor shape tell the words and a figure.
-pub(crate) fn find(rows: &[Row], words: &Wording) -> Option<Columns> {
+#[must_use]
+pub fn find(rows: &[Row], words: &Wording) -> Option<Columns> {
     by_heads(rows, words).or_else(|| by_shape(rows, words))
 }
 
 /// The columns a row of heads names; the first of two that have the same head.
-pub(crate) fn heads(row: &Row, words: &Wording) -> BTreeMap<Column, usize> {
+#[must_use]
+pub fn heads(row: &Row, words: &Wording) -> BTreeMap<Column, usize> {
     let mut at = BTreeMap::new();
     for (i, cell) in row.cells.iter().enumerate() {
         if let Some(column) = words.head(cell) {

@@ -6,7 +6,7 @@
 pub mod arithmetic;
 pub mod check;
 pub mod codes;
-mod columns;
+pub mod columns;
 mod compare;
 pub mod figure;
 pub mod map;
@@ -14,6 +14,7 @@ mod matching;
 pub mod measure;
 pub mod mistakes;
 mod own;
+mod parts;
 pub mod read;
 pub mod report;
 pub mod rows;
@@ -23,4 +24,5 @@ pub mod world;
 
 pub use check::crosscheck;
 pub use codes::CODES;
+pub use matching::surely;
 pub use report::Report;

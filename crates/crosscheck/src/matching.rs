@@ -38,15 +38,37 @@ pub(crate) fn works(sheet: &Sheet) -> Works<'_> {
     all
 }
 
+/// The works that lines are surely of, by line: for lists of which no map is made.
+#[must_use]
+pub fn surely(entries: &[&Entry], words: &Wording, sheet: &Sheet) -> BTreeMap<usize, Vec<Pick>> {
+    let works = works(sheet);
+    let sure = |e: &&Entry| match of(e, words, &works, entries) {
+        Match::Sure(picks) => Some((e.line, picks)),
+        _ => None,
+    };
+    entries.iter().filter_map(sure).collect()
+}
+
 /// Understands a line.
 pub(crate) fn of(entry: &Entry, words: &Wording, works: &Works<'_>, all: &[&Entry]) -> Match {
     let own = spaced(if entry.own.is_empty() { &entry.text } else { &entry.own });
     let text = spaced(&entry.text);
     let over = words.heading(&entry.heading);
     let mut scored: Vec<(usize, Vec<String>)> = Vec::new();
+    let sizes = compact(&entry.text);
+    // Works that others may be told from by their size.
+    let rivals: Vec<&String> = words.lines.iter().flat_map(|l| &l.by_size).collect();
     for line in &words.lines {
+        let sized =
+            line.works.iter().any(|id| works.get(id.as_str()).is_some_and(|items| sized(items, &sizes)));
+        let more = match (line.by_size.is_empty(), sized) {
+            (false, false) => continue,
+            (false, true) => BY_SIZE,
+            (true, true) if line.works.iter().any(|id| rivals.contains(&id)) => BY_SIZE + 1,
+            _ => 0,
+        };
         if let Some(score) = score(line, &own, &text, &over) {
-            scored.push((score, line.works.clone()));
+            scored.push((score + more, line.works.clone()));
         }
     }
     scored.sort_by_key(|s| std::cmp::Reverse(s.0));
@@ -81,6 +103,16 @@ pub(crate) fn of(entry: &Entry, words: &Wording, works: &Works<'_>, all: &[&Entr
         }
         _ => Match::Unsure(names(&top)),
     }
+}
+
+/// What a size of its own is worth to a line: more than all words that make it likelier.
+const BY_SIZE: usize = 5;
+
+/// Does a thickness of the items' specifications stand in a text without blanks?
+fn sized(items: &[&Item], text: &str) -> bool {
+    let number = |t: &&str| t.bytes().all(|b| b.is_ascii_digit() || b == b'.');
+    let mut sizes = items.iter().flat_map(|i| i.spec.split('/')).filter(number);
+    sizes.any(|size| stands(text, &format!("{size}mm")))
 }
 
 /// More for words of the line itself than for those of its heading; nothing where a need is not met.
@@ -159,6 +191,7 @@ fn shared(
         Some((from, to)) if numbers.contains(&to) => 2 + 2 * i32::from(numbers.contains(&from)),
         Some(_) => 0,
         None if said(text, t) => 2,
+        None if bar(t).is_some_and(|mm| stands(&compact(text), &format!("{mm}mm"))) => 1,
         None => -i32::from(t.bytes().all(|b| b.is_ascii_lowercase() || b == b'-') && named(t)),
     };
     own.map(token).sum()
@@ -167,6 +200,12 @@ fn shared(
 /// Lower case without blanks and dashes, so that sizes and words are found however they are parted.
 fn compact(text: &str) -> String {
     text.to_lowercase().chars().filter(|c| !c.is_whitespace() && *c != '-').collect()
+}
+
+/// The diameter of a bar as drawings write it: `Y10`.
+fn bar(text: &str) -> Option<&str> {
+    let digits = text.strip_prefix(|c: char| c.is_ascii_uppercase())?;
+    (!digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit())).then_some(digits)
 }
 
 /// A depth band: `1.5-3.0`.
@@ -281,6 +320,30 @@ mod tests {
         let under = |heading: &str| matched(&format!("description,unit,qty\n{heading},,\n{line}")).concat();
         assert_eq!(under("SOAK PIT"), "excavation-soak-pit");
         assert_eq!(under("SEPTIC TANK AND SOAK PIT"), "excavation-pit/0-1.5");
+        assert_eq!(under("Tank & soak pit"), "excavation-pit/0-1.5");
+        assert_eq!(under("SOAKAWAY FOR SEPTIC TANK"), "excavation-soak-pit");
+        assert_eq!(under("TANK & SOAK PIT,,\nSoak pit"), "excavation-soak-pit");
+    }
+
+    #[test]
+    fn sizes_tell_what_words_do_not() {
+        let found = matched(
+            "description,unit,qty\nExcavate pit n.e. 1.50 m deep,m3,1\n150 mm concrete base,m3,1\n150mm concrete bed,m2,1\n\
+             half brick wall,m2,1\none brick wall,m2,1\n100 mm wall,m2,1\n100mm brick wall in mortar 1:4,m2,1\n\
+             200 mm wall,m2,1\n9 inch wall,m2,1\n",
+        );
+        let want = [
+            "excavation-pit/0-1.5",
+            "concrete-base",
+            "concrete-base",
+            "brickwork-partition",
+            "brickwork-wall",
+            "brickwork-partition",
+            "brickwork-partition",
+            "brickwork-wall",
+            "brickwork-wall",
+        ];
+        assert_eq!(found, want);
     }
 
     #[test]

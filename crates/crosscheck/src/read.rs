@@ -34,7 +34,7 @@ pub struct Entry {
     pub text: String,
     /// Its own words only, where it says "ditto".
     pub own: String,
-    /// Headings over it.
+    /// Headings over it, a line each.
     pub heading: String,
     /// Unit as written.
     pub unit_text: String,
@@ -174,7 +174,7 @@ impl Reader<'_> {
             ));
         }
         let less = self.words.is_deduction(written);
-        let heading = self.over.join(" ").trim().to_owned();
+        let heading = self.over.join("\n").trim().to_owned();
         let entry = Entry {
             line: row.line,
             kind,

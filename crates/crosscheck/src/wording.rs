@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
 
+use crate::parts::Parts;
 use tankwright_geometry::{Ratio, parse};
 use tankwright_quantities::problem::{Place, Problem};
 use toml::de::{DeTable, DeValue};
@@ -71,6 +72,19 @@ pub struct Entry {
     pub also: Vec<String>,
     /// Words that rule it out.
     pub not: Vec<String>,
+    /// Meant only where a size of its specification stands in the line; goes before these works then.
+    pub by_size: Vec<String>,
+}
+
+/// What stands in the place of a rate, where it is no figure.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Answer {
+    /// It is in another rate.
+    Included,
+    /// Nothing is charged.
+    Nil,
+    /// It is left to others, or to later.
+    NotPriced,
 }
 
 /// All of it.
@@ -82,7 +96,8 @@ pub struct Wording {
     total: Vec<String>,
     brought: Vec<String>,
     deduct: Vec<String>,
-    both: Vec<String>,
+    parts: Parts,
+    answers: Vec<(Answer, Vec<String>)>,
     specifications: BTreeMap<String, Vec<String>>,
     /// Lines by their words.
     pub lines: Vec<Entry>,
@@ -168,17 +183,24 @@ impl Wording {
         self.deduct.iter().any(|w| text.starts_with(&format!(" {w} ")))
     }
 
-    /// A heading as lines are known by it: without what names two parts of the job at once.
+    /// Headings, a line each, as lines under them are known by it: without what names two parts of the job at once.
     #[must_use]
     pub fn heading(&self, text: &str) -> String {
-        let text = spaced(text);
-        self.both.iter().fold(text, |t, w| t.replace(&format!(" {w} "), "  "))
+        text.lines().map(|line| self.parts.told(line)).collect()
     }
 
     /// What else people call a part of a specification.
     #[must_use]
     pub fn called(&self, part: &str) -> &[String] {
         self.specifications.get(part).map_or(&[], Vec::as_slice)
+    }
+
+    /// What words in the place of a rate say; `not included` is said before `included`.
+    #[must_use]
+    pub fn answer(&self, text: &str) -> Option<Answer> {
+        let text = spaced(text);
+        let says = |words: &[String]| words.iter().any(|w| text.contains(&format!(" {w} ")));
+        self.answers.iter().find(|(_, words)| says(words)).map(|(answer, _)| *answer)
     }
 
     /// Is it a total carried over from another page?
@@ -223,7 +245,10 @@ fn of(text: &str) -> Wording {
         wording.total = words(list, "total");
         wording.brought = words(list, "brought");
         wording.deduct = words(list, "deduct");
-        wording.both = words(list, "both");
+        wording.parts = Parts::read(list);
+        let answers =
+            [(Answer::NotPriced, "not_priced"), (Answer::Nil, "nil"), (Answer::Included, "included")];
+        wording.answers = answers.into_iter().map(|(answer, key)| (answer, words(list, key))).collect();
     }
     for unit in tables(top, "unit") {
         let factor = parse::decimal(&word(unit, "factor")).unwrap_or(Ratio::UNKNOWN);
@@ -236,8 +261,8 @@ fn of(text: &str) -> Wording {
     for line in tables(top, "line") {
         let groups = line.get("needs").and_then(|v| v.get_ref().as_array());
         let needs = groups.into_iter().flat_map(|g| g.iter()).map(|g| texts(g.get_ref())).collect();
-        let [works, also, not] = ["works", "also", "not"].map(|key| words(line, key));
-        wording.lines.push(Entry { works, needs, also, not });
+        let [works, also, not, by_size] = ["works", "also", "not", "by_size"].map(|key| words(line, key));
+        wording.lines.push(Entry { works, needs, also, not, by_size });
     }
     wording
 }
@@ -251,7 +276,7 @@ fn word(table: &DeTable<'_>, key: &str) -> String {
     table.get(key).and_then(|v| v.get_ref().as_str()).unwrap_or_default().to_owned()
 }
 
-fn words(table: &DeTable<'_>, key: &str) -> Vec<String> {
+pub(crate) fn words(table: &DeTable<'_>, key: &str) -> Vec<String> {
     table.get(key).map(|v| texts(v.get_ref())).unwrap_or_default()
 }
 
@@ -290,6 +315,16 @@ mod tests {
         let code = |text: &str| own("w.toml", text).err().map(|p| (p.code, p.place.map(|p| p.line)));
         assert_eq!(code("[heads]\nunit = ["), Some(("T009", Some(2))));
         assert_eq!(code("source = \"ours\""), Some(("T009", Some(1))));
+    }
+
+    #[test]
+    fn answers_in_the_place_of_a_rate() {
+        let answer = |text| builtin().answer(text);
+        assert_eq!(answer("Incl. in A3"), Some(Answer::Included));
+        assert_eq!(answer("NOT INCLUDED"), Some(Answer::NotPriced));
+        assert_eq!(answer("nil"), Some(Answer::Nil));
+        assert_eq!(answer("N/A"), Some(Answer::NotPriced));
+        assert_eq!((answer("see letter"), answer("-")), (None, None));
     }
 
     #[test]

@@ -16,7 +16,7 @@ mod views;
 use tankwright_quantities::estimate::Estimate;
 
 use sheet::Head;
-use views::{Made, figure, plan, section, site};
+use views::{Made, figure, plan, section, site, steel};
 
 /// A drawing on its sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -50,6 +50,7 @@ pub fn drawings(estimate: &Estimate) -> Vec<Drawing> {
         made.push(figure::draw(estimate, figure, before + 1));
     }
     made.extend(site::draw(estimate));
+    made.extend(steel::draw(estimate));
     let of = made.len();
     (1..).zip(made).map(|(n, made)| finished(estimate, made, [n, of])).collect()
 }

@@ -39,6 +39,8 @@ pub(crate) fn bill(sheet: &Sheet) -> Bill {
             rate: Some((rate, from)),
             amount: Some(round(quantity * rate)),
             labour: None,
+            outline: None,
+            build_up: None,
         });
     }
     for section in &mut sections {

@@ -103,6 +103,19 @@ pub struct SectionAt {
     pub total: Option<At>,
 }
 
+/// Where the figures of a built rate stand.
+#[derive(Clone, Debug, Default)]
+pub struct BuiltAt {
+    /// Amounts of lines.
+    pub lines: Vec<At>,
+    /// Amounts of on-costs.
+    pub on_costs: Vec<At>,
+    /// Cost and on-costs.
+    pub total: Option<At>,
+    /// The rate.
+    pub rate: Option<At>,
+}
+
 /// Where every figure stands that the estimate holds too.
 #[derive(Clone, Debug, Default)]
 pub struct Places {
@@ -126,6 +139,10 @@ pub struct Places {
     pub total: Option<At>,
     /// Rates of a pack by material, with their decimal places.
     pub prices: BTreeMap<String, (Expr, u32)>,
+    /// Rates of the price list that built rates use, by its line.
+    pub lines: BTreeMap<usize, Expr>,
+    /// Built rates, in the order of the bill.
+    pub built: Vec<BuiltAt>,
     /// Materials, orders, bars.
     pub goods: GoodsAt,
     /// Cells that stay true while the cutting plan fits the schedule; lines, bill and other goods do not hang on it.
@@ -225,8 +242,9 @@ pub fn workbook(estimate: &Estimate) -> Result<Book, Vec<Problem>> {
         pages::inputs::page(&mut desk),
         pages::rates::page(&mut desk),
         pages::dimensions::page(&mut desk),
-        pages::bill::page(&mut desk),
     ];
+    pages.extend(pages::analysis::page(&mut desk));
+    pages.push(pages::bill::page(&mut desk));
     let goods: [fn(&mut Desk<'_>) -> Option<Page>; 4] =
         [pages::bars::page, pages::materials::page, pages::cutting::page, pages::orders::page];
     pages.extend(goods.into_iter().filter_map(|page| page(&mut desk)));

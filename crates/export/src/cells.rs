@@ -27,6 +27,8 @@ pub enum PageId {
     Cutting,
     /// One rate for each bill row and material bought.
     Rates,
+    /// How rates are built up.
+    Analysis,
     /// What of the drawn tank was checked.
     Checks,
     /// What was decided, and what closes.
@@ -35,6 +37,10 @@ pub enum PageId {
     Structure,
     /// Where figures come from.
     Sources,
+    /// A bill that others price.
+    ToPrice,
+    /// What they read before.
+    Before,
 }
 
 impl PageId {
@@ -51,10 +57,13 @@ impl PageId {
             Self::Bars => "Bars",
             Self::Cutting => "Cutting",
             Self::Rates => "Rates",
+            Self::Analysis => "Rate analysis",
             Self::Checks => "Checks",
             Self::Decisions => "Decisions and balances",
             Self::Structure => "Structure",
             Self::Sources => "Sources",
+            Self::ToPrice => "Bill to price",
+            Self::Before => "Read before",
         }
     }
 
@@ -123,6 +132,8 @@ impl Range {
 /// What stands in a cell.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Content {
+    /// Nothing: for the user to fill in.
+    Blank,
     /// Text, whatever it starts with.
     Text(String),
     /// A number.
@@ -176,6 +187,8 @@ pub enum Allow {
     Zero,
     /// Any number.
     Any,
+    /// Anything.
+    Free,
 }
 
 /// A cell.
@@ -196,6 +209,12 @@ impl Cell {
     #[must_use]
     pub fn text(text: impl Into<String>) -> Self {
         Self { content: Content::Text(text.into()), look: Look::Body, show: Show::General, allow: None }
+    }
+
+    /// Nothing yet: a cell for the user.
+    #[must_use]
+    pub fn blank(allow: Allow, show: Show) -> Self {
+        Self { content: Content::Blank, look: Look::Input, show, allow: Some(allow) }
     }
 
     /// A number.
@@ -237,12 +256,18 @@ pub struct Page {
     pub heads: u32,
     /// Widest a column may grow, in characters; longer text wraps.
     pub widest: Vec<u16>,
+    /// Least width of a column, in characters, where figures are still to come.
+    pub least: Vec<u16>,
     /// Printed on its side.
     pub landscape: bool,
     /// Made small enough for one sheet.
     pub one_sheet: bool,
     /// What is printed where it is not all: so many columns, up to a row or to the last one.
     pub printed: Option<(Option<u32>, u16)>,
+    /// A column that nobody needs to see.
+    pub hidden: Option<u16>,
+    /// Nothing can be changed but what is for the user.
+    pub locked: bool,
 }
 
 impl Page {
@@ -254,9 +279,12 @@ impl Page {
             cells: BTreeMap::new(),
             heads: 1,
             widest: Vec::new(),
+            least: Vec::new(),
             landscape: heads.len() > 4,
             one_sheet: false,
             printed: None,
+            hidden: None,
+            locked: false,
         };
         page.put(0, 0, Cell::text(title).look(Look::Title));
         if !remark.is_empty() {

@@ -75,6 +75,7 @@ impl Run<'_> {
         let found = book.page(at.page).and_then(|p| p.cells.get(&(at.row, at.col)));
         let value = match found.map(|c| &c.content) {
             None => return NONE,
+            Some(Content::Blank) => Value::Text(String::new()),
             Some(Content::Text(text)) => Value::Text(text.clone()),
             Some(Content::Number(n)) => Value::Number(decimal::ratio(*n)),
             Some(Content::Formula(expr)) => {

@@ -82,6 +82,7 @@ pub(crate) fn steel() -> Schedule {
         kept: vec![(366, 4), (316, 2)],
     };
     Schedule {
+        laid: Vec::new(),
         uncut: Vec::new(),
         marks: marks().into_iter().enumerate().map(mark).collect(),
         cutting: vec![cutting],

@@ -63,6 +63,7 @@ pub(crate) fn steel() -> Schedule {
     let pattern =
         |stage, times, pieces: Vec<(i64, Stage)>, offcut_mm| Pattern { stage, times, pieces, offcut_mm };
     Schedule {
+        laid: Vec::new(),
         uncut: Vec::new(),
         marks: vec![across, starter],
         cutting: vec![Cutting {

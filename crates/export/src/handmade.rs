@@ -197,6 +197,8 @@ fn row(reference: &str, item: &Item, rate: (i64, RateFrom), amount: i64) -> Bill
         rate: Some((d(rate.0, 0), rate.1)),
         amount: Some(d(amount, 0)),
         labour: None,
+        outline: None,
+        build_up: None,
     }
 }
 

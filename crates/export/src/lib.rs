@@ -2,6 +2,7 @@
 //! workbook (abstract cells first, then its writer). No measuring, no pricing.
 
 pub mod against;
+pub mod analysis;
 pub mod book;
 pub mod cells;
 pub mod cheapest;
@@ -18,8 +19,13 @@ pub mod money;
 mod pages;
 mod paper;
 pub mod payments;
+pub mod returned;
 pub mod size;
 mod sizes;
+pub mod page {
+    //! Parts of a page, for writers other than plain text.
+    pub use crate::text::table::{Col, Page, Part, Row, Table};
+}
 pub mod text;
 pub mod trail;
 pub mod vary;

@@ -26,14 +26,14 @@ impl Sizes {
     /// Measures a page.
     pub(crate) fn of(page: &Page, values: &Values) -> Self {
         let mut sizes = Self {
-            columns: BTreeMap::new(),
+            columns: (0..).zip(page.least.iter().copied().map(u32::from)).collect(),
             numbers: BTreeMap::new(),
             heights: BTreeMap::new(),
             wrapped: BTreeSet::new(),
         };
         let mut lengths = Vec::with_capacity(page.cells.len());
         for ((row, col), cell, value) in valued(page, values) {
-            if runs_over(cell) {
+            if runs_over(cell) || cell.content == Content::Blank || page.hidden == Some(col) {
                 continue;
             }
             let shown = length(cell, value);

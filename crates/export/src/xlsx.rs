@@ -95,6 +95,12 @@ fn sheet(page: &Page, values: &Values, book: &Book) -> Result<Worksheet, XlsxErr
     for (row, points) in sizes.heights() {
         sheet.set_row_height(*row, *points)?;
     }
+    if let Some(col) = page.hidden {
+        sheet.set_column_hidden(col)?;
+    }
+    if page.locked {
+        sheet.protect();
+    }
     Ok(sheet)
 }
 
@@ -107,6 +113,9 @@ fn put(
 ) -> Result<(), XlsxError> {
     let (row, col) = (at.row, at.col);
     match &cell.content {
+        Content::Blank => {
+            sheet.write_blank(row, col, format)?;
+        }
         Content::Text(text) => {
             sheet.write_string_with_format(row, col, fitting(text), format)?;
         }
@@ -129,7 +138,7 @@ fn put(
             sheet.write_formula_with_format(row, col, formula, format)?;
         }
     }
-    if let Some(allow) = cell.allow {
+    if let Some(allow) = cell.allow.filter(|a| *a != Allow::Free) {
         sheet.add_data_validation(row, col, row, col, &validation(allow)?)?;
     }
     Ok(())
@@ -165,7 +174,7 @@ fn validation(allow: Allow) -> Result<DataValidation, XlsxError> {
         Allow::Positive => (DataValidationRule::GreaterThan(0.0), "book-above-zero"),
         Allow::NotNegative => (DataValidationRule::GreaterThanOrEqualTo(0.0), "book-not-below-zero"),
         Allow::Zero => (DataValidationRule::EqualTo(0.0), "book-zero-is-structure"),
-        Allow::Any => (DataValidationRule::Between(-1e12, 1e12), "book-any-sign"),
+        Allow::Any | Allow::Free => (DataValidationRule::Between(-1e12, 1e12), "book-any-sign"),
     };
     number.allow_decimal_number(rule).set_error_message(word(message))
 }

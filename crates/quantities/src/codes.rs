@@ -1,7 +1,9 @@
 //! Every code that a problem or caution of this crate can have. Each list stands beside what raises it.
 
 use crate::elements::ALL;
-use crate::{cautions, flow, job, levels, materials, orders, pricing, programme, rates, steel, store};
+use crate::{
+    build_up, cautions, flow, job, levels, materials, orders, pricing, programme, rates, steel, store,
+};
 
 /// Code and meaning, in order of the codes. J: job file, R: price lists, P: other data, S: goods received, C: cautions.
 #[must_use]
@@ -16,6 +18,7 @@ pub fn all() -> Vec<(&'static str, &'static str)> {
         programme::CODES,
         rates::CODES,
         pricing::CODES,
+        build_up::CODES,
         store::CODES,
         cautions::CODES,
     ];

@@ -7,6 +7,7 @@ use tankwright_geometry::{InputId, Judge, Ratio};
 use crate::balances;
 use crate::beside;
 use crate::bill;
+use crate::build_up;
 use crate::capacity;
 use crate::cautions::cautions;
 use crate::checks::{Finished, checks};
@@ -108,6 +109,7 @@ pub fn estimate_in(
 
     let date = settings.date.as_deref().unwrap_or(job.text("job.date")).to_owned();
     let mut bill = bill::draw_up(&sheet, job, stock);
+    build_up::outlines(&mut bill, &sheet, job, stock, prices);
     let mut priced = Vec::new();
     if let Some(prices) = prices {
         let goods = pricing::Goods { sheet: &sheet, materials: &materials, orders: &orders };

@@ -9,6 +9,7 @@ pub mod balances;
 pub mod band;
 pub mod beside;
 pub mod bill;
+pub mod build_up;
 pub mod candidate;
 pub mod capacity;
 pub mod cautions;

@@ -61,6 +61,8 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         "\n",
         include_str!("../words/en-cross.toml"),
         "\n",
+        include_str!("../words/en-build-up.toml"),
+        "\n",
         include_str!("../words/en-vary.toml"),
         "\n",
         include_str!("../words/en-payments.toml"),
@@ -68,6 +70,10 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
         include_str!("../words/en-draw.toml"),
         "\n",
         include_str!("../words/en-web.toml"),
+        "\n",
+        include_str!("../words/en-papers.toml"),
+        "\n",
+        include_str!("../words/en-returned.toml"),
         "\n",
         include_str!("../words/en-profiles.toml")
     ))

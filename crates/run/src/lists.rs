@@ -33,7 +33,7 @@ pub struct ListText {
 /// A file that cannot be read, or has no such sheet: codes R070 to R073, R092.
 pub fn of_bytes(shown: &str, bytes: &[u8], sheet: Option<&str>) -> Result<ListText, Problem> {
     let sheet = sheets::open(shown, bytes, sheet, &sheets::Wanted::PRICES)?;
-    let sheets::SheetText { name, text, numbers, caution } = sheet;
+    let sheets::SheetText { name, text, numbers, caution, .. } = sheet;
     Ok(ListText { shown: name, text, numbers, caution })
 }
 

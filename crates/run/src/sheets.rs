@@ -17,6 +17,8 @@ pub struct SheetText {
     pub numbers: BTreeSet<(usize, usize)>,
     /// Other sheets that may be meant.
     pub caution: Option<Problem>,
+    /// Every other sheet with something in it.
+    pub others: Vec<String>,
 }
 
 /// `prices.xlsx#Materials` in file and sheet; nothing where the name is not that of a spreadsheet file.
@@ -119,7 +121,9 @@ pub fn open(
         Problem { severity: Severity::Caution, ..Problem::error("R074", None, text).hint(hint) }
     });
     let name = format!("{shown}#{}", first.name);
-    Ok(SheetText { name, text: (*text).clone(), numbers: first.numbers(), caution })
+    let held = sheets.iter().filter(|s| s.name != first.name && !s.rows.is_empty());
+    let others = held.map(|s| s.name.clone()).collect();
+    Ok(SheetText { name, text: (*text).clone(), numbers: first.numbers(), caution, others })
 }
 
 fn trouble(shown: &str, trouble: &Trouble) -> Problem {

@@ -2,13 +2,12 @@
 
 use std::path::Path;
 
-use tankwright_crosscheck::rows::Row;
-use tankwright_crosscheck::wording::{self, Wording};
+use tankwright_crosscheck::rows::looks_like_a_list;
+use tankwright_crosscheck::wording;
 use tankwright_crosscheck::world::World;
 use tankwright_crosscheck::{crosscheck, map};
 use tankwright_quantities::flow::Settings;
 use tankwright_quantities::problem::Problem;
-use tankwright_run::{sheets, text_rows};
 
 use crate::args::Crosscheck;
 use crate::context::{Context, Outcome};
@@ -17,6 +16,7 @@ use crate::engine;
 use crate::exit::Exit;
 use crate::files::Kind;
 use crate::load::{Found, Prices, with_job};
+use crate::other_lists::{self, OtherList, Shape};
 use crate::outputs::{Output, write_set};
 
 pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
@@ -29,16 +29,15 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
         Some(Err(problem)) => return cx.refuse(Exit::File, &[problem]),
         None => None,
     };
-    let own = match words(cx) {
-        Ok(own) => own,
-        Err((exit, problem)) => return cx.refuse(exit, &[problem]),
-    };
+    let own = other_lists::words(cx)?;
     let words = own.as_ref().unwrap_or_else(|| wording::builtin());
-    let (other, rows) = rows(cx, &args.other, words)?;
+    let looks = |_: &str, rows: &[_]| looks_like_a_list(rows, words);
+    let shape = Shape { looks: &looks, what: "a take-off or a bill" };
+    let OtherList { name: other, rows, .. } = other_lists::rows(cx, &args.other, words, &shape)?;
     let world = World::new(&job, &e, &stock, &settings);
     let found = crosscheck(&world, words, &other, &rows, given.zip(map_text.as_deref()));
     let place = |problems: Vec<Problem>, cx: &Context<'_>| {
-        problems.into_iter().map(|p| placed(p, cx)).collect::<Vec<_>>()
+        problems.into_iter().map(|p| other_lists::placed(p, cx)).collect::<Vec<_>>()
     };
     let report = match found {
         Ok(report) => report,
@@ -58,43 +57,4 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
         cx.note(&format!("{name} is written: correct its column `work`, and run the same again\n"));
     }
     Ok(())
-}
-
-/// The user's own trade words, where `--data` has them.
-pub(super) fn words(cx: &mut Context<'_>) -> Result<Option<Wording>, (Exit, Problem)> {
-    let Some(path) = cx.data.as_ref().map(|folder| folder.join("wording.toml")) else { return Ok(None) };
-    if cx.files.kind(&path) != Kind::File {
-        return Ok(None);
-    }
-    let name = path.display().to_string();
-    let text = cx.read(&name, &path).map_err(|problem| (Exit::File, problem))?;
-    wording::own(&name, &text).map(Some).map_err(|problem| (Exit::Rates, placed(*problem, cx)))
-}
-
-/// Problems with the bytes of their lines.
-fn placed(problem: Problem, cx: &Context<'_>) -> Problem {
-    let text = problem.place.as_ref().and_then(|place| cx.text(&place.file));
-    tankwright_run::placed(problem.clone(), text)
-}
-
-/// The rows of the second take-off, and its name in messages.
-fn rows(cx: &mut Context<'_>, name: &str, words: &Wording) -> Outcome<(String, Vec<Row>)> {
-    let Some((file, sheet)) = sheets::parts(name) else {
-        return match cx.read(name, Path::new(name)) {
-            Ok(text) => Ok((name.to_owned(), text_rows(&text))),
-            Err(problem) => cx.refuse(Exit::File, &[problem]),
-        };
-    };
-    let bytes = match cx.read_bytes(file, Path::new(file)) {
-        Ok(bytes) => bytes,
-        Err(problem) => return cx.refuse(Exit::File, &[problem]),
-    };
-    match tankwright_run::rows(file, &bytes, sheet, words) {
-        Ok((sheet, rows)) => {
-            cx.quote(&sheet.name, &sheet.text);
-            cx.say(&sheet.caution.into_iter().collect::<Vec<_>>());
-            Ok((sheet.name, rows))
-        }
-        Err(problem) => cx.refuse(Exit::Job, &[problem]),
-    }
 }

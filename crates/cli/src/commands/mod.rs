@@ -1,7 +1,9 @@
 //! The verbs, one file each.
 
 mod bars;
-mod bill;
+pub(crate) mod bill;
+#[cfg(feature = "papers")]
+pub(crate) mod cards;
 pub(crate) mod cheapest;
 mod crosscheck;
 pub(crate) mod cut;
@@ -13,6 +15,7 @@ pub(crate) mod new;
 mod orders;
 pub(crate) mod payments;
 pub(crate) mod rates;
+pub(crate) mod returned;
 mod rules;
 #[cfg(feature = "web")]
 pub(crate) mod serve;
@@ -39,9 +42,12 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Cut(args) => cut::run(args, cx),
         Command::Draw(args) => draw::run(args, cx),
         Command::Explain(args) => explain::run(args, cx),
+        #[cfg(feature = "papers")]
+        Command::Cards(args) => cards::run(args, cx),
         Command::Cheapest(args) => cheapest::run(args, cx),
         Command::Crosscheck(args) => crosscheck::run(args, cx),
         Command::Vary(args) => vary::run(args, cx),
+        Command::Returned(args) => returned::run(args, cx),
         Command::Size(args) => size::run(args, cx),
         Command::Rules(args) => rules::run(args, cx),
         #[cfg(feature = "web")]

@@ -30,7 +30,16 @@ macro_rules! samples {
     };
 }
 
-samples!["smallest", "rest-house", "lined-pits", "guest-house", "clinic", "textbook", "school"];
+samples![
+    "smallest",
+    "rest-house",
+    "lined-pits",
+    "guest-house",
+    "clinic",
+    "textbook",
+    "school",
+    "built-rates"
+];
 
 pub(super) fn run(args: &New, cx: &mut Context<'_>) -> Outcome {
     let text = args.sample.as_ref().and_then(|name| {
@@ -50,13 +59,13 @@ pub(super) fn run(args: &New, cx: &mut Context<'_>) -> Outcome {
     };
     let next = show::argument(&args.file);
     let next = format!("{} is written; next: tankwright estimate {next} --out out\n", args.file);
-    keep(cx, &args.file, args.force, text, &next)
+    keep(cx, &args.file, args.force, text.into_bytes(), &next)
 }
 
-/// Writes a job file, or prints it for `-`; `note` says what comes next.
-pub(super) fn keep(cx: &mut Context<'_>, file: &str, force: bool, text: String, note: &str) -> Outcome {
+/// Writes a file, or prints it for `-`; `note` says what comes next.
+pub(super) fn keep(cx: &mut Context<'_>, file: &str, force: bool, bytes: Vec<u8>, note: &str) -> Outcome {
     if file == "-" {
-        return cx.print(&text);
+        return cx.print(&String::from_utf8_lossy(&bytes));
     }
     let path = Path::new(file);
     match cx.files.kind(path) {
@@ -64,7 +73,7 @@ pub(super) fn keep(cx: &mut Context<'_>, file: &str, force: bool, text: String, 
         Kind::File if !force => return cx.refuse(Exit::File, &[trouble::exists(file)]),
         Kind::File | Kind::Nothing => {}
     }
-    let output = Output { path: PathBuf::from(path), bytes: text.into_bytes() };
+    let output = Output { path: PathBuf::from(path), bytes };
     let folder = path.parent().filter(|f| !f.as_os_str().is_empty());
     let made = folder.map_or(Ok(()), |folder| make_folder(cx.files, folder));
     if let Err(problem) = made.and_then(|()| write_set(cx.files, &[output])) {

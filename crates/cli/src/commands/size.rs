@@ -103,7 +103,7 @@ fn write(
     match soaked(job, &text, method, given, (rules, &stock)) {
         Ok(done) => {
             let next = format!("{file} is written; next: tankwright size {}\n", show::argument(file));
-            super::new::keep(cx, file, args.force, done.text, &next)?;
+            super::new::keep(cx, file, args.force, done.text.into_bytes(), &next)?;
             if file == "-" { Ok(()) } else { cx.print(&engine::size(&done.report, args.format)) }
         }
         Err(problems) => {

@@ -17,7 +17,7 @@ pub(crate) const FRAME: Rect = Rect([1_000, 1_000, 28_700, 20_000]);
 /// Where the title block begins.
 pub(crate) const BLOCK: i64 = 18_000;
 /// Where the drawing lies, with its dimensions and notes.
-pub(crate) const FIELD: Rect = Rect([1_400, 1_300, 28_300, 16_400]);
+pub(crate) const FIELD: Rect = Rect([1_400, 1_300, 28_300, 16_250]);
 
 /// Scales that a rule has, and three for what is too long for them.
 pub const SCALES: [i64; 9] = [5, 10, 20, 25, 50, 100, 200, 500, 1_000];
@@ -26,6 +26,15 @@ pub const SCALES: [i64; 9] = [5, 10, 20, 25, 50, 100, 200, 500, 1_000];
 pub(crate) fn sheet() -> Paper {
     Paper { size: SIZE, ..Paper::default() }
 }
+
+/// What must be said on a sheet, between drawing and legend.
+pub(crate) fn caution(paper: &mut Paper, key: &str) {
+    let words = tankwright_quantities::words::look_up(key);
+    paper.text(crate::paper::Text::note([FRAME.0[0] + 400, CAUTION], words, crate::paper::Anchor::Start));
+}
+
+/// Line of the caution: over two rows of a legend.
+const CAUTION: i64 = 16_650;
 
 /// Tenths of a millimetre on site as hundredths on paper, to the nearest.
 pub(crate) const fn scaled(tenths: i64, scale: i64) -> i64 {
@@ -66,7 +75,8 @@ impl Arranged {
             Placing::fitted(bounds, up, Margins([left, top, right + column, bottom + under]))
         };
         let (beside, below) = (with(Words::Beside), with(Words::Below));
-        let words = if below.scale < beside.scale { Words::Below } else { Words::Beside };
+        let high = notes::column_height(&notes, Words::Beside) > field[3] - field[1];
+        let words = if high || below.scale < beside.scale { Words::Below } else { Words::Beside };
         Self { placing: if words == Words::Below { below } else { beside }, notes, words }
     }
 

@@ -14,6 +14,8 @@ pub(crate) struct Callout {
     pub(crate) text: String,
     /// A level as printed: it has a triangle, and points at a height, not at a thing.
     pub(crate) level: Option<String>,
+    /// A number of its own, as the mark of a bar; else notes are numbered as they stand.
+    pub(crate) number: Option<String>,
 }
 
 /// Where the words of notes stand.
@@ -38,8 +40,22 @@ const COLUMNS: i64 = 3;
 const GAP: i64 = 500;
 
 impl Callout {
+    /// A note on a thing.
+    pub(crate) fn thing(at: Point, text: String) -> Self {
+        Self { at, text, level: None, number: None }
+    }
+
+    /// A level, as printed, with its name.
+    pub(crate) fn level(at: Point, level: String, text: String) -> Self {
+        Self { at, text, level: Some(level), number: None }
+    }
+
     fn words(&self) -> String {
-        self.level.as_ref().map_or_else(|| self.text.clone(), |level| format!("{level} {}", self.text))
+        match (&self.level, &self.number) {
+            (Some(level), _) => format!("{level} {}", self.text),
+            (None, Some(number)) => format!("{number}: {}", self.text),
+            (None, None) => self.text.clone(),
+        }
     }
 
     /// What stands in the column: words, or a level, or nothing beside the number.
@@ -83,10 +99,24 @@ fn indent(mark: &str) -> i64 {
     width(mark, NOTE).max(500) + 150
 }
 
+fn numbered(i: usize, note: &Callout) -> String {
+    note.number.clone().unwrap_or_else(|| i.to_string())
+}
+
+/// Height of a column of notes.
+pub(crate) fn column_height(notes: &[Callout], words: Words) -> i64 {
+    let lines = |n: &Callout| i64::try_from(n.lines(words).len()).unwrap_or(1) * PITCH + gap(words);
+    notes.iter().map(lines).sum()
+}
+
+const fn gap(words: Words) -> i64 {
+    if matches!(words, Words::Below) { 60 } else { BETWEEN }
+}
+
 /// Entries of the list: numbers first, then levels from above.
 fn listed(notes: &[Callout]) -> Vec<(String, String)> {
     let parts = notes.iter().filter(|n| n.level.is_none());
-    let numbered = (1..).zip(parts).map(|(i, n): (usize, _)| (i.to_string(), n.text.clone()));
+    let numbered = (1..).zip(parts).map(|(i, n): (usize, _)| (numbered(i, n), n.text.clone()));
     let levels = notes.iter().filter_map(|n| Some((n.level.clone()?, n.text.clone())));
     numbered.chain(levels).collect()
 }
@@ -176,7 +206,7 @@ pub(crate) fn callouts(
     ends: [i64; 2],
 ) {
     let notes: Vec<_> = notes.iter().map(|n| (n.lines(words), n)).collect();
-    let gap = if words == Words::Below { 60 } else { BETWEEN };
+    let gap = gap(words);
     let high = |lines: &[String]| i64::try_from(lines.len()).unwrap_or(0) * PITCH + gap;
     let wanted: Vec<_> = notes.iter().map(|(lines, n)| (n.at[1] - high(lines) / 2, high(lines))).collect();
     let mut number = 0;
@@ -196,7 +226,7 @@ pub(crate) fn callouts(
         }
         if note.level.is_none() && words == Words::Below {
             number += 1;
-            paper.text(Text::note([x, middle + 125], number.to_string(), Anchor::Start));
+            paper.text(Text::note([x, middle + 125], numbered(number, note), Anchor::Start));
             continue;
         }
         for (i, line) in (0..).zip(lines) {

@@ -10,7 +10,7 @@ use super::{Desk, Made};
 use crate::cut::{Grid, outlines};
 use crate::letters::TITLE;
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Rect, Text};
-use crate::sheet::{Along, Arranged, Callout, FIELD, Margins, PITCH, Placing, chain, scaled, sheet};
+use crate::sheet::{Along, Arranged, Callout, FIELD, Margins, PITCH, Placing, caution, chain, scaled, sheet};
 
 /// Ground shown beside and under the dig.
 const EARTH: i64 = 900;
@@ -50,7 +50,8 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
     let bounds = [low, [high[0], high[1].max(0)]];
     let rows = rows(&cells);
     let under = i64::try_from(rows.len()).unwrap_or(1) * PITCH + UNDER + 900;
-    let margins = Margins([EARTH + 2 * PITCH + 500, 500, EARTH + PLAN, under]);
+    let beside = i64::try_from(columns(&cells).len()).unwrap_or(1) * PITCH + 500;
+    let margins = Margins([EARTH + beside, 500, EARTH + PLAN, under]);
     let arranged = Arranged::of(bounds, true, margins, notes(figure, &cells));
     let placing = arranged.placing;
     let mut paper = sheet();
@@ -73,6 +74,9 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
     }
     named(&mut paper, [i64::midpoint(a[0], b[0]), line - 150], "draw-section-at", placing.scale);
     arranged.put(&mut paper, [earth.0[2], earth.0[2] + 250]);
+    if figure.bodies.iter().any(|b| b.drawn == Drawn::Stone) {
+        caution(&mut paper, "draw-soakage");
+    }
     let of_plan = plan(&mut paper, figure, &cells, placing.scale);
     let many = [figure.title.to_string(), figure.number.to_string()];
     let title = match figure.number {
@@ -131,7 +135,7 @@ fn notes(figure: &Figure, cells: &Bodies) -> Vec<Callout> {
         let title = body.title.to_string();
         let told = notes.iter().any(|note: &Callout| note.text == title);
         if body.drawn == Drawn::Sheet {
-            notes.push(Callout { at: [body.half[1] / 2, body.z[0]], text: title, level: None });
+            notes.push(Callout::thing([body.half[1] / 2, body.z[0]], title));
             continue;
         }
         // The part of its own that lies farthest to the right.
@@ -143,7 +147,7 @@ fn notes(figure: &Figure, cells: &Bodies) -> Vec<Callout> {
         };
         let ([a, b], [c, d]) = (cells.corner([u, v]), cells.corner([u + 1, v + 1]));
         if !told {
-            notes.push(Callout { at: [i64::midpoint(a, c), i64::midpoint(b, d)], text: title, level: None });
+            notes.push(Callout::thing([i64::midpoint(a, c), i64::midpoint(b, d)], title));
         }
     }
     for pipe in &figure.pipes {
@@ -153,16 +157,12 @@ fn notes(figure: &Figure, cells: &Bodies) -> Vec<Callout> {
             Lies::Upright([low, high]) => [half, (3 * high + low) / 4],
             Lies::Through(invert) => [0, invert + half],
         };
-        notes.push(Callout { at, text: pipe.title.to_string(), level: None });
+        notes.push(Callout::thing(at, pipe.title.to_string()));
     }
-    let ground = Callout { at: [0, 0], text: look_up("draw-ground").to_owned(), level: Some(metres(0)) };
+    let ground = Callout::level([0, 0], metres(0), look_up("draw-ground").to_owned());
     notes.push(ground);
     for mark in &figure.marks {
-        notes.push(Callout {
-            at: [0, mark.level],
-            text: mark.title.to_string(),
-            level: Some(metres(mark.level)),
-        });
+        notes.push(Callout::level([0, mark.level], metres(mark.level), mark.title.to_string()));
     }
     notes
 }

@@ -6,6 +6,7 @@ pub(crate) mod paint;
 pub(crate) mod plan;
 pub(crate) mod section;
 pub(crate) mod site;
+pub(crate) mod steel;
 
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::space::Look;

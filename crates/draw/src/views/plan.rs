@@ -7,7 +7,7 @@ use tankwright_quantities::works::Drawn;
 use super::paint::{self, Looks, is_solid};
 use super::section::spoken;
 use super::{Desk, Made, dims, note_of};
-use crate::cut::{Cut, Eye, Grid, cross_at, floor_at, long_at, outlines, top};
+use crate::cut::{Eye, Grid, cross_at, floor_at, long_at, outlines, top};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Text};
 use crate::sheet::{Along, Arranged, Callout, Margins, PITCH, Placing, chain, mm, scaled, sheet};
 
@@ -25,7 +25,7 @@ pub(crate) fn floor(desk: Desk<'_>) -> Made {
     sheet_of.digs(&mut paper, desk);
     paint::clear(&mut paper, &sheet_of.placing, &cut);
     paint::solids(&mut paper, &sheet_of.placing, space, &cut);
-    paint::seen(&mut paper, &sheet_of.placing, &below(&plane), Eye::Down);
+    paint::seen(&mut paper, &sheet_of.placing, &plane, Eye::Down);
     sheet_of.pipes(&mut paper, desk);
     let mut says = vec![look_up("draw-plan-floor").to_owned()];
     sheet_of.planes(&mut paper, desk);
@@ -60,13 +60,8 @@ pub(crate) fn cover(desk: Desk<'_>) -> Made {
     let mut says = vec![look_up("draw-plan-cover").to_owned()];
     let holes = seen.map(|_, c| c.map(|_| 0));
     sheet_of.planes(&mut paper, desk);
-    sheet_of.chains_of_holes(&mut paper, desk, space, &holes, &mut says);
+    sheet_of.holes(&mut paper, desk, &holes, &mut says);
     sheet_of.finish(paper, "plan-cover", "draw-plan-cover", says)
-}
-
-/// The plane of a plan for what is seen under it.
-fn below<'a>(plane: &Cut<'a>) -> Cut<'a> {
-    plane.clone()
 }
 
 /// Names and sizes of the holes that one looks into from above; equal ones are named once.
@@ -96,7 +91,7 @@ fn names_of_holes(space: &Space, seen: &Grid<Option<(usize, usize)>>) -> Vec<Cal
     let note = |(text, n, at): (String, usize, [i64; 2])| {
         let text =
             if n == 1 { text } else { Phrase::with("draw-times", &[&n.to_string(), &text]).to_string() };
-        Callout { at, text, level: None }
+        Callout::thing(at, text)
     };
     found.into_iter().map(note).collect()
 }
@@ -128,11 +123,7 @@ fn notes(space: &Space, cut: &Looks) -> Vec<Callout> {
         });
         if let Some(([u, v], _)) = best {
             let ([a, b], [c, d]) = (cut.corner([u, v]), cut.corner([u + 1, v + 1]));
-            notes.push(Callout {
-                at: [i64::midpoint(a, c), b + (d - b) * fraction / 6],
-                text: note_of(look),
-                level: None,
-            });
+            notes.push(Callout::thing([i64::midpoint(a, c), b + (d - b) * fraction / 6], note_of(look)));
         }
     }
     notes
@@ -145,24 +136,36 @@ pub(crate) struct Plan {
     pub(crate) low: Point,
     pub(crate) high: Point,
     arranged: Arranged,
+    /// Are the ends of its dig measured?
+    dug: bool,
 }
 
 impl Plan {
-    pub(crate) fn on<T: Copy + PartialEq>(
+    /// Of the tank with its dig.
+    fn on<T: Copy + PartialEq>(
         desk: Desk<'_>,
         cut: &Grid<Option<T>>,
         notes: Vec<Callout>,
         rows: i64,
     ) -> Self {
-        let [mut low, mut high] = cut.bounds(|c| c.is_some()).unwrap_or([[0, 0], [1, 1]]);
-        for dig in &desk.sketch.digs {
-            let [x, y] = dig.top;
-            (low, high) = ([low[0].min(x[0]), low[1].min(y[0])], [high[0].max(x[1]), high[1].max(y[1])]);
-        }
+        let tops = desk.sketch.digs.iter().map(|d| d.top);
+        let bounds = cut.bounds(|c| c.is_some()).unwrap_or([[0, 0], [1, 1]]);
+        let grown = |[low, high]: [[i64; 2]; 2], [x, y]: [[i64; 2]; 2]| {
+            [[low[0].min(x[0]), low[1].min(y[0])], [high[0].max(x[1]), high[1].max(y[1])]]
+        };
+        Self { dug: true, ..Self::within(tops.fold(bounds, grown), notes, rows) }
+    }
+
+    /// Of a slab alone.
+    pub(crate) fn alone<T: Copy + PartialEq>(cut: &Grid<Option<T>>, notes: Vec<Callout>, rows: i64) -> Self {
+        Self::within(cut.bounds(|c| c.is_some()).unwrap_or([[0, 0], [1, 1]]), notes, rows)
+    }
+
+    fn within([low, high]: [[i64; 2]; 2], notes: Vec<Callout>, rows: i64) -> Self {
         let margins = Margins([ROUND + rows * PITCH + 400, ROUND, ROUND, ROUND + rows * PITCH + 200]);
         let arranged = Arranged::of([low, high], false, margins, notes);
         let placing = arranged.placing;
-        Self { low: placing.point(low), high: placing.point(high), placing, arranged }
+        Self { low: placing.point(low), high: placing.point(high), placing, arranged, dug: false }
     }
 
     /// Edges of the dig: its bottom, and its top where its sides lean.
@@ -205,20 +208,13 @@ impl Plan {
         self.both(paper, desk, [low, high], along, across, says);
     }
 
-    fn chains_of_holes(
-        &self,
-        paper: &mut Paper,
-        desk: Desk<'_>,
-        space: &Space,
-        cut: &Looks,
-        says: &mut Vec<String>,
-    ) {
+    /// Chains of a slab: its holes and its edges.
+    pub(crate) fn holes(&self, paper: &mut Paper, desk: Desk<'_>, cut: &Looks, says: &mut Vec<String>) {
         let Some([low, high]) = cut.bounds(|c| c.is_some()) else { return };
-        // Here what is seen counts as solid, and holes as nothing.
+        // What is seen counts as solid, and holes as nothing.
         let all = cut.map(|_, c| c.is_some());
         let along = planes_of(&all, [low[0], high[0]]);
         let across = planes_of(&turned(&all), [low[1], high[1]]);
-        let _ = space;
         self.both(paper, desk, [low, high], vec![along], vec![across], says);
     }
 
@@ -233,18 +229,25 @@ impl Plan {
     ) {
         let right = |a: i64| (self.placing.point([a, 0])[0], a);
         let down = |b: i64| (self.placing.point([0, b])[1], b);
-        let dig =
-            |axis: usize| desk.sketch.digs.iter().filter(|d| d.filled).flat_map(move |d| d.bottom[axis]);
+        let dig = |axis: usize| {
+            desk.sketch.digs.iter().filter(|d| d.filled && self.dug).flat_map(move |d| d.bottom[axis])
+        };
         let ends = |axis: usize, low: i64, high: i64| dig(axis).chain([low, high]).collect::<Vec<_>>();
         let mut line = self.high[1] + ROUND;
         let whole = ends(0, low[0], high[0]);
-        for (i, mut stops) in along.into_iter().chain([whole]).enumerate() {
-            if i == 0 {
-                stops.extend([low[0], high[0]]);
+        let mut before = Vec::new();
+        for mut stops in along.into_iter().chain([whole]) {
+            stops.extend([low[0], high[0]]);
+            stops.sort_unstable();
+            stops.dedup();
+            if stops == before {
+                continue;
             }
-            let found = chain(paper, Along::Right, line, &stops.into_iter().map(right).collect::<Vec<_>>());
+            let found =
+                chain(paper, Along::Right, line, &stops.iter().map(|a| right(*a)).collect::<Vec<_>>());
             says.push(spoken("draw-alt-across", &found));
             line += PITCH;
+            before = stops;
         }
         let mut line = self.low[0] - ROUND;
         let whole = ends(1, low[1], high[1]);
@@ -327,7 +330,7 @@ impl Plan {
         }
     }
 
-    fn finish(self, mut paper: Paper, id: &str, title: &'static str, says: Vec<String>) -> Made {
+    pub(crate) fn finish(self, mut paper: Paper, id: &str, title: &'static str, says: Vec<String>) -> Made {
         let edge = self.high[0] + ROUND;
         self.arranged.put(&mut paper, [edge, edge]);
         let (title, scale) = (look_up(title).to_owned(), Some(self.placing.scale));

@@ -340,7 +340,7 @@ impl Section<'_> {
             }
         }
         for (level, text) in levels {
-            notes.push(Callout { at: [0, level], text, level: Some(metres(level)) });
+            notes.push(Callout::level([0, level], metres(level), text));
         }
         // Each part once, at the largest of its cells that lies farthest to the right.
         for (n, look) in space.looks.iter().enumerate() {
@@ -352,7 +352,7 @@ impl Section<'_> {
             if let Some(([u, v], _)) = best {
                 let ([a, b], [c, d]) = (cut.corner([u, v]), cut.corner([u + 1, v + 1]));
                 let at = [i64::midpoint(a, c), i64::midpoint(b, d)];
-                notes.push(Callout { at, text: note_of(look), level: None });
+                notes.push(Callout::thing(at, note_of(look)));
             }
         }
         notes

@@ -8,7 +8,8 @@ use super::section::spoken;
 use super::{Desk, Made};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Rect, Text};
 use crate::sheet::{
-    Along as Chain, Callout, FIELD, Margins, PITCH, Placing, chain, list, list_height, mm, scaled, sheet,
+    Along as Chain, Callout, FIELD, Margins, PITCH, Placing, caution, chain, list, list_height, mm, scaled,
+    sheet,
 };
 
 /// A thing in its place: from and to along the line, and where its middle lies across it.
@@ -113,6 +114,7 @@ pub(crate) fn draw(desk: Desk<'_>) -> Option<Made> {
         let ends: Vec<_> = at.first().into_iter().chain(at.last()).copied().collect();
         chain(&mut paper, Chain::Right, line + PITCH, &ends);
     }
+    caution(&mut paper, "draw-directions");
     list(&mut paper, &notes, FIELD);
     let title = look_up("draw-site").to_owned();
     Some(Made { id: "site".to_owned(), title, alt: says.join(". "), paper, scale: Some(placing.scale) })
@@ -136,7 +138,7 @@ fn notes(desk: Desk<'_>, all: &[Placed<'_>]) -> Vec<Callout> {
         }
         words
     };
-    let note = |text| Callout { at: [0, 0], text, level: None };
+    let note = |text| Callout::thing([0, 0], text);
     let mut notes: Vec<Callout> = Vec::new();
     for one in all {
         let text = says(one.stop);

@@ -32,6 +32,7 @@ pub fn check(book: &Book, estimate: &Estimate, values: &Values) -> Balance {
     let mut check = Check { values, balance: &mut says };
     check.sheet(book, estimate);
     check.bill(book, estimate);
+    check.built(book, estimate);
     check.goods(&book.places.goods, estimate);
     check.kept(book);
     says
@@ -126,6 +127,24 @@ impl Check<'_> {
             self.money(|| addition.title.clone(), Some(*amount), Some(addition.amount));
         }
         self.money(|| "grand total".into(), places.total, bill.total);
+    }
+
+    fn built(&mut self, book: &Book, estimate: &Estimate) {
+        let built = crate::analysis::rows(estimate);
+        self.count("built rates", book.places.built.len(), built.len());
+        for ((row, worked), at) in built.into_iter().zip(&book.places.built) {
+            let name = &row.reference;
+            self.count(name, at.lines.len(), worked.lines.len());
+            for (line, at) in worked.lines.iter().zip(&at.lines) {
+                self.money(|| format!("{name}, {}", line.line.title), Some(*at), Some(line.amount));
+            }
+            self.count(name, at.on_costs.len(), worked.on_costs.len());
+            for (done, at) in worked.on_costs.iter().zip(&at.on_costs) {
+                self.money(|| format!("{name}, {}", done.on_cost.title), Some(*at), Some(done.amount));
+            }
+            self.money(|| format!("{name}, total of its analysis"), at.total, Some(worked.total));
+            self.money(|| format!("{name}, rate"), at.rate, Some(worked.rate));
+        }
     }
 
     /// What must stay true is true now.

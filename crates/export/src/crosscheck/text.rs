@@ -112,18 +112,15 @@ fn rows(page: &mut Page, e: &Estimate, r: &Report) {
             Col::Right(8),
         ],
     );
-    table.row(
-        [
-            "paper-cross-line",
-            "paper-cross-item",
-            "paper-cross-ours",
-            "paper-cross-theirs",
-            "paper-difference",
-            "paper-unit",
-            "paper-cross-worth",
-        ]
-        .map(word),
-    );
+    table.heads([
+        "paper-cross-line",
+        "paper-cross-item",
+        "paper-cross-ours",
+        "paper-cross-theirs",
+        "paper-difference",
+        "paper-unit",
+        "paper-cross-worth",
+    ]);
     for x in &r.rows {
         let spec = if x.spec.is_empty() { String::new() } else { format!("/{}", x.spec) };
         let worth = x.worth.map(|w| of_money(w, &e.bill.currency)).unwrap_or_default();

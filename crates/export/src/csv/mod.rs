@@ -171,20 +171,20 @@ pub(crate) fn text(cell: &str) -> String {
 }
 
 /// Rows into memory.
-struct Out {
+pub(crate) struct Out {
     csv: csv::Writer<Vec<u8>>,
     columns: usize,
 }
 
 impl Out {
-    fn new(heads: &[&str]) -> Self {
+    pub(crate) fn new(heads: &[&str]) -> Self {
         let csv = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
         let mut out = Self { csv, columns: heads.len() };
         out.row(heads.iter().map(|h| (*h).to_owned()));
         out
     }
 
-    fn row(&mut self, cells: impl IntoIterator<Item = String>) {
+    pub(crate) fn row(&mut self, cells: impl IntoIterator<Item = String>) {
         let mut cells: Vec<Vec<u8>> = cells.into_iter().map(String::into_bytes).collect();
         cells.resize(self.columns, Vec::new());
         // Memory cannot refuse a row, and all rows of a table have the same number of cells.
@@ -196,7 +196,7 @@ impl Out {
         self.row([text(section), text(row), e(), e(), e(), text(words), e(), e(), e(), amount, e()]);
     }
 
-    fn done(self) -> String {
+    pub(crate) fn done(self) -> String {
         self.csv.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
     }
 }

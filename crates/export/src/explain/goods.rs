@@ -88,10 +88,14 @@ pub(super) fn order(page: &mut Page, e: &Estimate, t: &Total) {
     page.line(2, 4, &say("paper-pack-is", &[&t.pack.title, &size, &from]));
     let cols = [Col::Left(0), Col::Right(10), Col::Right(10), Col::Right(10), Col::Right(10), Col::Left(0)];
     let mut table = Table::new(2, &cols);
-    table.row(
-        ["paper-for", "paper-in-store", "paper-delivered", "paper-used", "paper-left-over", "paper-to-order"]
-            .map(word),
-    );
+    table.heads([
+        "paper-for",
+        "paper-in-store",
+        "paper-delivered",
+        "paper-used",
+        "paper-left-over",
+        "paper-to-order",
+    ]);
     let lines = e.orders.stages.iter().flat_map(|o| o.lines.iter().map(|l| (o.stage, l)));
     for (stage, l) in lines.filter(|(_, l)| l.material == t.material && touched(l)) {
         let account = [l.opening, l.ordered, l.used, l.closing].map(goods::amount);

@@ -65,8 +65,15 @@ fn rate_of(page: &mut Page, e: &Estimate, row: &BillRow) {
     let Some((rate, from)) = &row.rate else { return };
     let less = if from.less_specific { say("paper-less-specific", &[&from.code]) } else { String::new() };
     let full = row.labour.as_ref().map_or(*rate, |l| l.full_rate);
-    let text = say("paper-rate-from", &[&money::rate(&e.bill, full), &from.code, &rate_source(from)]);
+    let text = if row.build_up.is_some() {
+        say("build-up-rate", &[&money::rate(&e.bill, *rate), &rate_source(from)])
+    } else {
+        say("paper-rate-from", &[&money::rate(&e.bill, full), &from.code, &rate_source(from)])
+    };
     page.line(0, 11, format!("{text} {less}").trim_end());
+    if let Some(worked) = &row.build_up {
+        crate::analysis::one(page, &e.bill, row, worked);
+    }
     if let Some(labour) = row.labour.as_ref().filter(|l| !l.parts.is_empty()) {
         labour_of(page, e, row, labour, *rate);
     }

@@ -212,6 +212,9 @@ pub(super) struct RowOut<'a> {
     /// What the row's materials cost at the list's prices.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub(super) materials_amount: Option<String>,
+    /// The rate as it was built up, where no row of the price list prices the work.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub(super) build_up: Option<crate::analysis::BuildUpOut<'a>>,
 }
 
 #[derive(Serialize)]

@@ -266,6 +266,7 @@ fn row<'a>(bill: &Bill, r: &'a BillRow) -> RowOut<'a> {
         full_rate: r.labour.as_ref().map(|l| plain(l.full_rate)),
         materials: r.labour.as_ref().map(|l| plain(l.materials)),
         materials_amount: r.labour.as_ref().and_then(|l| money(bill, Some(l.worth))),
+        build_up: r.build_up.as_deref().map(crate::analysis::build_up),
     }
 }
 

@@ -110,6 +110,24 @@ impl Recipes {
         Self(figures)
     }
 
+    /// What multiplies a use that stands in no row of materials: figures by name where the page Materials has them.
+    pub(crate) fn factor(&self, desk: &mut Desk<'_>, steps: &[Step]) -> Option<Expr> {
+        let known = |step: &Step| match step.factor {
+            Factor::Number(n) => self.expr(&step.says.to_string(), n).is_some(),
+            Factor::Times(_) | Factor::Over(_) => true,
+        };
+        if steps.iter().all(known) {
+            return factor(desk, steps, self);
+        }
+        let numbers = steps.iter().map(|s| match &s.factor {
+            Factor::Number(n) => *n,
+            Factor::Times(len) => len.value() / Ratio::int(10_000),
+            Factor::Over(len) => Ratio::int(10_000) / len.value(),
+        });
+        let product = numbers.fold(Ratio::ONE, |product, n| product * n);
+        Some(desk.need(Expr::ratio(product), "a factor"))
+    }
+
     fn expr(&self, what: &str, value: Ratio) -> Option<Expr> {
         let place = *self.0.places.get(&(what.to_owned(), value))?;
         self.0.all.get(place).map(|f| Expr::Name(f.name.clone()))
@@ -142,6 +160,12 @@ impl Wastes {
         let value = tankwright_quantities::decimal::ratio(row.waste_percent);
         let place = *self.figures.places.get(&(row.material.clone(), value))?;
         self.figures.all.get(place)
+    }
+
+    /// The name of a material's waste at a rate, where the page Materials has it.
+    pub(crate) fn name(&self, material: &str, percent: Ratio) -> Option<String> {
+        let place = *self.figures.places.get(&(material.to_owned(), percent))?;
+        self.figures.all.get(place).map(|f| f.name.clone())
     }
 
     /// Must a rate stay above 0, lest its rows fall together with others?

@@ -2,6 +2,7 @@
 //! `cells::PageId`.
 
 pub(crate) mod additions;
+pub(crate) mod analysis;
 pub(crate) mod bars;
 pub(crate) mod bill;
 pub(crate) mod checks;

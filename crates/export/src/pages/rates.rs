@@ -1,7 +1,10 @@
 //! Rates: one row for each bill row, with the line of the price list it came from.
 
+use rust_decimal::Decimal;
 use tankwright_quantities::bill::{BillRow, RateFrom};
+use tankwright_quantities::build_up::{Cost, Group};
 
+use crate::analysis::rows;
 use crate::book::{Desk, heads, word, words};
 use crate::cells::{Allow, Cell, Page, PageId, Show};
 use crate::expr::Expr;
@@ -32,6 +35,19 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
             continue;
         };
         page.text(row, 1, &from.code);
+        if line.build_up.is_some() {
+            // Its cell stands on the page Rate analysis, under this name.
+            let name = Expr::Name(cell_name("rate_", &line.reference));
+            page.put(
+                row,
+                4,
+                Cell::formula(name, Show::Money(bill.currency.digits.max(rate.normalize().scale()))),
+            );
+            page.text(row, 5, word("book-built-up"));
+            page.text(row, 6, &from.date);
+            page.text(row, 7, &from.source);
+            continue;
+        }
         let cell = Cell::number(*rate, Show::Money(bill.currency.digits.max(rate.normalize().scale())));
         let at = page.put(row, 4, cell.input(Allow::NotNegative));
         let name = cell_name("rate_", &line.reference);
@@ -41,7 +57,50 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Page {
         source(&mut page, row, from, labour);
     }
     goods(&mut page, desk);
+    built(&mut page, desk);
     page
+}
+
+/// Rates that built rates use: those of packs as they stand above, all others in cells of their own.
+fn built(page: &mut Page, desk: &mut Desk<'_>) {
+    let estimate = desk.estimate;
+    let lines = rows(estimate).into_iter().flat_map(|(_, worked)| &worked.lines);
+    let mut row = page.cells.keys().next_back().map_or(3, |(row, _)| row + 2);
+    let mut first = true;
+    for line in lines {
+        let Cost::Priced { unit, rate, from: Some(from), .. } = &line.line.cost else { continue };
+        if desk.places.lines.contains_key(&from.line) {
+            continue;
+        }
+        let total = estimate.orders.totals.iter().find(|t| t.material == line.line.code);
+        let total = total.filter(|_| line.line.group == Group::Materials);
+        let material = estimate.materials.materials.iter().find(|m| m.id == line.line.code);
+        let pack = total.zip(material).and_then(|(total, material)| {
+            let (price, _) = desk.places.prices.get(&total.material)?;
+            let own = *unit == material.unit && total.pack.size != Decimal::ONE;
+            // The pack's rate was made of this row's: it is taken back, so that one cell moves both.
+            Some(if own { price.clone().over(Expr::Number(total.pack.size)) } else { price.clone() })
+        });
+        if let Some(price) = pack {
+            desk.places.lines.insert(from.line, price);
+            continue;
+        }
+        if std::mem::take(&mut first) {
+            page.heading(row, word("book-rates-of-build-ups"));
+            row += 1;
+        }
+        page.text(row, 1, &from.code);
+        page.text(row, 2, line.line.title.split(',').next().unwrap_or_default());
+        page.text(row, 3, unit);
+        let places = estimate.bill.currency.digits.max(rate.normalize().scale());
+        let cell = Cell::number(*rate, Show::Fixed(places)).input(Allow::NotNegative);
+        let at = page.put(row, 4, cell);
+        source(page, row, from, None);
+        let name = format!("{}_line{}", cell_name("rate_", &from.code), from.line);
+        desk.names.insert(name.clone(), at);
+        desk.places.lines.insert(from.line, Expr::Name(name));
+        row += 1;
+    }
 }
 
 /// Rates of a pack of each material bought, where the price list has them.

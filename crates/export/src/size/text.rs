@@ -234,7 +234,7 @@ fn side_by_side(page: &mut Page, r: &Report, rules: &[Outcome]) {
         Table::new(0, &[Col::Left(16), Col::Right(8), Col::Left(10), Col::Left(10), Col::Fill(20)]);
     let heads =
         ["paper-size-rule", "paper-size-litres", "paper-size-level", "paper-size-known", "paper-size-remark"];
-    table.row(heads.map(word));
+    table.heads(heads);
     let of = |o: &Outcome, kind: Kind| about(o).kind == kind;
     for outcome in rules.iter().filter(|o| of(o, Kind::Capacity)) {
         let a = about(outcome);

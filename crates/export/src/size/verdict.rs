@@ -34,18 +34,15 @@ pub(super) fn drawn(page: &mut Page, job: &OfJob, notes: &[String]) {
             Col::Right(9),
         ];
         let mut table = Table::new(0, &cols);
-        table.row(
-            [
-                "paper-size-chamber",
-                "paper-size-long",
-                "paper-size-wide",
-                "paper-size-deep",
-                "paper-size-line",
-                "paper-size-volume",
-                "paper-size-share",
-            ]
-            .map(word),
-        );
+        table.heads([
+            "paper-size-chamber",
+            "paper-size-long",
+            "paper-size-wide",
+            "paper-size-deep",
+            "paper-size-line",
+            "paper-size-volume",
+            "paper-size-share",
+        ]);
         for (i, c) in chambers.iter().enumerate() {
             let share = job.to_water_line.map(|all| c.volume * Ratio::int(100_000) / all);
             let metres = |m: Ratio| exact(m, 3);

@@ -111,9 +111,7 @@ fn totals(page: &mut Page, e: &Estimate) {
     page.heading(word("paper-bars-totals"));
     let cols = [Col::Left(4), Col::Right(7), Col::Right(10), Col::Right(7), Col::Right(10), Col::Left(0)];
     let mut table = Table::new(2, &cols);
-    table.row(
-        ["paper-bar", "paper-pieces", "paper-metres", "paper-kg-per-m", "paper-kg", "paper-to-buy"].map(word),
-    );
+    table.heads(["paper-bar", "paper-pieces", "paper-metres", "paper-kg-per-m", "paper-kg", "paper-to-buy"]);
     for kind in kinds(e) {
         let (n, metres, kg) = pieces(e, kind);
         let per = e.steel.mass_per_metre.iter().find(|m| m.0 == *kind).map(|m| value(m.1, 3, 3));
@@ -162,10 +160,13 @@ fn plan(page: &mut Page, c: &Cutting) {
     page.heading(&head);
     let cols = [Col::Left(12), Col::Right(6), Col::Fill(40), Col::Right(8), Col::Fill(16)];
     let mut table = Table::new(2, &cols);
-    table.row(
-        ["paper-cut-bought-for", "paper-cut-times", "paper-cut-pieces", "paper-cut-left", "paper-cut-later"]
-            .map(word),
-    );
+    table.heads([
+        "paper-cut-bought-for",
+        "paper-cut-times",
+        "paper-cut-pieces",
+        "paper-cut-left",
+        "paper-cut-later",
+    ]);
     for p in &c.patterns {
         let mut later: Vec<Stage> = p.pieces.iter().map(|(_, s)| *s).filter(|s| *s != p.stage).collect();
         later.sort_unstable();

@@ -11,6 +11,12 @@ use crate::format::{grouped, least_places, say, word};
 /// The priced bill; without a price list the quantities alone.
 #[must_use]
 pub fn bill(e: &Estimate) -> String {
+    bill_page(e).done()
+}
+
+/// The parts of that paper.
+#[must_use]
+pub fn bill_page(e: &Estimate) -> Page {
     let mut page = Page::default();
     super::head(&mut page, e);
     page.line(0, 2, &say("paper-bill-head", &[&e.profile.1]));
@@ -34,17 +40,21 @@ pub fn bill(e: &Estimate) -> String {
     page.table(&chain);
     money::foot(&mut page, e);
     money::client_buys(&mut page, &e.bill);
-    page.done()
+    page
 }
 
 /// An empty table of bill rows with its heads.
 fn rows() -> Table {
     let cols = [Col::Left(4), Col::Fill(44), Col::Left(4), Col::Right(10), Col::Right(12), Col::Right(14)];
     let mut table = Table::new(0, &cols);
-    table.row(
-        ["paper-ref", "paper-description", "paper-unit", "paper-quantity-head", "paper-rate", "paper-amount"]
-            .map(word),
-    );
+    table.heads([
+        "paper-ref",
+        "paper-description",
+        "paper-unit",
+        "paper-quantity-head",
+        "paper-rate",
+        "paper-amount",
+    ]);
     table
 }
 
@@ -65,6 +75,9 @@ fn cells(e: &Estimate, row: &BillRow, places: u32) -> [String; 6] {
         if from.less_specific {
             text = format!("{text} {}", say("paper-less-specific", &[&from.code]));
         }
+    }
+    if row.build_up.is_some() {
+        text = format!("{text} {}", word("build-up-mark"));
     }
     if let Some(says) = row.labour.as_ref().and_then(|l| money::labour_rate(&e.bill, l)) {
         text = format!("{text} {says}");

@@ -171,7 +171,7 @@ fn totals(page: &mut Page, e: &Estimate) {
     let mut table = table(Col::Left(0));
     let heads =
         ["paper-material", "paper-unit", "paper-net", "paper-over-break", "paper-waste", "paper-gross"];
-    table.row(heads.map(word));
+    table.heads(heads);
     for m in &e.materials.materials {
         let [net, over, waste, gross] = sums(e, m);
         if gross.is_zero() && net.is_zero() {

@@ -17,13 +17,13 @@ pub(crate) mod table;
 mod takeoff;
 
 pub use bars::bars;
-pub use bill::bill;
+pub use bill::{bill, bill_page};
 pub use materials::materials;
 pub use message::{Message, messages};
 pub use orders::orders;
 pub use screen::{folder_of, screen};
 pub use setting_out::setting_out;
-pub use stage_card::{stage_card, stage_ids};
+pub use stage_card::{stage_card, stage_ids, stage_page};
 pub use store::store;
 pub use takeoff::takeoff;
 
@@ -145,6 +145,9 @@ pub(crate) fn default_name(path: &str) -> String {
 
 /// Where a rate comes from: `rates/prices/demo-ugx.csv:31, 2026-10-01, source`.
 pub(crate) fn rate_source(from: &tankwright_quantities::bill::RateFrom) -> String {
+    if from.line == 0 {
+        return say("build-up-from", &[&from.source, &from.list, &from.date]);
+    }
     let parts = [format!("{}:{}", from.list, from.line), from.date.clone(), from.source.clone()];
     parts.into_iter().filter(|p| !p.is_empty()).collect::<Vec<_>>().join(", ")
 }

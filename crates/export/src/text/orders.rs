@@ -56,7 +56,7 @@ pub(crate) fn account(e: &Estimate, order: &StageOrder) -> Table {
         heads.push("paper-cost");
     }
     let mut table = Table::new(2, &cols);
-    table.row(heads.into_iter().map(word));
+    table.heads(heads);
     for line in order.lines.iter().filter(|l| touched(l)) {
         let cost = if line.packs == 0 { String::new() } else { money(e, line.cost) };
         table.row([
@@ -142,7 +142,7 @@ fn totals(page: &mut Page, e: &Estimate) {
         "paper-rate",
         "paper-cost",
     ];
-    table.row(heads.map(word));
+    table.heads(heads);
     for t in &e.orders.totals {
         table.row([
             goods::title(e, &t.material),

@@ -152,7 +152,7 @@ pub(crate) fn proof<'a>(items: impl Iterator<Item = &'a Item>) -> Table {
                 "paper-model",
                 "paper-unexplained",
             ];
-            table.row(heads.map(word));
+            table.heads(heads);
         }
         let rest = model - decimal::ratio(item.quantity) - sum;
         let booked = quantity(item.quantity, least_places(item.unit));

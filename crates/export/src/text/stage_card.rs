@@ -21,6 +21,12 @@ pub fn stage_ids(e: &Estimate) -> Vec<&'static str> {
 /// The card of a stage; `None` where the job has no such stage.
 #[must_use]
 pub fn stage_card(e: &Estimate, id: &str) -> Option<String> {
+    stage_page(e, id).map(Page::done)
+}
+
+/// The parts of that card.
+#[must_use]
+pub fn stage_page(e: &Estimate, id: &str) -> Option<Page> {
     let all = goods::stages(e);
     let at = all.iter().position(|s| s.id() == id)?;
     let (stage, next) = (*all.get(at)?, all.get(at + 1).copied());
@@ -38,7 +44,7 @@ pub fn stage_card(e: &Estimate, id: &str) -> Option<String> {
     after(&mut page, e, stage, next);
     checks(&mut page, e, stage);
     cautions(&mut page, e, stage);
-    Some(page.done())
+    Some(page)
 }
 
 fn events(e: &Estimate, stage: Stage, kinds: &[EventKind]) -> Vec<Event> {
@@ -95,7 +101,7 @@ fn store(page: &mut Page, e: &Estimate, order: &StageOrder) {
         "paper-card-left",
         "paper-counted",
     ];
-    table.row(heads.map(word));
+    table.heads(heads);
     for line in used {
         let unit = goods::unit(e, &line.material);
         table.row([
@@ -164,7 +170,7 @@ fn cutting(page: &mut Page, e: &Estimate, stage: Stage) {
     let cols = [Col::Left(4), Col::Left(4), Col::Right(6), Col::Right(7), Col::Left(5), Col::Fill(30)];
     let mut table = Table::new(2, &cols);
     let heads = ["paper-mark", "paper-bar", "paper-number", "paper-length", "paper-shape", "paper-member"];
-    table.row(heads.map(word));
+    table.heads(heads);
     for m in marks {
         let dims: Vec<_> = m.dims.iter().map(|(l, d)| format!("{l}\u{a0}{}", millimetres(d))).collect();
         let member =
@@ -211,9 +217,7 @@ fn from_bars(page: &mut Page, e: &Estimate, stage: Stage) {
     }
     page.heading(word("paper-card-cutting"));
     let mut heads = Table::new(2, &cols);
-    heads.row(
-        ["paper-bar", "paper-cut-times", "paper-cut-pieces", "paper-cut-left", "paper-card-from"].map(word),
-    );
+    heads.heads(["paper-bar", "paper-cut-times", "paper-cut-pieces", "paper-cut-left", "paper-card-from"]);
     heads.append(table);
     page.table(&heads);
 }

@@ -49,7 +49,7 @@ fn table(rows: &[&StoreRow]) -> Table {
     ];
     let figures = heads.iter().skip(1).map(|_| Col::Right(8));
     let mut table = Table::new(2, &std::iter::once(Col::Fill(18)).chain(figures).collect::<Vec<_>>());
-    table.row(heads.map(word));
+    table.heads(heads);
     for r in rows {
         let kept = r.received - r.rejected;
         let [counted, off] = [r.counted.map(amount), r.difference.map(signed)];

@@ -1,6 +1,6 @@
 //! Pages of plain text, at most 100 columns: lines that wrap, and tables whose columns fit.
 
-use crate::format::{NO_BREAK, clean};
+use crate::format::{NO_BREAK, clean, word};
 
 /// No line is longer, unless a single figure is.
 pub(crate) const WIDTH: usize = 100;
@@ -12,7 +12,7 @@ const ACROSS: usize = 11;
 
 /// How a column stands, and how wide it is at least.
 #[derive(Clone, Copy, Debug)]
-pub(crate) enum Col {
+pub enum Col {
     /// To the left.
     Left(usize),
     /// To the right: figures.
@@ -30,15 +30,19 @@ impl Col {
 }
 
 /// Rows of cells; columns are as wide as their widest cell.
-#[derive(Debug)]
-pub(crate) struct Table {
+#[derive(Clone, Debug)]
+pub struct Table {
     indent: usize,
     cols: Vec<Col>,
     rows: Vec<Row>,
 }
 
-#[derive(Debug)]
-enum Row {
+/// A row of a table.
+#[derive(Clone, Debug)]
+pub enum Row {
+    /// Heads of the columns.
+    Head(Vec<String>),
+    /// Cells; those that are missing are empty.
     Cells(Vec<String>),
     /// Text right across, set in so far under the row before.
     Across(usize, String),
@@ -52,6 +56,11 @@ impl Table {
     /// Adds a row; cells that are missing are empty.
     pub(crate) fn row<S: AsRef<str>>(&mut self, cells: impl IntoIterator<Item = S>) {
         self.rows.push(Row::Cells(cells.into_iter().map(|c| clean(c.as_ref())).collect()));
+    }
+
+    /// Adds the heads of the columns, words of these keys; an empty key is an empty head.
+    pub(crate) fn heads<'k>(&mut self, keys: impl IntoIterator<Item = &'k str>) {
+        self.rows.push(Row::Head(keys.into_iter().map(|key| clean(word(key))).collect()));
     }
 
     /// Adds text right across the table, wrapped.
@@ -73,9 +82,21 @@ impl Table {
         self.rows.is_empty()
     }
 
+    /// How each column stands.
+    #[must_use]
+    pub fn cols(&self) -> &[Col] {
+        &self.cols
+    }
+
+    /// The rows, heads first where the table has heads.
+    #[must_use]
+    pub fn rows(&self) -> &[Row] {
+        &self.rows
+    }
+
     fn widths(&self) -> Vec<usize> {
         let cell = |row: &Row, i: usize| match row {
-            Row::Cells(cells) => cells.get(i).map_or(0, |c| width(c)),
+            Row::Cells(cells) | Row::Head(cells) => cells.get(i).map_or(0, |c| width(c)),
             Row::Across(..) => 0,
         };
         let widest = |i: usize| self.rows.iter().map(|r| cell(r, i)).max().unwrap_or(0);
@@ -95,7 +116,7 @@ impl Table {
         let widths = self.widths();
         for row in &self.rows {
             let row = match row {
-                Row::Cells(row) => row,
+                Row::Cells(row) | Row::Head(row) => row,
                 Row::Across(indent, text) => {
                     indented(out, self.indent + indent, self.indent + indent + GAP, text);
                     continue;
@@ -135,48 +156,82 @@ impl Table {
     }
 }
 
-/// A page under way.
-#[derive(Debug, Default)]
-pub(crate) struct Page(String);
+/// A part of a page, as every writer receives it.
+#[derive(Clone, Debug)]
+pub enum Part {
+    /// Room between parts; never two, and none at the top.
+    Blank,
+    /// A heading of its own.
+    Heading(String),
+    /// Text that wraps, set in by columns: its first line, and the others.
+    Line(usize, usize, String),
+    /// Text to the left and to the right.
+    Apart(String, String),
+    /// A table.
+    Table(Table),
+}
+
+/// A page under way: what stands on it, whoever prints it.
+#[derive(Clone, Debug, Default)]
+pub struct Page(Vec<Part>);
 
 impl Page {
     /// An empty line; never two, and none at the top.
     pub(crate) fn blank(&mut self) {
-        if !self.0.is_empty() && !self.0.ends_with("\n\n") {
-            self.0.push('\n');
+        if !matches!(self.0.last(), None | Some(Part::Blank)) {
+            self.0.push(Part::Blank);
         }
     }
 
     /// Text, wrapped; what follows on stands `hang` columns in.
     pub(crate) fn line(&mut self, indent: usize, hang: usize, text: &str) {
-        indented(&mut self.0, indent, hang, &clean(text));
+        self.0.push(Part::Line(indent, hang, clean(text)));
     }
 
     /// A heading of its own, after an empty line.
     pub(crate) fn heading(&mut self, text: &str) {
         self.blank();
-        self.line(0, 0, text);
+        self.0.push(Part::Heading(clean(text)));
     }
 
     /// A table.
     pub(crate) fn table(&mut self, table: &Table) {
-        table.print(&mut self.0);
+        self.0.push(Part::Table(table.clone()));
     }
 
     /// Text to the left and to the right of one line; two lines where they do not fit.
     pub(crate) fn apart(&mut self, left: &str, right: &str) {
-        let (left, right) = (clean(left), clean(right));
-        let used = width(&left) + width(&right);
-        if used + GAP > WIDTH {
-            self.line(0, 0, &left);
-            self.line(0, 0, &right);
-        } else {
-            put(&mut self.0, &format!("{left}{}{right}", " ".repeat(WIDTH - used)));
-        }
+        self.0.push(Part::Apart(clean(left), clean(right)));
     }
 
+    /// Its parts, from the top.
+    #[must_use]
+    pub fn parts(&self) -> &[Part] {
+        &self.0
+    }
+
+    /// As plain text.
     pub(crate) fn done(self) -> String {
-        self.0
+        let mut out = String::new();
+        for part in &self.0 {
+            match part {
+                Part::Blank if out.is_empty() || out.ends_with("\n\n") => {}
+                Part::Blank => out.push('\n'),
+                Part::Heading(text) => indented(&mut out, 0, 0, text),
+                Part::Line(indent, hang, text) => indented(&mut out, *indent, *hang, text),
+                Part::Table(table) => table.print(&mut out),
+                Part::Apart(left, right) => {
+                    let used = width(left) + width(right);
+                    if used + GAP > WIDTH {
+                        indented(&mut out, 0, 0, left);
+                        indented(&mut out, 0, 0, right);
+                    } else {
+                        put(&mut out, &format!("{left}{}{right}", " ".repeat(WIDTH - used)));
+                    }
+                }
+            }
+        }
+        out
     }
 }
 

@@ -81,7 +81,7 @@ fn proof(page: &mut Page, e: &Estimate, voids: &Table) {
             Col::Fill(0),
         ],
     );
-    table.row(["paper-balance", "paper-left", "paper-right", "paper-difference"].map(word));
+    table.heads(["paper-balance", "paper-left", "paper-right", "paper-difference"]);
     for b in &e.balances {
         let holds = word(if b.holds() { "paper-closes" } else { "paper-open" });
         let (left, right) = (value(b.left, 2, 6), value(b.right, 2, 6));

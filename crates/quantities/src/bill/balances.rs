@@ -71,6 +71,7 @@ fn money(bill: &Bill, total: Decimal) -> Balance {
             let rate = row.rate.as_ref().map_or(Ratio::UNKNOWN, |(rate, _)| ratio(*rate));
             sum = sum + check.rounded(&row.reference, ratio(row.quantity) * rate, row.amount);
             check.labour(row);
+            check.built(row);
         }
         check.same(&format!("section {}", section.letter), sum, section.total);
         measured = measured + sum;
@@ -140,9 +141,17 @@ impl Check {
         self.rounded(&format!("{reference}, materials"), cost, Some(labour.worth));
         let rate = row.rate.as_ref().map(|(rate, _)| *rate);
         self.same(&format!("{reference}, labour"), full - ratio(labour.materials), rate);
-        if !labour.parts.is_empty() && !row.quantity.is_zero() {
+        if row.build_up.is_none() && !labour.parts.is_empty() && !row.quantity.is_zero() {
             self.rounded(&format!("{reference}, labour"), full - cost / ratio(row.quantity), rate);
         }
+    }
+
+    /// A built rate is what its lines make.
+    fn built(&mut self, row: &BillRow) {
+        let Some(worked) = &row.build_up else { return };
+        let reference = &row.reference;
+        self.breaks.extend(worked.breaks().into_iter().map(|b| format!("{reference}, built up: {b}")));
+        self.same(&format!("{reference}, built up"), ratio(worked.rate), row.rate.as_ref().map(|(r, _)| *r));
     }
 
     /// What the client buys is the materials of the rows, those of no row, and the rest.

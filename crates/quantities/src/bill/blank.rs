@@ -10,7 +10,7 @@ use crate::materials::Material;
 use crate::orders::Pack;
 
 /// The columns of a price list.
-const HEAD: &str = "kind,code,description,unit,rate,currency,date,source";
+pub(crate) const HEAD: &str = "kind,code,description,unit,rate,currency,date,source";
 
 /// A price list in CSV with every row the bill needs; rate and source are left empty.
 ///

@@ -82,6 +82,8 @@ fn rows(sheet: &Sheet, section: Section, letter: char) -> Vec<BillRow> {
             rate: None,
             amount: None,
             labour: None,
+            outline: None,
+            build_up: None,
         })
     };
     groups.iter().enumerate().filter_map(row).collect()

@@ -67,7 +67,10 @@ pub(crate) fn job(more: &[(&str, &str)]) -> Job {
     let head = [("job.currency", "UGX"), ("job.date", "2026-11-25")];
     for (line, (path, text)) in head.iter().chain(more).enumerate() {
         let value = match path.rsplit('.').next().unwrap_or_default() {
-            "percent" | "amount" | "quantity" | "rate" | "say" => Value::Number(decimal::ratio(d(text))),
+            "say" if path.starts_with("on_costs") => Value::Text((*text).to_owned()),
+            "percent" | "amount" | "quantity" | "rate" | "say" | "hours" => {
+                Value::Number(decimal::ratio(d(text)))
+            }
             "on" | "covers" => Value::Texts(text.split('|').map(str::to_owned).collect()),
             _ => Value::Text((*text).to_owned()),
         };

@@ -7,13 +7,14 @@ mod draw_up;
 pub(crate) mod fixture;
 
 pub use balances::balances;
+pub(crate) use blank::{HEAD, cell, material_row};
 pub use blank::{blank_rates, code, rate_row};
-pub(crate) use blank::{cell, material_row};
 pub use draw_up::{draw_up, row_places};
 
 use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 
+use crate::build_up::{Outline, Worked};
 use crate::money::Currency;
 use crate::words::Phrase;
 use crate::works::{Section, Unit, Work};
@@ -58,6 +59,10 @@ pub struct BillRow {
     pub amount: Option<Decimal>,
     /// How the rate was parted, where the client buys the materials: `rate` is then that of the labour.
     pub labour: Option<Labour>,
+    /// What a rate of it is built up from, where no price list prices it directly.
+    pub outline: Option<Box<Outline>>,
+    /// The rate as it was built up.
+    pub build_up: Option<Box<Worked>>,
 }
 
 /// A rate without its materials.

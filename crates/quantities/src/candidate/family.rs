@@ -142,6 +142,7 @@ impl<'a> Family<'a> {
     }
 
     fn take(&mut self, job: &Job) -> Option<()> {
+        self.forms.tariff.holds(job).then_some(())?;
         let inputs = &mut self.forms.inputs;
         inputs.turn += 1;
         inputs.on = 0;
@@ -308,7 +309,7 @@ impl Forms<'_> {
         let tariff = &mut self.tariff;
         let mut again = false;
         let mut keep = |list: &mut Vec<Made>, form: Option<Form>, drawing: Option<Drawing>| match form
-            .and_then(|f| tariff.enter(f))
+            .and_then(|f| tariff.enter(f, &job, stock))
         {
             Some((made, grown)) => {
                 again |= grown;

@@ -6,6 +6,7 @@ use rust_decimal::Decimal;
 use tankwright_geometry::{Ratio, nearest};
 
 use crate::bill::row_places;
+use crate::build_up::{self, Piece};
 use crate::candidate::PricedRow;
 use crate::candidate::family::Made;
 use crate::estimate::Estimate;
@@ -54,12 +55,17 @@ pub(super) struct Tariff<'a> {
     items: Vec<Priced>,
     rows: Vec<Row>,
     chain: Chain,
+    /// Length of bars as sold: what a built rate of bars hangs on besides.
+    bars: Ratio,
     sums: Vec<i128>,
     quantities: Vec<i128>,
     amounts: Vec<i128>,
     /// Of each row: quantity and amount, in their smallest parts.
     priced: Vec<(i128, i128)>,
 }
+
+/// Where the job says how long bars are sold.
+const BARS: &str = "steel.stock_length";
 
 /// Ten to a power.
 fn ten(places: u32) -> Option<i128> {
@@ -82,6 +88,7 @@ impl<'a> Tariff<'a> {
             items: Vec::new(),
             rows: Vec::new(),
             chain: Chain::of(&done.bill, job, stock),
+            bars: job.len(BARS).value(),
             sums: Vec::new(),
             quantities: Vec::new(),
             amounts: Vec::new(),
@@ -89,15 +96,26 @@ impl<'a> Tariff<'a> {
         })
     }
 
+    /// Do the rates hold for another job of the kind?
+    pub(super) fn holds(&self, job: &Job) -> bool {
+        job.len(BARS).value() == self.bars
+    }
+
     /// Enters the items of a form; and whether parts of items entered before have changed by it.
-    pub(super) fn enter(&mut self, form: Form) -> Option<(Made, bool)> {
+    pub(super) fn enter(&mut self, form: Form, job: &Job, stock: &Stock) -> Option<(Made, bool)> {
         let mut items = Vec::new();
         let mut grown = false;
         for (i, head) in form.items.iter().enumerate() {
             let spec = &head.spec;
             let billed = !head.unbilled && !spec.work.void;
-            let row =
-                if billed { Some(self.row(spec.work, &spec.spec, head.unit, &spec.wording)) } else { None };
+            let piece = || Piece {
+                work: spec.work,
+                spec: &spec.spec,
+                made: &spec.made,
+                stage: head.stage,
+                unit: head.unit,
+            };
+            let row = if billed { Some(self.row(piece(), &spec.wording, job, stock)) } else { None };
             // Words may change where the specification does not: the thickness of a cover. Then it is another row.
             let same = |p: &Priced| {
                 p.work.id == spec.work.id
@@ -153,16 +171,20 @@ impl<'a> Tariff<'a> {
         }
     }
 
-    fn row(&mut self, work: &'static Work, spec: &str, unit: Unit, wording: &Phrase) -> usize {
+    fn row(&mut self, piece: Piece<'_>, wording: &Phrase, job: &Job, stock: &Stock) -> usize {
+        let Piece { work, spec, unit, .. } = piece;
         let same =
             |r: &Row| r.work.id == work.id && r.spec == spec && r.unit == unit && r.wording == *wording;
         if let Some(at) = self.rows.iter().position(same) {
             return at;
         }
         let rate = match self.prices.find(work.id, spec, unit.id()) {
-            Lookup::Found { row, .. } => row.rate.map(|r| (r.mantissa(), r.scale())),
+            Lookup::Found { row, .. } => row.rate,
+            // A built rate hangs on the specification, what it is made of and the bars as sold: see `holds`.
+            Lookup::Missing => build_up::of_spec(job, stock, self.prices, piece),
             _ => None,
         };
+        let rate = rate.map(|r| (r.mantissa(), r.scale()));
         self.rows.push(Row { work, spec: spec.to_owned(), unit, wording: wording.clone(), rate });
         self.rows.len() - 1
     }

@@ -1,6 +1,6 @@
 //! Hardcore, blinding and base: constant thickness, following the floor; the same plan for all three.
 
-use tankwright_geometry::{Len, Z};
+use tankwright_geometry::{Axis, Len, Z};
 
 use crate::band::planes;
 use crate::elements::Element;
@@ -121,13 +121,13 @@ impl Element for Base {
 
     fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
         let [x, y] = plan(site);
-        for (path, words, run, across) in [
-            ("steel.base.short", ["bars-base-short", "bars-base-short"], &y, &x),
-            ("steel.base.long", ["bars-base-long", "bars-base-long"], &x, &y),
+        for (path, words, axis, run, across) in [
+            ("steel.base.short", ["bars-base-short", "bars-base-short"], Axis::Y, &y, &x),
+            ("steel.base.long", ["bars-base-long", "bars-base-long"], Axis::X, &x, &y),
         ] {
             let (run, across, holes) = (run.clone(), across.clone(), Vec::new());
             let (layers, order, stage) = (1, Order::Base, Stage::Base);
-            Mat { path, words, run, across, holes, layers, order, stage }.reinforce(bench);
+            Mat { path, words, axis, run, across, holes, layers, order, stage }.reinforce(bench);
         }
     }
 }

@@ -213,10 +213,11 @@ impl Element for Cover {
         let order = Order::Cover;
         let (path, words) = ("steel.cover.short", ["bars-cover-short", "bars-cover-short-cut"]);
         let (run, across) = (y.clone(), x.clone());
-        Mat { path, words, run, across, holes: turned, layers, order, stage }.reinforce(bench);
+        Mat { path, words, axis: Axis::Y, run, across, holes: turned, layers, order, stage }.reinforce(bench);
         let (path, words) = ("steel.cover.long", ["bars-cover-long", "bars-cover-long-cut"]);
         let (run, across) = (x.clone(), y.clone());
-        Mat { path, words, run, across, holes: holes.clone(), layers, order, stage }.reinforce(bench);
+        Mat { path, words, axis: Axis::X, run, across, holes: holes.clone(), layers, order, stage }
+            .reinforce(bench);
         let (path, words) = ("steel.cover.trimmers", ["bars-trimmer-along", "bars-trimmer-across"]);
         if !holes.is_empty() && !site.job.has(path) {
             bench.remark(Phrase::new("bars-no-trimmers"));

@@ -8,6 +8,7 @@ mod desk;
 mod goods;
 mod masonry;
 mod mixes;
+mod one;
 mod own_units;
 mod rows;
 #[cfg(test)]
@@ -16,6 +17,8 @@ mod tests;
 pub use balance::balance;
 pub use codes::CODES;
 pub use masonry::Skins;
+pub(crate) use one::net;
+pub use one::{material, uses_of};
 pub use own_units::with_own_units;
 pub use rows::PLACES;
 

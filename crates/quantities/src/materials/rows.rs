@@ -51,19 +51,7 @@ pub(super) fn materials(rows: &[Row], stock: &Stock) -> Vec<Material> {
         if found.last().is_some_and(|m| m.id == row.material) {
             continue;
         }
-        let Some(goods) = stock.recipes.place(&row.material).and_then(|p| stock.recipes.goods.get(p)) else {
-            continue;
-        };
-        let last = row.material.rsplit('/').next().unwrap_or_default();
-        let name = stock.units.get(last).map_or(last, |u| u.title.as_str());
-        found.push(Material {
-            id: row.material.clone(),
-            title: goods.title.replace("{0}", name),
-            unit: goods.unit.clone(),
-            supplier: goods.supplier.clone(),
-            rounding: goods.rounding,
-            source: goods.source.clone(),
-        });
+        found.extend(super::one::material(stock, &row.material));
     }
     found
 }

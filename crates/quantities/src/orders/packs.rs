@@ -214,6 +214,26 @@ pub(super) fn of(job: &Job, stock: &Stock, material: &Material, remarks: &mut Ve
     Pack { size, title: title(&text, &words, size), words, source, default: true }
 }
 
+/// The pack of any material, bars too, whether the job orders it or not.
+pub(crate) fn of_any(job: &Job, stock: &Stock, material: &Material) -> Pack {
+    let tenths = job.len("steel.stock_length").value();
+    match crate::decimal::rounded(tenths / tankwright_geometry::Ratio::int(10_000), 4) {
+        Some(metres) if material.rounding == Rounding::Plan && !metres.is_zero() => of_bars(job, metres),
+        _ => of(job, stock, material, &mut Vec::new()),
+    }
+}
+
+/// A bar of a length in metres.
+pub(super) fn of_bars(job: &Job, size: Decimal) -> Pack {
+    Pack {
+        size,
+        title: format!("{size} m bar"),
+        words: ["bar".to_owned(), "bars".to_owned()],
+        source: "steel.stock_length".to_owned(),
+        default: !job.given("steel.stock_length"),
+    }
+}
+
 fn plain_words() -> [String; 2] {
     ["pack".to_owned(), "packs".to_owned()]
 }

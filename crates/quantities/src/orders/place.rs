@@ -111,14 +111,7 @@ impl Buyer<'_> {
         let Some(cutting) = self.cutting(material) else {
             return packs::of(self.job, self.stock, material, remarks);
         };
-        let size = Decimal::new(cutting.stock_mm, 3).normalize();
-        Pack {
-            size,
-            title: format!("{size} m bar"),
-            words: ["bar".to_owned(), "bars".to_owned()],
-            source: "steel.stock_length".to_owned(),
-            default: !self.job.given("steel.stock_length"),
-        }
+        packs::of_bars(self.job, Decimal::new(cutting.stock_mm, 3).normalize())
     }
 
     fn uses(&self, material: &Material, stages: &[Stage]) -> Option<Vec<Decimal>> {

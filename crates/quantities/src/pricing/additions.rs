@@ -57,6 +57,12 @@ fn step(money: &Reader<'_>, i: usize, problems: &mut Vec<Problem>) -> Option<Ste
     Some(Step { title, how })
 }
 
+/// What each addition is taken on; one with a problem is left out.
+pub(super) fn all_taken_on(money: &Reader<'_>, problems: &mut Vec<Problem>) -> Vec<AddedOn> {
+    let on = |i| format!("additions.list[{i}].on");
+    (0..money.job.count_of("additions.list")).filter_map(|i| taken_on(money, i, &on(i), problems)).collect()
+}
+
 /// What the percentage of addition `i` is taken on.
 fn taken_on(money: &Reader<'_>, i: usize, path: &str, problems: &mut Vec<Problem>) -> Option<AddedOn> {
     let names = money.job.texts(path);

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 
-use super::rates::{Rate, adds_to, ages, place};
+use super::built::Built;
+use super::rates::{Found, adds_to, ages, place};
 use super::{amounts, sum};
 use crate::bill::{Bill, BillRow, ClientBuys, Labour, PricedPart, RateFrom, code, material_row};
 use crate::decimal::{product, ratio, round, rounded};
@@ -55,10 +56,10 @@ pub(super) fn part(
     goods: Goods<'_>,
     prices: &PriceList,
     date: &str,
-    found: &mut [Option<Rate>],
+    found: &mut Found,
     problems: &mut Vec<Problem>,
 ) -> Option<Parted> {
-    if goods.materials.materials.iter().all(|m| cost::rows(prices, m).is_empty()) {
+    if !prices_any(goods, prices) {
         return None;
     }
     let rate = |total: &'_ crate::orders::Total| {
@@ -70,16 +71,25 @@ pub(super) fn part(
     Parting { bill, goods, prices, date, rates }.part(found, problems)
 }
 
+/// Does the list price any material of the job?
+pub(super) fn prices_any(goods: Goods<'_>, prices: &PriceList) -> bool {
+    goods.materials.materials.iter().any(|m| !cost::rows(prices, m).is_empty())
+}
+
 impl<'a> Parting<'a> {
-    fn part(&self, found: &mut [Option<Rate>], problems: &mut Vec<Problem>) -> Option<Parted> {
+    fn part(&self, found: &mut Found, problems: &mut Vec<Problem>) -> Option<Parted> {
         let split = split(self.bill, self.goods.materials, self.goods.sheet);
         self.without_rate(&split.rows, problems);
         let rows = self.bill.sections.iter().flat_map(|s| &s.rows);
         let mut parted = Vec::new();
         let mut used: BTreeMap<usize, &PriceRow> = BTreeMap::new();
-        for ((row, parts), found) in rows.zip(&split.rows).zip(found.iter_mut()) {
+        for (((row, parts), found), built) in rows.zip(&split.rows).zip(&mut found.rates).zip(&found.built) {
             let Some(parts) = self.priced(parts, &mut used) else { continue };
             let Some((full, from)) = found.as_mut() else { continue };
+            if let Some(built) = built {
+                parted.extend(self.built(*full, built, parts));
+                continue;
+            }
             let Some(labour) = self.labour(row, *full, parts) else {
                 problems.push(super::too_large(self.prices));
                 continue;
@@ -135,6 +145,14 @@ impl<'a> Parting<'a> {
             amounts::held(rounded(ratio(full) - cost / ratio(row.quantity), digits)?)?
         };
         Some(Labour { full_rate: full, materials: full.checked_sub(rate)?, worth, parts })
+    }
+
+    /// A built rate is one of labour already; the full one was built up beside it.
+    fn built(&self, rate: Decimal, built: &Built, parts: Vec<PricedPart>) -> Option<Labour> {
+        let full_rate = built.full.as_ref()?.rate;
+        let cost: Ratio = parts.iter().map(|p| p.quantity * p.rate).sum();
+        let worth = amounts::held(rounded(cost, self.bill.currency.digits)?)?;
+        Some(Labour { full_rate, materials: full_rate.checked_sub(rate)?, worth, parts })
     }
 
     /// What materials cost, rounded to the currency; nothing where one has no rate.

@@ -4,6 +4,8 @@
 
 mod additions;
 mod amounts;
+mod built;
+mod chain;
 mod codes;
 mod labour;
 #[cfg(test)]
@@ -23,7 +25,8 @@ pub use labour::Goods;
 use rust_decimal::Decimal;
 
 use crate::amount_words::amount_words;
-use crate::bill::{Bill, SideRow};
+use crate::bill::{AddedOn, Bill, SideRow};
+use crate::build_up::{Asked, Terms};
 use crate::job::Job;
 use crate::problem::{Problem, Severity};
 use crate::rates::{PriceList, Stock};
@@ -42,7 +45,12 @@ pub fn price(
 ) -> Vec<Problem> {
     let mut problems = Vec::new();
     currencies(job, stock, prices, &mut problems);
-    let mut found = rates::look_up(bill, prices, date, &mut problems);
+    let terms = Terms::read(job, stock, &mut problems);
+    let asked =
+        Asked { prices, terms: &terms, row: (&bill.currency.code, date), digits: bill.currency.digits };
+    let with_full = client_buys.is_some_and(|goods| labour::prices_any(goods, prices));
+    let builder = built::Builder::new(asked, client_buys.is_some(), with_full);
+    let mut found = rates::look_up(bill, prices, date, builder, &mut problems);
     let parted =
         client_buys.and_then(|goods| labour::part(bill, goods, prices, date, &mut found, &mut problems));
     let money =
@@ -71,6 +79,7 @@ pub fn price(
             priced.total = Some(total);
             priced.total_in_words = amount_words(total, &priced.currency);
             priced.price_list = Some(rates::dates(&priced, prices, &dates));
+            chain::told(&priced, &terms, &mut problems);
             *bill = priced;
         }
         Err(problem) => problems.push(problem),
@@ -82,6 +91,23 @@ pub fn price(
 pub fn preliminaries(job: &Job, stock: &Stock, problems: &mut Vec<Problem>) -> Vec<SideRow> {
     let currency = stock.currencies.get(job.text("job.currency")).map(|c| &c.0);
     side::rows(&amounts::Reader { job, currency }, "preliminaries", problems)
+}
+
+/// Titles of the checklist that neither a preliminary of the job nor a row of its bill covers.
+#[must_use]
+pub fn not_asked(bill: &Bill, job: &Job, stock: &Stock) -> Vec<String> {
+    side::not_priced(bill, job, stock, &mut Vec::new())
+}
+
+/// What each addition of the job is taken on, priced or not.
+///
+/// # Errors
+/// `R048`, `R049`: an `on` that names what does not stand before it, or leaves out the measured works.
+pub fn added_on(job: &Job, stock: &Stock) -> Result<Vec<AddedOn>, Vec<Problem>> {
+    let currency = stock.currencies.get(job.text("job.currency")).map(|c| &c.0);
+    let mut problems = Vec::new();
+    let on = additions::all_taken_on(&amounts::Reader { job, currency }, &mut problems);
+    if problems.is_empty() { Ok(on) } else { Err(problems) }
 }
 
 /// The end of a priced bill over other measured works.

@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use crate::bill::{Bill, BillRow, RateFrom, code, rate_row};
 use crate::job::days_between;
 use crate::pricing::amounts::extended;
+use crate::pricing::built::{self, Builder, Built};
 use crate::pricing::sum;
 use crate::problem::{Place, Problem, Severity};
 use crate::rates::{Lookup, PriceList, PriceRow};
@@ -17,30 +18,56 @@ const OLD: i64 = 90;
 /// A rate with where it comes from.
 pub(super) type Rate = (Decimal, RateFrom);
 
-/// The rate of every row in bill order, `None` where a problem is told; cautions about dates.
+/// Rates as found, row by row in bill order.
+#[derive(Debug, Default)]
+pub(super) struct Found {
+    /// `None` where a problem is told.
+    pub(super) rates: Vec<Option<Rate>>,
+    /// How it was built up, where the list does not price the work itself.
+    pub(super) built: Vec<Option<Built>>,
+}
+
+/// The rate of every row, built up where the list has none for the work; cautions about dates.
 pub(super) fn look_up(
     bill: &Bill,
     prices: &PriceList,
     date: &str,
+    mut builder: Builder<'_>,
     problems: &mut Vec<Problem>,
-) -> Vec<Option<Rate>> {
+) -> Found {
     let mut wanting = BTreeMap::new();
     let mut used = Vec::new();
-    let mut found = Vec::new();
+    let mut found = Found::default();
     for row in bill.sections.iter().flat_map(|s| &s.rows) {
         let seen = prices.find(row.work.id, &row.spec, row.unit.id());
         if let Lookup::Found { row: at, exact } = seen {
             used.push(at);
-            found.push(at.rate.map(|rate| (rate, from(prices, at, &code(row), exact))));
+            found.rates.push(at.rate.map(|rate| (rate, from(prices, at, &code(row), exact))));
+            found.built.push(None);
             continue;
         }
-        found.push(None);
+        if seen == Lookup::Missing && builder.builds(row) {
+            let (rate, built) = builder.build(row).unzip();
+            found.rates.push(rate);
+            found.built.push(built);
+            continue;
+        }
+        found.rates.push(None);
+        found.built.push(None);
         // Rows that differ in words alone need one rate: told once.
         wanting
             .entry((code(row), row.unit))
             .or_insert_with(|| problem(&bill.currency.code, row, seen, prices, date));
     }
     problems.extend(wanting.into_values());
+    builder.tell(problems);
+    let in_builds = built::used(prices, &found.built);
+    problems.extend(ages(
+        &in_builds,
+        ["rate in the build-ups is", "rates in the build-ups are"],
+        prices,
+        date,
+    ));
     problems.extend(ages(
         &used,
         ["row of the bill is priced with rates", "rows of the bill are priced with rates"],
@@ -139,12 +166,14 @@ fn caution(code: &'static str, place: Option<Place>, message: String) -> Problem
 }
 
 /// Puts rates and amounts on the rows and totals on the sections; `None` where a figure is too large.
-pub(super) fn apply(bill: &mut Bill, found: Vec<Option<Rate>>, problems: &mut Vec<Problem>) -> Option<()> {
+pub(super) fn apply(bill: &mut Bill, found: Found, problems: &mut Vec<Problem>) -> Option<()> {
     let digits = bill.currency.digits;
-    let mut found = found.into_iter();
+    let mut found = found.rates.into_iter().zip(found.built);
     for section in &mut bill.sections {
         for row in &mut section.rows {
-            let (rate, from) = found.next().flatten()?;
+            let (rate, built) = found.next()?;
+            let (rate, from) = rate?;
+            row.build_up = built.map(|b| Box::new(b.worked));
             let amount = extended(row.quantity, rate, digits)?;
             if amount.is_zero() {
                 problems.push(nothing(row, rate, &from));
@@ -160,7 +189,9 @@ pub(super) fn apply(bill: &mut Bill, found: Vec<Option<Rate>>, problems: &mut Ve
 /// A row that comes to nothing is told: a rate of 0 may be meant, or may be a price nobody asked for.
 fn nothing(row: &BillRow, rate: Decimal, from: &RateFrom) -> Problem {
     let (reference, code, unit) = (&row.reference, code(row), row.unit.id());
-    let message = if rate.is_zero() && row.labour.as_ref().is_some_and(|l| !l.full_rate.is_zero()) {
+    let message = if row.build_up.is_some() {
+        format!("{reference} `{code}` comes to nothing: built up it is {rate} for 1 {unit}")
+    } else if rate.is_zero() && row.labour.as_ref().is_some_and(|l| !l.full_rate.is_zero()) {
         let (line, list) = (from.line, &from.list);
         format!(
             "{reference} `{code}` comes to nothing: its materials are all of its rate on line {line} of {list}"
@@ -175,9 +206,10 @@ fn nothing(row: &BillRow, rate: Decimal, from: &RateFrom) -> Problem {
 
 /// The list's name and the first and last date of the rates used, `more` among them.
 pub(super) fn dates(bill: &Bill, prices: &PriceList, more: &[String]) -> (String, String, String) {
-    let rows = bill.sections.iter().flat_map(|s| &s.rows);
-    let used = rows.filter_map(|r| r.rate.as_ref()).map(|(_, from)| from.date.as_str());
-    let used: Vec<&str> = used.chain(more.iter().map(String::as_str)).collect();
+    let rows = || bill.sections.iter().flat_map(|s| &s.rows);
+    let used = rows().filter_map(|r| r.rate.as_ref()).map(|(_, from)| from.date.as_str());
+    let built = rows().filter_map(|r| r.build_up.as_deref()).flat_map(built::dates);
+    let used: Vec<&str> = used.chain(built).chain(more.iter().map(String::as_str)).collect();
     let of = |date: Option<&&str>| date.map(|d| (*d).to_owned()).unwrap_or_default();
     (prices.name.clone(), of(used.iter().min()), of(used.iter().max()))
 }

@@ -48,4 +48,5 @@ pub const CODES: &[(&str, &str)] = &[
     ("R060", "rows that price nothing for want of a code (caution)"),
     ("R062", "a map from words to codes with a mistake in it"),
     ("R064", "a point before three digits, read as a decimal point (caution)"),
+    ("R098", "rows of a price list known by their words and sizes (caution)"),
 ];

@@ -166,6 +166,12 @@ impl<'a, 'd> Fields<'a, 'd> {
         items.iter().map(|cell| self.as_text(key, cell).map(str::to_lowercase)).collect()
     }
 
+    /// Texts as they stand, capitals too; an empty list counts as wrong.
+    pub fn texts_as_written(&self, key: &str) -> Option<Vec<String>> {
+        let items = self.items(key)?;
+        items.iter().map(|cell| self.as_text(key, cell).map(str::to_owned)).collect()
+    }
+
     fn as_length(&self, key: &str, cell: Cell<'a, 'd>) -> Option<i64> {
         let text = self.as_text(key, cell)?;
         match parse_length(text) {

@@ -47,7 +47,7 @@ impl PriceList {
     }
 }
 
-fn candidates(work: &str, spec: &str) -> Vec<String> {
+pub(super) fn candidates(work: &str, spec: &str) -> Vec<String> {
     let parts: Vec<&str> = if spec.is_empty() { Vec::new() } else { spec.split('/').collect() };
     let code = |parts: &[&str]| format!("{work}/{}", parts.join("/"));
     let mut codes: Vec<String> = (0..parts.len()).map(|i| code(&parts[i..])).collect();

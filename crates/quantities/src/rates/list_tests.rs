@@ -207,3 +207,26 @@ fn cells_that_a_spreadsheet_holds_as_numbers_are_not_doubted() {
     let rate = read_list("p.csv", &text, &told).map(|r| r.list.rows[0].rate);
     assert_eq!(rate, Ok(Some(d("1234"))));
 }
+
+#[test]
+fn works_known_by_sizes_are_told() {
+    let text = format!(
+        "{NOTES}Item,Unit,Rate\nExcavate pit n.e. 1.50 m deep,CM,15000\n150 mm concrete base,m3,400000\nhalf brick wall,m2,9\n"
+    );
+    let read = read(&text);
+    let rows: Vec<_> = read.iter().flat_map(|r| &r.list.rows).map(|r| r.code.as_str()).collect();
+    assert_eq!(rows, ["excavation-pit/0-1.5", "concrete-base"]);
+    let told: Vec<_> =
+        read.iter().flat_map(|r| &r.list.cautions).map(|p| (p.code, p.message.clone())).collect();
+    assert_eq!(
+        told,
+        [
+            (
+                "R098",
+                "rows known by their words and sizes: lines 5 excavation-pit/0-1.5, 6 concrete-base"
+                    .to_owned()
+            ),
+            ("R060", "1 row has no code of ours and prices nothing: line 7".to_owned()),
+        ]
+    );
+}

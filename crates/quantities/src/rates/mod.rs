@@ -1,6 +1,7 @@
 //! Constants, profiles, soils, units and price lists: dated, cited data, embedded or the user's own.
 
 mod bars;
+mod build_ups;
 mod builtin;
 mod codes;
 #[cfg(test)]
@@ -22,6 +23,7 @@ mod profile_rules;
 mod profile_tests;
 mod read;
 mod read_bars;
+mod read_build_ups;
 mod read_goods;
 mod read_method;
 mod read_profile;
@@ -31,6 +33,7 @@ mod stock;
 mod tables;
 
 pub use bars::{BarSize, Bars, Grade, LapRule};
+pub use build_ups::{BuildLine, BuildUp, BuildUps, Needs};
 pub use builtin::{builtin, builtin_files, builtin_prices};
 pub use codes::CODES;
 pub use find::Lookup;

@@ -66,6 +66,8 @@ pub struct How {
     pub totals: usize,
     /// Rows that the map leaves out.
     pub left_out: usize,
+    /// Rows known by their words and sizes: line, where it stands, code.
+    pub sized: Vec<(usize, Range<usize>, String)>,
     /// Rows that price nothing for want of a code.
     pub unmatched: Vec<Unmatched>,
     /// Rates that are not what the list writes.
@@ -250,6 +252,7 @@ impl Reader<'_> {
             kept.extend(self.row(row, head, &columns, &mut given));
         }
         self.without_a_code();
+        self.known_by_size();
         let rows = self.once(kept, &columns, table);
         let currency = given.currency.map(|(code, _)| code).unwrap_or_default();
         Some(PriceList { name: self.name.to_owned(), currency, rows, cautions: Vec::new() })
@@ -292,6 +295,19 @@ impl Reader<'_> {
             self.caution("R060", &row, first.span.clone(), [&message, &first.why, hint]);
         }
         self.how.unmatched = open;
+    }
+
+    /// One caution for all rows whose work was told by sizes.
+    fn known_by_size(&mut self) {
+        let Some((line, span, _)) = self.how.sized.first().cloned() else { return };
+        let told = self.how.sized.iter().take(12).map(|(line, _, code)| format!("{line} {code}"));
+        let told: Vec<String> = told.collect();
+        let more = if self.how.sized.len() > told.len() { " ..." } else { "" };
+        let message = format!("rows known by their words and sizes: lines {}{more}", told.join(", "));
+        let row = Row { line, span: span.clone(), ..Row::default() };
+        let hint =
+            "what is taken wrongly, write with our code into the map of the list, or `-` to leave it out";
+        self.caution("R098", &row, span, [&message, "by words and sizes", hint]);
     }
 
     /// Nothing heads the columns.

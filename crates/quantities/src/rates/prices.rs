@@ -68,3 +68,11 @@ pub struct PriceList {
     /// Cautions met while reading: columns that nothing reads.
     pub cautions: Vec<Problem>,
 }
+
+impl PriceList {
+    /// Does the list price labour or plant? Works that it does not price are built up only then.
+    #[must_use]
+    pub fn builds_up(&self) -> bool {
+        self.rows.iter().any(|r| matches!(r.kind, PriceKind::Labour | PriceKind::Plant))
+    }
+}

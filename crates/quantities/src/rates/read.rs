@@ -20,7 +20,7 @@ const LONGEST: usize = 1_000_000;
 /// A path's last part says what is in it: `soils.toml`, `units.toml`, `currencies.toml`, `checklist.toml`,
 /// `mixes.toml`, `recipes.toml`, `materials.toml`, `waste.toml`, `bars.toml`, `packs.toml`, `programme.toml`,
 /// `checks.toml`, `tables.toml`, or any
-/// `.toml` in a folder `profiles`. Price lists (`.csv`) and `.md` files are passed over.
+/// `.toml` in a folder `profiles` or `build-ups`. Price lists (`.csv`) and `.md` files are passed over.
 /// What was replaced or added is named in [`Stock::overridden`], unless the stock was empty before.
 pub fn read_stock(files: &[(String, String)], into: &mut Stock) -> Vec<Problem> {
     let first = into.profiles.is_empty() && into.soils.is_empty();
@@ -48,6 +48,7 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
     let mut known = true;
     let problems = read_fields(path, text, |top| match (folder, stem) {
         ("profiles", Some(id)) => read_profile(id, top, into),
+        ("build-ups", Some(_)) => super::read_build_ups::read(top, path, into),
         (_, Some("soils")) => each(top, "soil", "id", soil, |s| put(into, "soil", path, s)),
         (_, Some("units")) => each(top, "unit", "id", unit, |u| put(into, "unit", path, u)),
         (_, Some("currencies")) => {
@@ -65,7 +66,7 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
         return problems;
     }
     let hint = "files are bars, soils, units, currencies, checklist, mixes, recipes, materials, waste, packs, \
-                programme, checks, tables (.toml), profiles/NAME.toml and rules/NAME.toml";
+                programme, checks, tables (.toml), profiles/NAME.toml, rules/NAME.toml and build-ups/NAME.toml";
     let place = Place { file: path.to_owned(), span: 0..0, line: 1 };
     let mut problem = Problem::error("P002", Some(place), format!("nothing reads {name}")).hint(hint);
     problem.severity = Severity::Caution;

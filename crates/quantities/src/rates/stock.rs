@@ -86,6 +86,8 @@ pub struct Stock {
     pub packs: Vec<super::PackEntry>,
     /// Days, waits, hold points and cautions of the programme.
     pub times: super::Times,
+    /// Build-ups of rates, standing on-costs.
+    pub build_ups: super::BuildUps,
     /// What the user's own files replaced or added, as `soil firm-clay, from my-rates/soils.toml`.
     pub overridden: Vec<String>,
 }

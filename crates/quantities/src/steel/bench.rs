@@ -11,7 +11,7 @@ use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::Site;
 use crate::stage::Stage;
-use crate::steel::{BarKind, Mark, Number, Schedule};
+use crate::steel::{BarKind, Laid, Mark, Number, Schedule};
 use crate::words::Phrase;
 use crate::works::reinforcement;
 
@@ -61,6 +61,9 @@ pub struct Want<'w> {
     pub remarks: Vec<Phrase>,
 }
 
+/// Bars on plan: the ends of each.
+pub type Lines = Vec<[[i64; 2]; 2]>;
+
 /// Collects marks while elements reinforce their members.
 #[derive(Debug)]
 pub struct Bench<'a> {
@@ -69,6 +72,8 @@ pub struct Bench<'a> {
     /// Concrete over the bars.
     pub cover: Len,
     marks: Vec<(Order, Mark)>,
+    /// Where the bars of each lie, if that is asked for.
+    laid: Option<Vec<Lines>>,
     remarks: Vec<Phrase>,
 }
 
@@ -78,12 +83,24 @@ impl<'a> Bench<'a> {
     pub fn new(site: &'a Site<'a>) -> Self {
         let job = site.job;
         KEYS.iter().filter(|k| job.has(k)).for_each(|key| check(site, key));
-        Self { site, cover: job.len("steel.cover_to_steel"), marks: Vec::new(), remarks: Vec::new() }
+        Self {
+            site,
+            cover: job.len("steel.cover_to_steel"),
+            marks: Vec::new(),
+            laid: Some(Vec::new()),
+            remarks: Vec::new(),
+        }
     }
 
     /// An empty bench of a job whose bars are known.
     pub(crate) fn again(site: &'a Site<'a>) -> Self {
-        Self { site, cover: site.job.len("steel.cover_to_steel"), marks: Vec::new(), remarks: Vec::new() }
+        Self {
+            site,
+            cover: site.job.len("steel.cover_to_steel"),
+            marks: Vec::new(),
+            laid: None,
+            remarks: Vec::new(),
+        }
     }
 
     /// The bars at a key; nothing where the job gives none there, or unknown ones (which is refused).
@@ -142,6 +159,11 @@ impl<'a> Bench<'a> {
 
     /// Adds bars: legs lengthened to what can be bent, bars longer than stock lapped, lengths rounded up.
     pub fn add(&mut self, want: Want<'_>) {
+        self.lay(want, Vec::new);
+    }
+
+    /// The same for bars whose places on plan are known.
+    pub fn lay(&mut self, want: Want<'_>, lines: impl Fn() -> Lines) {
         let Want { order, member, bars, shape, members, each, stage, mut remarks } = want;
         let Some(shape) = self.bendable(bars, shape, &mut remarks) else { return };
         let Some(pieces) = self.in_stock(bars, shape, &mut remarks) else { return };
@@ -150,6 +172,9 @@ impl<'a> Bench<'a> {
             let number = Number { members, each: each.clone() };
             let mark = self.mark(&member, bars, &shape, number, stage, &remarks);
             self.marks.push((order, mark));
+            if let Some(laid) = &mut self.laid {
+                laid.push(lines());
+            }
         }
     }
 
@@ -309,11 +334,27 @@ impl<'a> Bench<'a> {
 
     /// Marks in the order of stages and members, numbered.
     fn numbered(&self) -> Vec<Mark> {
-        let mut marks: Vec<_> = self.marks.iter().collect();
-        marks.sort_by_key(|(order, mark)| (mark.stage, *order));
-        let number =
-            |(i, (_, mark)): (usize, &(Order, Mark))| Mark { mark: (i + 1).to_string(), ..mark.clone() };
-        marks.into_iter().enumerate().map(number).collect()
+        let number = |(i, n): (usize, usize)| {
+            let (_, mark) = self.marks.get(n)?;
+            Some(Mark { mark: (i + 1).to_string(), ..mark.clone() })
+        };
+        self.in_order().into_iter().enumerate().filter_map(number).collect()
+    }
+
+    /// Where each mark stands among those that were added, in the order of the schedule.
+    fn in_order(&self) -> Vec<usize> {
+        let mut order: Vec<usize> = (0..self.marks.len()).collect();
+        order.sort_by_key(|n| self.marks.get(*n).map(|(order, mark)| (mark.stage, *order)));
+        order
+    }
+
+    /// Bars that lie where a drawing can show them, by their marks.
+    fn laid(&self) -> Vec<Laid> {
+        let lines = |(i, n): (usize, usize)| {
+            let bars = self.laid.as_ref()?.get(n).filter(|bars| !bars.is_empty())?.clone();
+            Some(Laid { mark: (i + 1).to_string(), bars })
+        };
+        self.in_order().into_iter().enumerate().filter_map(lines).collect()
     }
 
     /// Books every mark as a line of the ledger: work `bars`, by grade and diameter.
@@ -352,7 +393,8 @@ impl<'a> Bench<'a> {
             Ok(cutting) => (cutting, Vec::new()),
             Err(kinds) => (Vec::new(), kinds.iter().map(ToString::to_string).collect()),
         };
-        Schedule { marks, cutting, uncut, mass_per_metre, remarks: self.remarks }
+        let laid = self.laid();
+        Schedule { marks, cutting, uncut, laid, mass_per_metre, remarks: self.remarks }
     }
 
     fn closing_remarks(&mut self) {

@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 
-use tankwright_geometry::{Len, Ratio};
+use tankwright_geometry::{Axis, Len, Ratio};
 
 use super::bars::Bars;
-use super::bench::{Bench, Order, Want};
+use super::bench::{Bench, Lines, Order, Want};
 use super::shapes::Shape;
 use crate::sheet::Times;
 use crate::site::Span;
+use crate::space::{tenths, whole};
 use crate::stage::Stage;
 use crate::words::Phrase;
 
@@ -22,6 +23,8 @@ pub struct Mat {
     pub path: &'static str,
     /// Words: whole bars, bars cut at a hole (with the hole's number).
     pub words: [&'static str; 2],
+    /// Which way the bars run.
+    pub axis: Axis,
     /// Extent of the slab along the bars, covers included.
     pub run: Span,
     /// Extent of the slab across the bars, covers included.
@@ -48,8 +51,11 @@ impl Mat {
         let whole = Shape::Straight { a: &run[1] - &run[0] };
         let member = Phrase::new(self.words[0]);
         let Times::Spaces { value: n, .. } = spaces else { return };
+        let places = Places { first: first.clone(), over: over.clone(), n };
         if self.holes.is_empty() {
-            self.add(bench, &bars, member, whole, spaces, vec![spacing]);
+            let all: Vec<usize> = (0..usize::try_from(n).unwrap_or(0)).collect();
+            let lines = || places.lines(self.axis, &all, &run);
+            self.add(bench, &bars, member, whole, spaces, vec![spacing], &lines);
             return;
         }
         // Which bars are cut hangs on their number and places: both must stay.
@@ -57,12 +63,13 @@ impl Mat {
         bench.site.judge.cmp(&over, &bars.spacing.times(n - 2));
         let hits: Vec<(usize, usize)> =
             self.holes.iter().map(|h| hit(bench, &h[1], &first, &over, n)).collect();
-        for (holes, count) in groups(&hits, n) {
-            let each = Times::Count(count);
+        for (holes, group) in groups(&hits, n) {
             if holes.is_empty() {
-                self.add(bench, &bars, member.clone(), whole.clone(), each, vec![spacing.clone()]);
+                let each = Times::Count(i64::try_from(group.len()).unwrap_or(i64::MAX));
+                let lines = || places.lines(self.axis, &group, &run);
+                self.add(bench, &bars, member.clone(), whole.clone(), each, vec![spacing.clone()], &lines);
             } else {
-                self.cut(bench, &bars, &run, &holes, count);
+                self.cut(bench, &bars, &run, &holes, (&places, &group));
             }
         }
     }
@@ -75,13 +82,22 @@ impl Mat {
         shape: Shape,
         each: Times,
         remarks: Vec<Phrase>,
+        lines: &dyn Fn() -> Lines,
     ) {
         let (order, members, stage) = (self.order, self.layers, self.stage);
-        bench.add(Want { order, member, bars, shape, members, each, stage, remarks });
+        bench.lay(Want { order, member, bars, shape, members, each, stage, remarks }, lines);
     }
 
     /// Bars that meet these holes: what is left of them before, between and after.
-    fn cut(&self, bench: &mut Bench<'_>, bars: &Bars, run: &Span, holes: &[usize], count: i64) {
+    fn cut(
+        &self,
+        bench: &mut Bench<'_>,
+        bars: &Bars,
+        run: &Span,
+        holes: &[usize],
+        (places, group): (&Places, &[usize]),
+    ) {
+        let count = i64::try_from(group.len()).unwrap_or(i64::MAX);
         let (site, c) = (bench.site, bench.cover.clone());
         let names = holes.iter().map(|h| (h + 1).to_string()).collect::<Vec<_>>().join(", ");
         let number = count.to_string();
@@ -97,15 +113,17 @@ impl Mat {
         let mut pieces = Vec::new();
         let mut from = run[0].clone();
         for hole in at {
-            pieces.push(&(&hole[0] - &c) - &from);
+            pieces.push([from.clone(), &hole[0] - &c]);
             from = site.judge.max(&from, &(&hole[1] + &c)).clone();
         }
-        pieces.push(&run[1] - &from);
+        pieces.push([from, run[1].clone()]);
         let mut short = BTreeMap::new();
-        for piece in pieces {
+        for ends in pieces {
+            let piece = &ends[1] - &ends[0];
             if site.judge.cmp(&piece, &Len::fixed(SHORTEST)).is_ge() {
                 let shape = Shape::Straight { a: piece };
-                self.add(bench, bars, member.clone(), shape, Times::Count(count), vec![says()]);
+                let lines = || places.lines(self.axis, group, &ends);
+                self.add(bench, bars, member.clone(), shape, Times::Count(count), vec![says()], &lines);
             } else if site.judge.positive(&piece) {
                 *short.entry(piece.value()).or_insert(0) += count.unsigned_abs() * self.layers as u64;
             }
@@ -114,6 +132,27 @@ impl Mat {
             let mm = crate::decimal::plain(tenths / Ratio::int(10));
             bench.remark(Phrase::with("bars-left-out", &[&member.to_string(), &n.to_string(), &mm]));
         }
+    }
+}
+
+/// Where the bars of a mat lie across it.
+struct Places {
+    first: Len,
+    over: Len,
+    n: i64,
+}
+
+impl Places {
+    /// Some of the bars, from end to end, on plan.
+    fn lines(&self, axis: Axis, bars: &[usize], run: &Span) -> Lines {
+        let [a, b] = [tenths(&run[0]), tenths(&run[1])];
+        let spaces = (self.n - 1).max(1);
+        let line = |bar: &usize| {
+            let n = i64::try_from(*bar).unwrap_or(0);
+            let at = whole(self.first.value() + self.over.value() * Ratio::of(n.into(), spaces.into()));
+            if axis == Axis::Y { [[at, a], [at, b]] } else { [[a, at], [b, at]] }
+        };
+        bars.iter().map(line).collect()
     }
 }
 
@@ -142,8 +181,8 @@ fn hit(bench: &Bench<'_>, hole: &Span, first: &Len, over: &Len, n: i64) -> (usiz
 }
 
 /// Bars by the holes they meet: whole ones first, then as the holes come.
-fn groups(hits: &[(usize, usize)], n: i64) -> Vec<(Vec<usize>, i64)> {
-    let mut found: Vec<(Vec<usize>, i64)> = Vec::new();
+fn groups(hits: &[(usize, usize)], n: i64) -> Vec<(Vec<usize>, Vec<usize>)> {
+    let mut found: Vec<(Vec<usize>, Vec<usize>)> = Vec::new();
     for bar in 0..usize::try_from(n).unwrap_or(0) {
         let met: Vec<usize> = hits
             .iter()
@@ -152,8 +191,8 @@ fn groups(hits: &[(usize, usize)], n: i64) -> Vec<(Vec<usize>, i64)> {
             .map(|(i, _)| i)
             .collect();
         match found.iter_mut().find(|(holes, _)| *holes == met) {
-            Some((_, count)) => *count += 1,
-            None => found.push((met, 1)),
+            Some((_, bars)) => bars.push(bar),
+            None => found.push((met, vec![bar])),
         }
     }
     found.sort();

@@ -104,6 +104,15 @@ impl Cutting {
     }
 }
 
+/// Where bars of a mark lie on plan: the ends of each, tenths of a millimetre along the tank and across it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Laid {
+    /// The mark.
+    pub mark: String,
+    /// Bar by bar.
+    pub bars: Vec<[[i64; 2]; 2]>,
+}
+
 /// Bars of a job.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Schedule {
@@ -113,6 +122,8 @@ pub struct Schedule {
     pub cutting: Vec<Cutting>,
     /// Kinds without a plan and why: a defect, the balance `bars` says so.
     pub uncut: Vec<String>,
+    /// Where the bars of mats and those beside holes lie.
+    pub laid: Vec<Laid>,
     /// Mass per metre as printed, by grade and diameter: kg, three places.
     pub mass_per_metre: Vec<(BarKind, Ratio)>,
     /// What else a steel fixer must know, in words: pieces taken from offcuts, spacers, chairs.

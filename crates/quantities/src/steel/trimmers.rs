@@ -5,6 +5,7 @@ use tankwright_geometry::Len;
 use super::bench::{Bench, Order, Want};
 use super::shapes::Shape;
 use crate::site::Span;
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
 
@@ -34,11 +35,20 @@ impl Trimmers {
         let Some(bars) = bench.bars(self.path) else { return };
         let (judge, lap) = (bench.site.judge, bench.lap(bars.kind.diameter));
         for (i, hole) in self.holes.iter().enumerate() {
-            for ((side, slab), words) in hole.iter().zip(&self.slab).zip(self.words) {
+            for (axis, ((side, slab), words)) in hole.iter().zip(&self.slab).zip(self.words).enumerate() {
                 let (low, high) = (&slab[0] + &bench.cover, &slab[1] - &bench.cover);
                 let (from, to) = (&side[0] - &lap, &side[1] + &lap);
-                let a = judge.min(&to, &high) - judge.max(&from, &low);
-                bench.add(Want {
+                let (from, to) = (judge.max(&from, &low).clone(), judge.min(&to, &high).clone());
+                let a = &to - &from;
+                // Beside the side by the concrete over bars, the outermost of them.
+                let (cover, other) = (tenths(&bench.cover), &hole[1 - axis]);
+                let lines = || {
+                    let at = [tenths(&other[0]) - cover, tenths(&other[1]) + cover];
+                    let ends = [tenths(&from), tenths(&to)];
+                    let place = |run: i64, at: i64| if axis == 0 { [run, at] } else { [at, run] };
+                    at.map(|at| ends.map(|run| place(run, at))).to_vec()
+                };
+                let want = Want {
                     order: Order::Trimmers,
                     member: Phrase::with(words, &[&(i + 1).to_string()]),
                     bars: &bars,
@@ -47,7 +57,8 @@ impl Trimmers {
                     each: bars.number.clone(),
                     stage: self.stage,
                     remarks: Vec::new(),
-                });
+                };
+                bench.lay(want, lines);
             }
         }
     }

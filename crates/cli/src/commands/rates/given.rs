@@ -16,6 +16,10 @@ pub(crate) struct Rates {
     /// Writes every row this job needs, without rates, as a price list
     #[arg(long, group = "doing", value_name = "JOB", value_parser = said)]
     pub(crate) blank: Option<String>,
+    /// With --blank: materials, labour and plant that its rates are built up from, in place of works; works that
+    /// have no build-up stay
+    #[arg(long, requires = "blank")]
+    pub(crate) build_ups: bool,
     /// Writes the built-in data into this folder
     #[arg(long, group = "doing", value_name = "DIR", value_parser = said)]
     pub(crate) export: Option<String>,

@@ -28,7 +28,7 @@ use crate::trouble;
 pub(super) fn run(args: &Rates, cx: &mut Context<'_>) -> Outcome {
     if let Some(job) = &args.blank {
         let e = load::estimate(cx, &job_args(args, job, None), Prices::Never, false)?;
-        return cx.print(&engine::blank_rates(&e));
+        return cx.print(&engine::blank_rates(&e, args.build_ups));
     }
     if let Some(folder) = &args.export {
         return export(cx, folder, args.force);

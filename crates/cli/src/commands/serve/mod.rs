@@ -9,13 +9,13 @@ use tankwright_quantities::rates::{PriceList, builtin_prices};
 use tankwright_run::{Data, read_job};
 use tankwright_web::{Given, serve};
 
-use super::crosscheck::words;
 use super::estimate::stem;
 use super::new::{SAMPLE_NAMES, TEXTS};
 use crate::context::{Context, Outcome};
 use crate::data;
 use crate::exit::Exit;
 use crate::load::Found;
+use crate::other_lists::words;
 use crate::price_lists::open_list;
 use crate::trouble;
 use given::Serve;
@@ -31,10 +31,7 @@ pub(super) fn run(args: &Serve, cx: &mut Context<'_>) -> Outcome {
         return cx.refuse(exit, &found.problems);
     }
     cx.say(&found.problems);
-    let words = match words(cx) {
-        Ok(words) => words,
-        Err((exit, problem)) => return cx.refuse(exit, &[problem]),
-    };
+    let words = words(cx)?;
     let samples: Vec<(&str, &str)> = SAMPLE_NAMES.into_iter().zip(TEXTS).collect();
     let (name, text) = match &args.job {
         Some(name) => match cx.read(name, Path::new(name)) {

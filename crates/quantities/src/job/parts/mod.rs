@@ -13,6 +13,7 @@ mod site;
 mod sizing;
 mod steel;
 mod tank;
+mod to_price;
 
 use super::field::Field;
 
@@ -29,7 +30,7 @@ pub fn before() -> Vec<&'static [Field]> {
     vec![job::FIELDS, ground::FIELDS, site::FIELDS, sizing::FIELDS, cheapest::FIELDS, tank::FIELDS]
 }
 
-/// The tables after the elements' own: steel, materials, buying, time and money.
+/// The tables after the elements' own: steel, materials, buying, time, money and bills that others price.
 #[must_use]
 pub fn after() -> Vec<&'static [Field]> {
     vec![
@@ -40,6 +41,7 @@ pub fn after() -> Vec<&'static [Field]> {
         money::FIELDS,
         contract::FIELDS,
         payments::FIELDS,
+        to_price::FIELDS,
     ]
 }
 

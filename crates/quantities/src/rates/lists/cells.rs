@@ -201,6 +201,11 @@ impl Reader<'_> {
         if let Some(found) = names.and_then(|n| n.by_words(&description, unit, kind)) {
             return Some(found);
         }
+        let work = kind.is_none_or(|k| k == PriceKind::Work);
+        if let Some(code) = names.filter(|_| work).and_then(|n| n.by_sizes(&description, unit)) {
+            self.how.sized.push((named.row.line, named.row.span.clone(), code.clone()));
+            return Some((PriceKind::Work, code));
+        }
         let why = match (of_map, code) {
             (Some(_), _) => "its row of the map is not filled in".to_owned(),
             (None, "") => "its words are none of ours".to_owned(),

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use rust_decimal::Decimal;
 
 use crate::bill::code;
+use crate::build_up::{Lacking, Outline, Why, lacking};
 use crate::decimal::{product, ratio, shown};
 use crate::estimate::Estimate;
 use crate::orders::cost::{self, NoRate};
@@ -82,7 +83,15 @@ pub fn missing(e: &Estimate, list: &PriceList) -> Vec<Finding> {
             Lookup::Found { .. } => continue,
             Lookup::Empty { row } => of_row(Fault::Empty, list, row, needs),
             Lookup::WrongUnit { row } => of_row(Fault::Unit, list, row, needs),
-            Lookup::Missing => none(list, &code, unit, needs),
+            Lookup::Missing => match row.outline.as_deref().filter(|o| list.builds_up() && !o.mixed) {
+                Some(outline) => {
+                    for (key, finding) in to_build(outline, list, &e.date, &row.reference) {
+                        told.entry(key).or_insert(finding);
+                    }
+                    continue;
+                }
+                None => none(list, &code, unit, needs),
+            },
         };
         told.entry((code, unit.to_owned())).or_insert(finding);
     }
@@ -105,6 +114,26 @@ pub fn missing(e: &Estimate, list: &PriceList) -> Vec<Finding> {
         }
     }
     told.into_values().collect()
+}
+
+/// What a work that the list does not price lacks to be built up, by code and unit.
+fn to_build(
+    outline: &Outline,
+    list: &PriceList,
+    date: &str,
+    reference: &str,
+) -> Vec<((String, String), Finding)> {
+    let one = |l: Lacking| {
+        let needs = format!("{} to build up {reference}", l.kind.id());
+        let at = |line: usize| list.rows.iter().find(|r| r.line == line);
+        let finding = match l.why {
+            Why::Missing => none(list, &l.code, &l.unit, needs),
+            Why::Unit(line, _) => of_row(Fault::Unit, list, at(line)?, needs),
+            Why::Empty(line) => of_row(Fault::Empty, list, at(line)?, needs),
+        };
+        Some(((l.code, l.unit), finding))
+    };
+    lacking(outline, list, date).into_iter().filter_map(one).collect()
 }
 
 fn none(list: &PriceList, code: &str, unit: &str, says: String) -> Finding {

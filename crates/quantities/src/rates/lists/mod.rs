@@ -11,6 +11,7 @@ pub(super) mod money;
 pub(super) mod names;
 pub(super) mod notes;
 pub(super) mod numbers;
+mod sized;
 pub(crate) mod units;
 
 pub use compare::{BillPair, Pair, Repriced, compare, own_form, reprice};
@@ -18,3 +19,4 @@ pub use findings::{Fault, Finding, far, missing, old};
 pub use map::{Map, Unmatched, read_map, write_map};
 pub use names::Names;
 pub use numbers::Mark;
+pub(crate) use units::same as same_unit;

@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::sized::Sizes;
 use crate::rates::{PriceKind, Stock, builtin_files, read_prices};
 use crate::works;
 
@@ -13,6 +14,8 @@ pub struct Names {
     materials: BTreeSet<String>,
     /// Words in order of the alphabet; whom they name.
     words: BTreeMap<Vec<String>, Vec<Named>>,
+    /// Works by words and sizes.
+    sizes: Sizes,
     /// Currencies without a smaller unit.
     whole: BTreeSet<String>,
 }
@@ -26,7 +29,7 @@ struct Named {
 }
 
 /// Words that say nothing of what is priced.
-const FILL: [&str; 9] = ["of", "the", "a", "an", "per", "in", "and", "with", "to"];
+pub(super) const FILL: [&str; 9] = ["of", "the", "a", "an", "per", "in", "and", "with", "to"];
 
 impl Names {
     /// From the data of a run.
@@ -36,7 +39,7 @@ impl Names {
         let materials = stock.recipes.goods.iter().map(|g| g.id.clone()).collect();
         let whole =
             stock.currencies.values().filter(|(c, _)| c.digits == 0).map(|(c, _)| c.code.clone()).collect();
-        let mut names = Self { works, materials, words: BTreeMap::new(), whole };
+        let mut names = Self { works, materials, words: BTreeMap::new(), sizes: Sizes::default(), whole };
         for goods in stock.recipes.goods.iter().filter(|g| !g.title.contains('{')) {
             names.add(
                 &goods.title,
@@ -53,6 +56,9 @@ impl Names {
         }
         for (path, text) in builtin_files().iter().filter(|(path, _)| path.starts_with("prices/")) {
             for row in read_prices(path, text).map(|list| list.rows).unwrap_or_default() {
+                if row.kind == PriceKind::Work {
+                    names.sizes.add(&row.description, &row.unit, &row.code);
+                }
                 names.add(&row.description, Named { kind: row.kind, code: row.code, unit: row.unit });
             }
         }
@@ -130,6 +136,11 @@ impl Names {
         )
     }
 
+    /// The work that words and sizes name in this unit, sizes as people write them.
+    pub(crate) fn by_sizes(&self, description: &str, unit: &str) -> Option<String> {
+        self.sizes.work(description, unit).map(str::to_owned)
+    }
+
     /// Who might be meant: the name that shares most of its words, half of them at least.
     pub(crate) fn perhaps(&self, description: &str, kind: Option<PriceKind>) -> Option<(PriceKind, String)> {
         let mine = words(description);
@@ -158,7 +169,7 @@ pub(crate) fn words(text: &str) -> Vec<String> {
     words
 }
 
-fn plain(text: &str) -> Vec<String> {
+pub(super) fn plain(text: &str) -> Vec<String> {
     let mut spaced = String::new();
     let mut before = ' ';
     for c in text.to_lowercase().chars() {

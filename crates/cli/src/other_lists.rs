@@ -1,0 +1,89 @@
+//! Lists that others wrote, CSV or a sheet of a spreadsheet file: as rows that messages can quote.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use tankwright_crosscheck::rows::{Row, of_csv, of_sheet};
+use tankwright_crosscheck::wording::{self, Wording};
+use tankwright_quantities::problem::Problem;
+use tankwright_run::sheets::{self, Wanted};
+
+use crate::context::{Context, Outcome};
+use crate::exit::Exit;
+use crate::files::Kind;
+
+/// A list as rows.
+pub(crate) struct OtherList {
+    /// Its name in messages.
+    pub(crate) name: String,
+    /// Rows.
+    pub(crate) rows: Vec<Row>,
+    /// Sheets of the same file that hold something and are not read.
+    pub(crate) others: Vec<String>,
+}
+
+/// What a sheet is looked for as.
+pub(crate) struct Shape<'a> {
+    /// How well text and rows look like it: 0 not at all.
+    pub(crate) looks: &'a dyn Fn(&str, &[Row]) -> u8,
+    /// `a take-off or a bill`.
+    pub(crate) what: &'static str,
+}
+
+/// The rows of a list, and its name in messages.
+pub(crate) fn rows(
+    cx: &mut Context<'_>,
+    name: &str,
+    words: &Wording,
+    shape: &Shape<'_>,
+) -> Outcome<OtherList> {
+    let Some((file, sheet)) = sheets::parts(name) else {
+        return match cx.read(name, Path::new(name)) {
+            Ok(text) => Ok(OtherList { name: name.to_owned(), rows: of_csv(&text), others: Vec::new() }),
+            Err(problem) => cx.refuse(Exit::File, &[problem]),
+        };
+    };
+    let bytes = match cx.read_bytes(file, Path::new(file)) {
+        Ok(bytes) => bytes,
+        Err(problem) => return cx.refuse(Exit::File, &[problem]),
+    };
+    let none = BTreeSet::new();
+    let looks = |text: &str| (shape.looks)(text, &of_sheet(text, &none, words));
+    let needs = "one row must head a column each for the description and the quantity";
+    let wanted = Wanted { looks: &looks, what: shape.what, needs };
+    match sheets::open(file, &bytes, sheet, &wanted) {
+        Ok(sheet) => {
+            cx.quote(&sheet.name, &sheet.text);
+            cx.say(&sheet.caution.into_iter().collect::<Vec<_>>());
+            let rows = of_sheet(&sheet.text, &sheet.numbers, words);
+            Ok(OtherList { name: sheet.name, rows, others: sheet.others })
+        }
+        Err(problem) => cx.refuse(Exit::Job, &[problem]),
+    }
+}
+
+/// The user's own trade words, where `--data` has them.
+pub(crate) fn words(cx: &mut Context<'_>) -> Outcome<Option<Wording>> {
+    let Some(path) = cx.data.as_ref().map(|folder| folder.join("wording.toml")) else { return Ok(None) };
+    if cx.files.kind(&path) != Kind::File {
+        return Ok(None);
+    }
+    let name = path.display().to_string();
+    let text = match cx.read(&name, &path) {
+        Ok(text) => text,
+        Err(problem) => return cx.refuse(Exit::File, &[problem]),
+    };
+    match wording::own(&name, &text) {
+        Ok(words) => Ok(Some(words)),
+        Err(problem) => {
+            let problem = placed(*problem, cx);
+            cx.refuse(Exit::Rates, &[problem])
+        }
+    }
+}
+
+/// A problem with the bytes of its line.
+pub(crate) fn placed(problem: Problem, cx: &Context<'_>) -> Problem {
+    let text = problem.place.as_ref().and_then(|place| cx.text(&place.file));
+    tankwright_run::placed(problem.clone(), text)
+}

@@ -1,0 +1,28 @@
+//! Cards for the foreman: one stage a card, readable outdoors, each begins a page.
+
+use tankwright_export::text::{stage_ids, stage_page};
+use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::words::Phrase;
+
+use crate::blocks::{Block, Paper, of_page};
+
+/// The cards of these stages, of all where none is named.
+#[must_use]
+pub fn cards(e: &Estimate, only: Option<&str>, language: &str) -> Paper {
+    let ids = stage_ids(e).into_iter().filter(|id| only.is_none_or(|o| o == *id));
+    let mut blocks = Vec::new();
+    for page in ids.filter_map(|id| stage_page(e, id)) {
+        if !blocks.is_empty() {
+            blocks.push(Block::NewPage);
+        }
+        blocks.extend(of_page(&page));
+    }
+    Paper {
+        title: Phrase::with("paper-cards-title", &[&e.title]).to_string(),
+        foot: Phrase::with("paper-foot", &[&e.title, &e.date, &e.profile.0]).to_string(),
+        date: e.date.clone(),
+        language: language.to_owned(),
+        large: true,
+        blocks,
+    }
+}

@@ -1,0 +1,54 @@
+//! The two faces of all papers, bundled: DejaVu Sans, regular and bold (its licence lies beside them).
+
+use std::sync::LazyLock;
+
+use skrifa::instance::{LocationRef, Size};
+use skrifa::{FontRef, MetadataProvider};
+
+use crate::Hundredths;
+
+/// Name of the family, as drawings ask for it.
+pub(crate) const FAMILY: &str = "DejaVu Sans";
+
+static REGULAR: &[u8] = include_bytes!("../fonts/DejaVuSans.ttf");
+static BOLD: &[u8] = include_bytes!("../fonts/DejaVuSans-Bold.ttf");
+
+static FACES: LazyLock<[Option<FontRef<'static>>; 2]> =
+    LazyLock::new(|| [FontRef::new(REGULAR).ok(), FontRef::new(BOLD).ok()]);
+
+/// The bytes of a face.
+pub(crate) const fn bytes(bold: bool) -> &'static [u8] {
+    if bold { BOLD } else { REGULAR }
+}
+
+/// Has the face this letter?
+pub(crate) fn has(bold: bool, letter: char) -> bool {
+    FACES[usize::from(bold)].as_ref().is_some_and(|face| face.charmap().map(letter).is_some())
+}
+
+/// How wide a text is in a size, both in hundredths of a millimetre, rounded up.
+pub(crate) fn width(text: &str, size: Hundredths, bold: bool) -> Hundredths {
+    let Some(face) = &FACES[usize::from(bold)] else { return 0 };
+    let (map, metrics) = (face.charmap(), face.glyph_metrics(Size::unscaled(), LocationRef::default()));
+    // Unscaled advances are whole numbers of units.
+    #[expect(clippy::cast_possible_truncation, reason = "whole, and far below the limit")]
+    let one = |c: char| map.map(c).and_then(|g| metrics.advance_width(g)).map_or(0, |w| w as i64);
+    let units: i64 = text.chars().map(one).sum();
+    let em = i64::from(face.metrics(Size::unscaled(), LocationRef::default()).units_per_em).max(1);
+    Hundredths::try_from((units * i64::from(size) + em - 1) / em).unwrap_or(Hundredths::MAX)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn widths_are_those_of_the_face() {
+        // DejaVu Sans, 2048 units to the em: figures 1303, "W" 2025 (tables hmtx and cmap, read with fontTools).
+        assert_eq!(width("0", 2048, false), 1303);
+        assert_eq!(width("W", 2048, false), 2025);
+        assert_eq!(width("00", 1000, false), (2 * 1303 * 1000 + 2047) / 2048);
+        assert!(width("abc", 350, true) > width("abc", 350, false));
+        assert!(has(false, '⌀') && has(true, '₹') && has(false, '³') && !has(false, '房'));
+    }
+}

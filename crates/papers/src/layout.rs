@@ -1,0 +1,363 @@
+//! Where everything stands: blocks into pages, in hundredths of a millimetre from the upper left corner.
+//!
+//! Two passes: pages first, then their feet, so that "page 2 of 5" is known.
+
+use crate::Hundredths;
+use crate::blocks::{Block, Paper};
+use crate::fonts::width;
+use crate::table::{Align, Row, Table};
+
+/// A4.
+pub(crate) const PAGE: [Hundredths; 2] = [21_000, 29_700];
+/// Left, top, right, bottom.
+const MARGINS: [Hundredths; 4] = [1_800, 1_600, 1_600, 2_000];
+/// Size of letters on a foot.
+const SMALL: Hundredths = 270;
+/// A line, as a share of the size of its letters: 13 tenths.
+const LINE: [Hundredths; 2] = [13, 10];
+/// Side of a box to tick, as a share of the size: 8 tenths.
+const BOX: [Hundredths; 2] = [8, 10];
+/// What a text begins with that has a box to tick.
+const TICK: &str = "[\u{a0}]";
+
+/// What a reader is told that a mark belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kind {
+    Title,
+    Heading,
+    Text,
+    Table,
+    Row,
+    Head,
+    Cell,
+    Picture,
+}
+
+/// The paper's structure: parts in reading order.
+#[derive(Clone, Debug)]
+pub(crate) struct Node {
+    pub(crate) kind: Kind,
+    /// In words, for a picture.
+    pub(crate) alt: String,
+    pub(crate) children: Vec<Self>,
+    /// Page and place among its marks.
+    pub(crate) marks: Vec<(usize, usize)>,
+}
+
+impl Node {
+    fn new(kind: Kind) -> Self {
+        Self { kind, alt: String::new(), children: Vec::new(), marks: Vec::new() }
+    }
+}
+
+/// Something drawn.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) enum Mark {
+    /// Letters: left end of their foot line.
+    Text { at: [Hundredths; 2], size: Hundredths, bold: bool, text: String },
+    /// A line.
+    Line { from: [Hundredths; 2], to: [Hundredths; 2], pen: Hundredths },
+    /// A box to tick: upper left corner, side.
+    Box { at: [Hundredths; 2], side: Hundredths },
+    /// A drawing: upper left corner, width and height.
+    Picture { at: [Hundredths; 2], size: [Hundredths; 2], svg: String },
+}
+
+impl Mark {
+    /// Is it told to a reader, or an ornament?
+    pub(crate) const fn told(&self) -> bool {
+        matches!(self, Self::Text { .. } | Self::Picture { .. })
+    }
+}
+
+/// Pages of marks, and what they mean.
+#[derive(Debug, Default)]
+pub(crate) struct Laid {
+    pub(crate) pages: Vec<Vec<Mark>>,
+    pub(crate) nodes: Vec<Node>,
+    /// Marks from here on, page by page, are its foot.
+    pub(crate) feet: Vec<usize>,
+}
+
+/// Lays out a paper. `page_of` says "page {0} of {1}".
+pub(crate) fn lay(paper: &Paper, page_of: &dyn Fn(&str, &str) -> String) -> Laid {
+    let mut desk = Desk::new(if paper.large { 390 } else { 320 });
+    for (n, block) in paper.blocks.iter().enumerate() {
+        desk.block(block, paper.blocks.get(n + 1));
+    }
+    let mut laid = desk.done;
+    let of = laid.pages.len().to_string();
+    for (n, page) in (1..).zip(&mut laid.pages) {
+        laid.feet.push(page.len());
+        let y = PAGE[1] - MARGINS[3] + 900;
+        let (left, right) = (MARGINS[0], PAGE[0] - MARGINS[2]);
+        page.push(Mark::Line { from: [left, y - 450], to: [right, y - 450], pen: 18 });
+        let text = page_of(&i32::to_string(&n), &of);
+        let x = right - width(&text, SMALL, false);
+        page.push(Mark::Text { at: [left, y], size: SMALL, bold: false, text: paper.foot.clone() });
+        page.push(Mark::Text { at: [x, y], size: SMALL, bold: false, text });
+    }
+    laid
+}
+
+struct Desk {
+    done: Laid,
+    /// Where the next line may begin.
+    y: Hundredths,
+    /// Size of body text.
+    size: Hundredths,
+}
+
+const fn tall(size: Hundredths) -> Hundredths {
+    size * LINE[0] / LINE[1]
+}
+
+impl Desk {
+    fn new(size: Hundredths) -> Self {
+        Self { done: Laid { pages: vec![Vec::new()], ..Laid::default() }, y: MARGINS[1], size }
+    }
+
+    const fn room() -> Hundredths {
+        PAGE[0] - MARGINS[0] - MARGINS[2]
+    }
+
+    const fn end() -> Hundredths {
+        PAGE[1] - MARGINS[3]
+    }
+
+    fn new_page(&mut self) {
+        if self.done.pages.last().is_some_and(|p| !p.is_empty()) {
+            self.done.pages.push(Vec::new());
+        }
+        self.y = MARGINS[1];
+    }
+
+    /// Begins a page where so much does not stand on this one.
+    fn need(&mut self, height: Hundredths) {
+        if self.y + height > Self::end() && self.y > MARGINS[1] {
+            self.new_page();
+        }
+    }
+
+    fn put(&mut self, mark: Mark) -> (usize, usize) {
+        let page = self.done.pages.len().saturating_sub(1);
+        let marks = &mut self.done.pages[page];
+        marks.push(mark);
+        (page, marks.len() - 1)
+    }
+
+    fn block(&mut self, block: &Block, next: Option<&Block>) {
+        match block {
+            Block::Title(text) => self.text(Kind::Title, [0, 0], self.size * 16 / 10, true, text),
+            Block::Heading(text) => {
+                self.y += if self.y > MARGINS[1] { self.size * 4 / 10 } else { 0 };
+                // A heading stands with what it heads.
+                let with = match next {
+                    Some(Block::Table(_)) => 4,
+                    _ => 2,
+                };
+                self.need(tall(self.size) * (1 + with));
+                self.text(Kind::Heading, [0, 0], self.size * 11 / 10, true, text);
+            }
+            Block::Text { indent, hang, bold, text } => {
+                self.text(Kind::Text, [*indent, *hang], self.size, *bold, text);
+            }
+            Block::Apart(left, right) => self.apart(left, right),
+            Block::Table(table) => self.table(table),
+            Block::Picture { svg, alt, size, most } => self.picture(svg, alt, *size, *most),
+            Block::Write(label) => self.write(label),
+            Block::Gap(height) => self.y += if self.y > MARGINS[1] { *height } else { 0 },
+            Block::NewPage => self.new_page(),
+        }
+    }
+
+    /// One line of letters whose upper edge is `y` now; the foot line is four fifths down.
+    fn letters(&mut self, x: Hundredths, size: Hundredths, bold: bool, text: String) -> (usize, usize) {
+        self.put(Mark::Text { at: [MARGINS[0] + x, self.y + size], size, bold, text })
+    }
+
+    fn text(
+        &mut self,
+        kind: Kind,
+        [indent, hang]: [Hundredths; 2],
+        size: Hundredths,
+        bold: bool,
+        text: &str,
+    ) {
+        let mut node = Node::new(kind);
+        let (boxed, text) = match text.strip_prefix(TICK) {
+            Some(rest) => (true, rest.trim_start()),
+            None => (false, text),
+        };
+        let hang = if boxed { hang.max(indent + size * 15 / 10) } else { hang };
+        let first = if boxed { hang } else { indent };
+        let lines = wrap(text, size, bold, [Self::room() - first, Self::room() - hang]);
+        for (n, line) in lines.into_iter().enumerate() {
+            self.need(tall(size));
+            if boxed && n == 0 {
+                let side = size * BOX[0] / BOX[1];
+                let at = [MARGINS[0] + indent, self.y + size - side];
+                self.put(Mark::Box { at, side });
+            }
+            let x = if n == 0 { first } else { hang };
+            node.marks.push(self.letters(x, size, bold, line));
+            self.y += tall(size);
+        }
+        self.done.nodes.push(node);
+    }
+
+    fn apart(&mut self, left: &str, right: &str) {
+        let size = self.size;
+        let wide = width(right, size, false);
+        if width(left, size, true) + wide + size > Self::room() {
+            self.text(Kind::Text, [0, 0], size, true, left);
+            return self.text(Kind::Text, [0, 0], size, false, right);
+        }
+        self.need(tall(size));
+        let mut node = Node::new(Kind::Text);
+        node.marks.push(self.letters(0, size, true, left.to_owned()));
+        node.marks.push(self.letters(Self::room() - wide, size, false, right.to_owned()));
+        self.y += tall(size);
+        self.done.nodes.push(node);
+    }
+
+    /// A line to write on.
+    fn write(&mut self, label: &str) {
+        let size = self.size;
+        self.need(tall(size) * 2);
+        self.y += tall(size) * 8 / 10;
+        let mut node = Node::new(Kind::Text);
+        node.marks.push(self.letters(0, size, false, label.to_owned()));
+        let from = MARGINS[0] + (width(label, size, false) + size).max(4_500);
+        let y = self.y + size * 11 / 10;
+        self.put(Mark::Line { from: [from, y], to: [PAGE[0] - MARGINS[2], y], pen: 18 });
+        self.y += tall(size);
+        self.done.nodes.push(node);
+    }
+
+    fn picture(&mut self, svg: &str, alt: &str, size: [Hundredths; 2], most: Hundredths) {
+        let most = most.min(Self::end() - MARGINS[1]);
+        // The smaller of both scales, in whole numbers.
+        let [w, h] = size.map(|side| i64::from(side.max(1)));
+        let (room, most) = (i64::from(Self::room()), i64::from(most));
+        let by_width = [room.min(w), room.min(w) * h / w];
+        let fit = if by_width[1] <= most { by_width } else { [most * w / h, most] };
+        let fit = fit.map(|side| Hundredths::try_from(side).unwrap_or(0));
+        self.need(fit[1]);
+        let mut node = Node::new(Kind::Picture);
+        node.alt = alt.to_owned();
+        let at = [MARGINS[0] + (Self::room() - fit[0]) / 2, self.y];
+        node.marks.push(self.put(Mark::Picture { at, size: fit, svg: svg.to_owned() }));
+        self.y += fit[1] + self.size / 2;
+        self.done.nodes.push(node);
+    }
+
+    fn table(&mut self, table: &Table) {
+        let columns = table.columns(self.size, Self::room());
+        let mut node = Node::new(Kind::Table);
+        let mut heads: Option<&[String]> = None;
+        for (n, row) in table.rows.iter().enumerate() {
+            let lines = self.cells(table, &columns, row);
+            let height = tall(self.size) * Hundredths::try_from(lines.len()).unwrap_or(1);
+            // Heads are not left alone at the foot of a page.
+            let more = if matches!(row, Row::Head(_)) { tall(self.size) * 3 } else { 0 };
+            let page = self.done.pages.len();
+            self.need(height + more);
+            if self.done.pages.len() > page && n > 0 && !matches!(row, Row::Head(_)) {
+                if let Some(heads) = heads {
+                    // Said once; here it is an ornament.
+                    let again = self.cells(table, &columns, &Row::Head(heads.to_vec()));
+                    self.row(table, &columns, &Row::Head(Vec::new()), &again);
+                }
+            }
+            if let Row::Head(cells) = row {
+                heads = Some(cells);
+            }
+            node.children.push(self.row(table, &columns, row, &lines));
+        }
+        self.done.nodes.push(node);
+    }
+
+    /// A row, line by line.
+    fn cells(&self, table: &Table, columns: &[[Hundredths; 2]], row: &Row) -> Vec<Vec<String>> {
+        let (cells, bold) = match row {
+            Row::Head(cells) | Row::Sum(cells) => (cells, true),
+            Row::Cells(cells) => (cells, false),
+            Row::Across(text) => {
+                let room = Self::room() - self.size;
+                let lines = wrap(text, self.size, false, [room, room]);
+                return lines.into_iter().map(|line| vec![line]).collect();
+            }
+        };
+        let wrapped: Vec<Vec<String>> =
+            columns.iter().zip(cells).map(|([_, w], cell)| wrap(cell, self.size, bold, [*w, *w])).collect();
+        let lines = wrapped.iter().map(Vec::len).max().unwrap_or(1);
+        let line = |n: usize| wrapped.iter().map(|c| c.get(n).cloned().unwrap_or_default()).collect();
+        debug_assert!(cells.len() <= table.cols.len(), "a row has no more cells than columns");
+        (0..lines).map(line).collect()
+    }
+
+    fn row(&mut self, table: &Table, columns: &[[Hundredths; 2]], row: &Row, lines: &[Vec<String>]) -> Node {
+        let bold = matches!(row, Row::Head(_) | Row::Sum(_));
+        let mut node = Node::new(Kind::Row);
+        let kind = if matches!(row, Row::Head(_)) { Kind::Head } else { Kind::Cell };
+        let rule = |desk: &mut Self, y| {
+            let [left, right] = [MARGINS[0], PAGE[0] - MARGINS[2]];
+            desk.put(Mark::Line { from: [left, y], to: [right, y], pen: 18 });
+        };
+        if matches!(row, Row::Sum(_)) {
+            rule(self, self.y + self.size * 15 / 100);
+        }
+        let across = matches!(row, Row::Across(_));
+        let cells = lines.first().map_or(0, Vec::len);
+        node.children = (0..cells).map(|_| Node::new(kind)).collect();
+        for line in lines {
+            for (n, text) in line.iter().enumerate().filter(|(_, t)| !t.is_empty()) {
+                let [from, wide] = columns.get(n).copied().unwrap_or([0, Self::room()]);
+                let x = match table.cols.get(n) {
+                    _ if across => self.size,
+                    Some(Align::Right) => from + (wide - width(text, self.size, bold)).max(0),
+                    _ => from,
+                };
+                let mark = self.letters(x, self.size, bold, text.clone());
+                if let Some(cell) = node.children.get_mut(n) {
+                    cell.marks.push(mark);
+                }
+            }
+            self.y += tall(self.size);
+        }
+        if matches!(row, Row::Head(_)) {
+            rule(self, self.y);
+            self.y += self.size * 2 / 10;
+        }
+        node
+    }
+}
+
+/// Breaks at spaces, and inside a word only where it is wider than a line.
+pub(crate) fn wrap(text: &str, size: Hundredths, bold: bool, room: [Hundredths; 2]) -> Vec<String> {
+    let (mut lines, mut line) = (Vec::new(), String::new());
+    let fits = |line: &str, n: usize| width(line, size, bold) <= room[usize::from(n > 0)].max(size);
+    for word in text.split(' ') {
+        let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+        if fits(&joined, lines.len()) {
+            line = joined;
+            continue;
+        }
+        if !line.is_empty() {
+            lines.push(std::mem::take(&mut line));
+        }
+        for letter in word.chars() {
+            line.push(letter);
+            if !fits(&line, lines.len()) && line.chars().count() > 1 {
+                line.pop();
+                lines.push(std::mem::take(&mut line));
+                line.push(letter);
+            }
+        }
+    }
+    if !line.is_empty() || lines.is_empty() {
+        lines.push(line);
+    }
+    lines
+}

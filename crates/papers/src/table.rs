@@ -1,0 +1,114 @@
+//! Tables: columns as wide as their widest cell, text columns wrapped into what is left.
+
+use tankwright_export::page::{Col, Row as Source, Table as Plain};
+
+use crate::Hundredths;
+use crate::fonts::width;
+
+/// Room between columns.
+const GAP: Hundredths = 300;
+/// A column that wraps is never narrower.
+const NARROWEST: Hundredths = 2_200;
+
+/// How a column stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Align {
+    /// To the left.
+    Left,
+    /// To the right: figures.
+    Right,
+    /// To the left, wrapped.
+    Fill,
+}
+
+/// A row.
+#[derive(Clone, Debug)]
+pub enum Row {
+    /// Heads: repeated where the table goes on on another page.
+    Head(Vec<String>),
+    /// Cells; those that are missing are empty.
+    Cells(Vec<String>),
+    /// A sum: a line above it, heavy letters.
+    Sum(Vec<String>),
+    /// Text right across, set in under the first column.
+    Across(String),
+}
+
+/// A table.
+#[derive(Clone, Debug)]
+pub struct Table {
+    /// Columns.
+    pub cols: Vec<Align>,
+    /// Rows.
+    pub rows: Vec<Row>,
+}
+
+impl Table {
+    /// A table of a plain-text paper.
+    pub(crate) fn of(table: &Plain) -> Self {
+        let align = |col: &Col| match col {
+            Col::Left(_) => Align::Left,
+            Col::Right(_) => Align::Right,
+            Col::Fill(_) => Align::Fill,
+        };
+        let row = |row: &Source| match row {
+            Source::Head(cells) => Row::Head(cells.clone()),
+            Source::Cells(cells) => Row::Cells(cells.clone()),
+            Source::Across(_, text) => Row::Across(text.clone()),
+        };
+        Self { cols: table.cols().iter().map(align).collect(), rows: table.rows().iter().map(row).collect() }
+    }
+
+    /// Left edge and width of each column in so much room.
+    pub(crate) fn columns(&self, size: Hundredths, room: Hundredths) -> Vec<[Hundredths; 2]> {
+        let cell = |row: &Row, n: usize| match row {
+            Row::Head(cells) | Row::Sum(cells) => cells.get(n).map_or(0, |c| width(c, size, true)),
+            Row::Cells(cells) => cells.get(n).map_or(0, |c| width(c, size, false)),
+            Row::Across(_) => 0,
+        };
+        let widest = |n: usize| self.rows.iter().map(|r| cell(r, n)).max().unwrap_or(0);
+        let mut wide: Vec<Hundredths> = (0..self.cols.len()).map(widest).collect();
+        let gaps = GAP * Hundredths::try_from(wide.len().saturating_sub(1)).unwrap_or(0);
+        let over = |wide: &[Hundredths]| wide.iter().sum::<Hundredths>() + gaps - room;
+        // Text columns give way first, the widest first; figures only where nothing else is left.
+        for fills in [true, false] {
+            let mut order: Vec<usize> =
+                (0..wide.len()).filter(|n| fills == (self.cols.get(*n) == Some(&Align::Fill))).collect();
+            order.sort_by_key(|n| std::cmp::Reverse(wide[*n]));
+            for n in order {
+                let less = over(&wide).max(0);
+                wide[n] = (wide[n] - less).max(NARROWEST.min(wide[n]));
+            }
+        }
+        if let Some(n) = self.cols.iter().position(|c| *c == Align::Fill) {
+            wide[n] += (-over(&wide)).max(0);
+        }
+        let mut at = 0;
+        let place = |w: Hundredths| {
+            let from = at;
+            at += w + GAP;
+            [from, w]
+        };
+        wide.into_iter().map(place).collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_fill_the_room_and_text_gives_way() {
+        let cells = ["A1", &"words and ".repeat(40), "12 345.00"].map(str::to_owned).to_vec();
+        let table = Table {
+            cols: vec![Align::Left, Align::Fill, Align::Right],
+            rows: vec![Row::Cells(cells.clone())],
+        };
+        let columns = table.columns(350, 17_000);
+        assert_eq!(columns[2][0] + columns[2][1], 17_000);
+        assert_eq!(columns[0], [0, width("A1", 350, false)]);
+        assert_eq!(columns[2][1], width("12 345.00", 350, false));
+        let short = Table { rows: vec![Row::Cells(vec!["a".into(), "b".into(), "1".into()])], ..table };
+        assert_eq!(short.columns(350, 17_000)[2].iter().sum::<Hundredths>(), 17_000);
+    }
+}
