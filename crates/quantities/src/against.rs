@@ -89,6 +89,9 @@ fn row(first: &Sheet, second: &Sheet, work: &'static Work, spec: &str) -> Row {
         }
     }
     cancel(&mut rules);
+    if comparable && !sides.iter().any(Vec::is_empty) {
+        moved(&mut rules, &sides, [first, second]);
+    }
     Row {
         work,
         spec: spec.to_owned(),
@@ -128,6 +131,24 @@ fn add_placing(rules: &mut Vec<Rule>, item: &Item, of_against: bool) {
         let (what, clause) = (decision.what.to_string(), decision.clause.clone());
         put(rules, Rule { what, size: Ratio::ZERO, clause, of_against });
     }
+}
+
+/// What one of them has moved to items of its own: narrow faces in m.
+fn moved(rules: &mut Vec<Rule>, sides: &[Vec<Item>; 2], sheets: [&Sheet; 2]) {
+    let exact = |items: &[Item]| {
+        let lines = items.iter().flat_map(|i| i.lines.iter().chain(&i.kept));
+        lines.map(|l| l.exact / l.per).sum::<Ratio>()
+    };
+    let [a, b] = sides.each_ref().map(|items| exact(items));
+    let (size, of_against) = (b - a, b < a);
+    let work = sides[0].first().map(|i| i.work);
+    if size.is_zero() {
+        return;
+    }
+    let of = sheets[usize::from(of_against)].items.iter().filter(|i| Some(i.work) == work);
+    let clause = of.flat_map(|i| &i.decisions).find(|d| d.what.key == "in-metres");
+    let clause = clause.map_or_else(String::new, |d| d.clause.clone());
+    rules.push(Rule { what: Phrase::new("narrow-elsewhere").to_string(), size, clause, of_against });
 }
 
 fn put(rules: &mut Vec<Rule>, rule: Rule) {
