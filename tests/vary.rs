@@ -206,11 +206,11 @@ proptest! {
     ) {
         let of = format!("{}{MONEY}", job(seed, Wish { profile: "east-africa", level: false }));
         let now = read(&of, false).unwrap();
-        let mm = |path: &str, more: i64| now.len(path).value() / Ratio::int(10) + Ratio::int(more);
+        let mm = |path: &str, more: i64| now.len(path).value() / Ratio::int(10) + Ratio::from(more);
         let sets = [
             ("tank.height", mm("tank.height", deeper)),
             ("tank.width", mm("tank.width", wider)),
-            ("tank.base.concrete.thickness", Ratio::int(base)),
+            ("tank.base.concrete.thickness", Ratio::from(base)),
         ];
         let set = |key: &str, value: Ratio| format!("set = {{ \"{key}\" = \"{} mm\" }}", plain(value));
         let changes = sets.iter().enumerate().map(|(i, (key, mm))| change(&format!("V{i}"), &set(key, *mm)));

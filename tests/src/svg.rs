@@ -81,6 +81,7 @@ fn resolved(text: &str) -> Result<String, String> {
 
 /// A number in millimetres as hundredths; it must have two places at most, no zeros at its end and no `-0`.
 #[must_use]
+#[expect(clippy::panic, reason = "a test stops where it fails")]
 pub fn hundredths(text: &str) -> i64 {
     let (sign, digits) = text.strip_prefix('-').map_or((1, text), |d| (-1, d));
     let (whole, part) = digits.split_once('.').unwrap_or((digits, ""));
@@ -91,6 +92,7 @@ pub fn hundredths(text: &str) -> i64 {
 
 /// Outlines of a path's `d`.
 #[must_use]
+#[expect(clippy::panic, reason = "a test stops where it fails")]
 pub fn outlines(d: &str) -> Vec<Vec<[i64; 2]>> {
     let point = |p: &str| {
         let (x, y) = p.split_once(' ').unwrap_or_else(|| panic!("{p}"));

@@ -4,7 +4,7 @@ use tankwright_account::returned::{Comparison, Copy, Finding, Side, State};
 
 use super::shared::{letter, rate};
 use super::text::money;
-use crate::format::{group, quantity, say, word};
+use crate::format::{group, say, word};
 use crate::text::table::Page;
 
 /// A state in a word.
