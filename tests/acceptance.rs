@@ -18,6 +18,7 @@ mod lists;
 mod nonsense;
 mod page;
 mod page_use;
+mod papers;
 mod payments;
 mod profiles;
 mod properties;

@@ -221,7 +221,7 @@ fn support_as_one_item() {
     assert_eq!(read_stock(&[("profiles/own.toml".to_owned(), own)], &mut stock), []);
     let soak = "[soak_pit]\ndiameter = 1500\ndepth = 2000\nfill_depth = 1500\n";
     let job = read(&format!("{HEAD}{OPEN}{soak}"), false).unwrap();
-    let settings = Settings { profile: Some("own".to_owned()), date: None };
+    let settings = Settings { profile: Some("own".to_owned()), date: None, ..Settings::default() };
     let e = flow::estimate(&job, &stock, None, &settings).unwrap_or_else(|f| panic!("{f:?}"));
     // Pit and soak pit are measured in m2, and one item is billed.
     assert!(all(&e, "earthwork-support").count() == 2 && billed(&e, "earthwork-support").is_empty());

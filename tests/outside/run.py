@@ -15,6 +15,7 @@ import currencies
 import cutting
 import dates
 import measured
+import papers
 import returned
 import slab
 import supply
@@ -33,6 +34,7 @@ PARTS = {
     "dates": "the calendar file, read by icalendar",
     "cutting": "bars of random lists, against an arc-flow model solved by highspy",
     "returned": "bills to be priced, filled in by openpyxl and worked out by LibreOffice, read as our own bill",
+    "papers": "offers and cards, read by poppler: text in order, faces embedded, pages counted",
     "slab": "covers in bending, against beams of finite elements and cracked sections of concreteproperties",
 }
 
@@ -57,6 +59,7 @@ def main():
         "dates": lambda room: dates.run(program, tally, room),
         "cutting": lambda room: cutting.run(program, tally, room),
         "returned": lambda room: returned.run(program, tally, room, asked.office),
+        "papers": lambda room: papers.run(program, tally, room),
         "slab": lambda room: slab.run(program, tally, room),
     }
     for part in asked.only.split(","):

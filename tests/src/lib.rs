@@ -48,7 +48,7 @@ pub fn read(text: &str, trail: bool) -> Result<Job, Vec<Problem>> {
 /// As [`flow::estimate`].
 pub fn measured(text: &str, profile: Option<&str>) -> Result<Estimate, Failure> {
     let job = read(text, false).map_err(Failure::Job)?;
-    let settings = Settings { profile: profile.map(str::to_owned), date: None };
+    let settings = Settings { profile: profile.map(str::to_owned), ..Settings::default() };
     flow::estimate(&job, &stock(), None, &settings)
 }
 

@@ -9,6 +9,8 @@ use crate::commands::cards::given::{self as cards, Cards};
 use crate::commands::cheapest::{self, Cheapest};
 use crate::commands::cut::given as cut;
 use crate::commands::draw::given::{self as draw, Draw};
+#[cfg(feature = "papers")]
+use crate::commands::offer::given::{self as offer, Offer};
 use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
 use crate::commands::returned::given::{self as returned, Returned};
@@ -52,6 +54,10 @@ pub(crate) enum Command {
     /// What to order for each stage, in packs; or the card of one stage
     #[command(after_help = "Example:\n  tankwright orders job.toml --stage base")]
     Orders(Orders),
+    #[cfg(feature = "papers")]
+    /// The paper for the client: what is built, drawing, price, payments, what is not in it: PDF
+    #[command(after_help = offer::HELP)]
+    Offer(Offer),
     #[cfg(feature = "papers")]
     /// One card a stage for the foreman, to be printed: PDF
     #[command(after_help = cards::HELP)]

@@ -86,7 +86,8 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
     let mut found = Found::default();
     let stock = stock(cx, &mut found);
     let data_refused = found.exit.is_some();
-    let settings = Settings { profile: args.profile.clone(), date: args.date.clone() };
+    let build_ups = prices == Prices::Never;
+    let settings = Settings { profile: args.profile.clone(), date: args.date.clone(), build_ups };
     if let Some(name) = args.profile.as_ref().filter(|_| !data_refused) {
         found.add(Exit::Usage, profile_unknown(&stock, name).into_iter().collect());
     }

@@ -165,9 +165,10 @@ pub(crate) fn doubts(list: &PriceList) -> Vec<Problem> {
                 "`tankwright rules works` lists the works".to_owned(),
             ));
         };
-        // Profiles measure walls by area or by volume.
+        // Profiles measure walls by area or by volume, and what is narrow by length.
         let units = match (work.section, work.unit.id()) {
             (Section::Masonry, "m3") => "m2 or m3",
+            (Section::Formwork | Section::Finishes | Section::SoakPit, "m2") => "m2 or m",
             (_, unit) => unit,
         };
         let text = || format!("`{}` is measured in {units}, this rate is for {}", row.code, row.unit);

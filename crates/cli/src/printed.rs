@@ -1,6 +1,6 @@
 //! A paper printed to a file.
 
-use tankwright_papers::{NotPrinted, Paper, pdf};
+use tankwright_papers::{NoPicture, NotPrinted, Paper, pdf};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::words::Phrase;
 
@@ -41,4 +41,14 @@ fn not_printed(why: &NotPrinted) -> Problem {
                 .hint("this is a fault of the program")
         }
     }
+}
+
+/// A drawing that cannot be made a picture: a fault of the program, or too tall for so many dots.
+pub(crate) fn no_picture(name: &str, why: &NoPicture) -> Problem {
+    let why = match why {
+        NoPicture::Drawing(why) => why.clone(),
+        NoPicture::Size => "it would have too many dots".to_owned(),
+        NoPicture::Packed => "it cannot be packed".to_owned(),
+    };
+    Problem::error("F012", None, format!("no picture of `{name}`: {why}")).hint("ask for fewer dots")
 }

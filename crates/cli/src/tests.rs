@@ -155,7 +155,7 @@ fn a_takeoff_does_without_a_price_list_that_is_not_in_order() {
 fn the_command_line_says_over_the_job_file() {
     let files = job(JOB);
     let (code, _, err) = with(&files, "takeoff tank/job.toml --profile exakt");
-    let expected = "error[U001]: there is no measurement profile `exakt`\nhint: known: east-africa, exact\n";
+    let expected = "error[U001]: there is no measurement profile `exakt`\nhint: known: cesmm, east-africa, exact, is-1200, nrm2, smm7\n";
     assert_eq!((code, err.as_str()), (2, expected));
     let (code, out, _) = with(&files, "takeoff tank/job.toml --profile exact --date 2027-01-31");
     assert_eq!(code, 0);

@@ -308,7 +308,8 @@ impl Desk {
             desk.put(Mark::Line { from: [left, y], to: [right, y], pen: 18 });
         };
         if matches!(row, Row::Sum(_)) {
-            rule(self, self.y + self.size * 15 / 100);
+            self.y += self.size * 3 / 10;
+            rule(self, self.y);
         }
         let across = matches!(row, Row::Across(_));
         let cells = lines.first().map_or(0, Vec::len);

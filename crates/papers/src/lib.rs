@@ -6,12 +6,14 @@ mod blocks;
 mod cards;
 mod fonts;
 mod layout;
+mod offer;
 mod pdf;
 mod png;
 mod table;
 
 pub use blocks::{Block, Paper, of_page};
 pub use cards::cards;
+pub use offer::{Offer, Payment, Sheet, offer};
 pub use pdf::{NotPrinted, pdf};
 pub use png::{NoPicture, png};
 

@@ -44,6 +44,8 @@ pub struct Settings {
     pub profile: Option<String>,
     /// `--date`.
     pub date: Option<String>,
+    /// What every rate could be built up from is wanted on the bill, though no price list is given.
+    pub build_ups: bool,
 }
 
 /// Every table of fields of the job file, in the file's order: its head, the elements' parts, then steel and money.
@@ -109,7 +111,9 @@ pub fn estimate_in(
 
     let date = settings.date.as_deref().unwrap_or(job.text("job.date")).to_owned();
     let mut bill = bill::draw_up(&sheet, job, stock);
-    build_up::outlines(&mut bill, &sheet, job, stock, prices);
+    if settings.build_ups || prices.is_some_and(PriceList::builds_up) {
+        build_up::outlines(&mut bill, &sheet, job, stock, prices);
+    }
     let mut priced = Vec::new();
     if let Some(prices) = prices {
         let goods = pricing::Goods { sheet: &sheet, materials: &materials, orders: &orders };

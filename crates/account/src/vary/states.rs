@@ -142,7 +142,8 @@ fn read(desk: &Desk<'_>, v: &Variation, text: String) -> Result<(String, Job), F
 
 fn state(desk: &Desk<'_>, text: String, job: Job) -> Result<State, Failure> {
     let profile = Some(desk.contract.estimate.profile.0.clone());
-    let settings = Settings { profile, date: Some(desk.contract.estimate.date.clone()) };
+    let settings =
+        Settings { profile, date: Some(desk.contract.estimate.date.clone()), ..Settings::default() };
     let estimate = flow::estimate(&job, desk.stock, None, &settings)?;
     let mut told = Vec::new();
     let preliminaries = preliminaries(&job, desk.stock, &mut told);

@@ -12,6 +12,8 @@ mod estimate;
 mod explain;
 mod materials;
 pub(crate) mod new;
+#[cfg(feature = "papers")]
+pub(crate) mod offer;
 mod orders;
 pub(crate) mod payments;
 pub(crate) mod rates;
@@ -35,6 +37,8 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Takeoff(args) => takeoff::run(args, cx),
         Command::Bill(args) => bill::run(args, cx),
         Command::Materials(args) => materials::run(args, cx),
+        #[cfg(feature = "papers")]
+        Command::Offer(args) => offer::run(args, cx),
         Command::Orders(args) => orders::run(args, cx),
         Command::Payments(args) => payments::run(args, cx),
         Command::Bars(args) => bars::run(args, cx),

@@ -24,7 +24,7 @@ pub fn text(first: &Estimate, second: &Estimate) -> String {
     page.blank();
     let (same, differ): (Vec<Row>, Vec<Row>) = rows(first, second).into_iter().partition(Row::same);
     let mut clauses = Clauses::default();
-    let cols = [Col::Left(44), Col::Right(12), Col::Left(4), Col::Right(12), Col::Left(4), Col::Right(12)];
+    let cols = [Col::Fill(44), Col::Right(12), Col::Left(4), Col::Right(12), Col::Left(4), Col::Right(12)];
     let mut table = Table::new(0, &cols);
     let [a, b] = [first, second].map(|e| e.profile.0.as_str());
     table.row([word("paper-against-item"), a, "", b, "", word("paper-difference")]);

@@ -18,7 +18,8 @@ use crate::format::{say, word};
 use crate::text::goods;
 
 /// What a payment is for, in words.
-fn title(p: &Payments<'_>, payment: &Payment) -> String {
+#[must_use]
+pub fn title(p: &Payments<'_>, payment: &Payment) -> String {
     match payment.kind {
         Kind::Deposit if p.schedule.deposit.buys.is_empty() => word("paper-payments-deposit").to_owned(),
         Kind::Deposit => say("paper-payments-deposit-goods", &[&goods::stage_list(&p.schedule.deposit.buys)]),

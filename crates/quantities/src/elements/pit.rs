@@ -41,12 +41,7 @@ static FIELDS: &[Field] = &[
         Fallback::Default("tight", "the smallest dig; our choice, printed"),
         "walls built against the earth (tight), or with room round them (open)",
     ),
-    Field::length(
-        "tank.pit.working_space",
-        0,
-        Fallback::Nothing,
-        "open pits: all round, beyond the wider of base and walls",
-    ),
+    Field::length("tank.pit.working_space", 0, Fallback::Nothing, "open: all round, beyond base and walls"),
     Field::value(
         "tank.pit.batter",
         Kind::Factor { places: 4 },
@@ -410,16 +405,15 @@ fn refuse(site: &Site<'_>) {
     if site.open {
         return;
     }
-    for (path, what) in [
+    let tight = [
         ("tank.base.projection", "the base cannot project in a tight pit"),
         ("tank.pit.working_space", "there is no working space in a tight pit"),
         ("tank.pit.batter", "the sides of a tight pit do not lean out"),
-    ] {
-        if !job.len(path).is_zero() {
-            let problem = Problem::error("J052", job.place(path), what)
-                .label("the walls are built against the earth here")
-                .hint("set it to 0, or write [tank.pit] face = \"open\"");
-            job.report(problem);
-        }
+    ];
+    for (path, what) in tight.into_iter().filter(|(path, _)| !job.len(path).is_zero()) {
+        let problem = Problem::error("J052", job.place(path), what)
+            .label("the walls are built against the earth here")
+            .hint("set it to 0, or write [tank.pit] face = \"open\"");
+        job.report(problem);
     }
 }

@@ -6,7 +6,7 @@ use crate::args::JobArgs;
 
 /// Examples under the help.
 pub(crate) const HELP: &str = "Examples:\n  tankwright draw samples/rest-house/job.toml --out drawings\n  \
-    tankwright draw job.toml --only long-section --out drawings";
+    tankwright draw job.toml --only long-section --out drawings --png 2000";
 
 /// `draw`.
 #[derive(Args, Debug)]
@@ -19,4 +19,8 @@ pub(crate) struct Draw {
     /// Only this drawing, by its name in the list; may be given more than once
     #[arg(long, value_name = "NAME", value_parser = crate::args::said)]
     pub(crate) only: Vec<String>,
+    /// A picture of each drawing beside it, so many dots wide
+    #[cfg(feature = "papers")]
+    #[arg(long, value_name = "DOTS", value_parser = clap::value_parser!(u32).range(200..=8_000))]
+    pub(crate) png: Option<u32>,
 }

@@ -1,4 +1,4 @@
-//! `tankwright draw`: drawings to scale, one SVG file a sheet, into a folder.
+//! `tankwright draw`: drawings to scale, one SVG file a sheet and a picture if asked, into a folder.
 
 pub(crate) mod given;
 
@@ -37,7 +37,15 @@ pub(super) fn run(args: &Draw, cx: &mut Context<'_>) -> Outcome {
         path: folder.join(format!("{}.svg", d.id)),
         bytes: d.svg.clone().into_bytes(),
     };
-    let outputs: Vec<Output> = chosen.iter().map(output).collect();
+    #[allow(unused_mut, reason = "pictures are a feature")]
+    let mut outputs: Vec<Output> = chosen.iter().map(output).collect();
+    #[cfg(feature = "papers")]
+    for drawing in chosen.iter().filter(|_| args.png.is_some()) {
+        match tankwright_papers::png(&drawing.svg, args.png.unwrap_or_default()) {
+            Ok(bytes) => outputs.push(Output { path: folder.join(format!("{}.png", drawing.id)), bytes }),
+            Err(why) => return cx.refuse(Exit::Fault, &[crate::printed::no_picture(&drawing.id, &why)]),
+        }
+    }
     let written = make_folder(cx.files, folder).and_then(|()| write_set(cx.files, &outputs));
     if let Err(problem) = written {
         return cx.refuse(Exit::File, &[problem]);

@@ -211,7 +211,13 @@ fn findings_of_a_job() {
     let files = Fake::with(&[("job.toml", JOB), ("my.csv", &list)]);
     let (code, out, err) = with(&files, "rates my.csv demo-ugx --for job.toml --format csv");
     assert_eq!(code, 0, "{err}");
-    assert!(out.contains("\nfindings,missing,my.csv,,backfill,m3,,"), "{out}");
+    assert!(out.contains("\nfindings,built,my.csv,,backfill,m3,,"), "{out}");
+    let built = |l: &&str| l.starts_with("labour,") || l.starts_with("plant,");
+    let works: Vec<&str> = list.lines().filter(|l| !built(l)).collect();
+    files.put("works.csv", works.join("\n").as_bytes());
+    let (_, out, _) = with(&files, "rates works.csv --for job.toml --format csv");
+    assert!(out.contains("\nfindings,missing,works.csv,,backfill,m3,,"), "{out}");
+    let (_, out, _) = with(&files, "rates my.csv demo-ugx --for job.toml --format csv");
     assert!(out.contains("\nfindings,old,my.csv,"), "{out}");
     assert!(!out.contains("findings,far"), "{out}");
     files.put("dear.csv", PRICES.replace(",36000,", ",90000,").as_bytes());

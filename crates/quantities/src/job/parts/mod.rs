@@ -2,6 +2,7 @@
 
 mod cheapest;
 mod contract;
+mod firm;
 mod ground;
 mod job;
 mod materials;
@@ -42,6 +43,7 @@ pub fn after() -> Vec<&'static [Field]> {
         contract::FIELDS,
         payments::FIELDS,
         to_price::FIELDS,
+        firm::FIELDS,
     ]
 }
 

@@ -21,6 +21,8 @@ pub enum Fault {
     Empty,
     /// The list has it for another unit or pack.
     Unit,
+    /// The list has no row for the work, and all that builds its rate up.
+    Built,
     /// Its day is too long ago.
     Old,
     /// Another list has a rate far from it.
@@ -35,6 +37,7 @@ impl Fault {
             Self::Missing => "missing",
             Self::Empty => "empty",
             Self::Unit => "unit",
+            Self::Built => "built",
             Self::Old => "old",
             Self::Far => "far",
         }
@@ -123,6 +126,12 @@ fn to_build(
     date: &str,
     reference: &str,
 ) -> Vec<((String, String), Finding)> {
+    let lacking = lacking(outline, list, date);
+    if lacking.is_empty() {
+        let says = format!("{reference} is built up by {}", outline.file);
+        let built = Finding { fault: Fault::Built, ..none(list, &outline.code, &outline.unit, says) };
+        return vec![((format!("{reference}, built"), outline.unit.clone()), built)];
+    }
     let one = |l: Lacking| {
         let needs = format!("{} to build up {reference}", l.kind.id());
         let at = |line: usize| list.rows.iter().find(|r| r.line == line);
@@ -133,7 +142,7 @@ fn to_build(
         };
         Some(((l.code, l.unit), finding))
     };
-    lacking(outline, list, date).into_iter().filter_map(one).collect()
+    lacking.into_iter().filter_map(one).collect()
 }
 
 fn none(list: &PriceList, code: &str, unit: &str, says: String) -> Finding {

@@ -1,0 +1,24 @@
+//! Who offers, and what the offer says besides the price. Nothing else reads it.
+
+use crate::job::field::{Fallback, Field, Kind, Presence};
+
+/// The table.
+pub(super) static FIELDS: &[Field] = &[
+    Field::part("firm", Presence::Optional, "who offers: the head of the offer"),
+    Field::value("firm.name", Kind::Text, Fallback::Required, "name"),
+    Field::value("firm.address", Kind::Text, Fallback::Nothing, "address, in one line"),
+    Field::value("firm.telephone", Kind::Text, Fallback::Nothing, "telephone"),
+    Field::value("firm.email", Kind::Text, Fallback::Nothing, "address for letters by wire"),
+    Field::value("firm.tax_number", Kind::Text, Fallback::Nothing, "number for the tax office"),
+    Field::part("offer", Presence::Always, "what the offer says besides the price"),
+    Field::value("offer.client", Kind::Text, Fallback::Nothing, "who gets it"),
+    Field::value("offer.place", Kind::Text, Fallback::Nothing, "where it is built"),
+    Field::value("offer.number", Kind::Text, Fallback::Nothing, "number of the offer"),
+    Field::value(
+        "offer.valid_days",
+        Kind::Count { least: 1, most: 365 },
+        Fallback::Default("30", "our choice, printed"),
+        "how long it holds, from the job's date",
+    ),
+    Field::value("offer.not_included", Kind::Texts, Fallback::Nothing, "what else is not in the price"),
+];
