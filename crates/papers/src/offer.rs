@@ -14,6 +14,9 @@ use crate::table::{Align, Row, Table};
 /// Tallest picture in the text of an offer.
 const PICTURE: Hundredths = 9_200;
 
+/// Days that an offer holds where the job does not say: our choice, printed.
+const VALID: i64 = 30;
+
 /// What is not in a price unless the job prices it: trade risks and what others must do.
 const LEFT_OUT: [&str; 5] =
     ["offer-no-rock", "offer-no-water", "offer-no-permits", "offer-no-road", "offer-no-emptying"];
@@ -112,7 +115,8 @@ fn head(job: &Job) -> Vec<Block> {
 /// Who asked for it, where, under which number, and until when it holds.
 fn asked(job: &Job) -> Vec<Block> {
     let line = |key: &str, word| said(job, key).map(|text| Phrase::with(word, &[text]).to_string());
-    let days = job.count("offer.valid_days").1.to_string();
+    let days = if job.has("offer.valid_days") { job.count("offer.valid_days").1 } else { VALID };
+    let days = days.to_string();
     let lines = [
         line("offer.client", "offer-client"),
         line("offer.place", "offer-place"),

@@ -17,8 +17,8 @@ pub(super) static FIELDS: &[Field] = &[
     Field::value(
         "offer.valid_days",
         Kind::Count { least: 1, most: 365 },
-        Fallback::Default("30", "our choice, printed"),
-        "how long it holds, from the job's date",
+        Fallback::Nothing,
+        "how long it holds, from the job's date; left out: 30 days, our choice, printed",
     ),
     Field::value("offer.not_included", Kind::Texts, Fallback::Nothing, "what else is not in the price"),
 ];
