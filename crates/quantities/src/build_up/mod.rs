@@ -1,6 +1,6 @@
 //! Rates worked out by hand: quantities at rates, sub-totals, on-costs one by one, "say". Data in, figures out.
 //!
-//! [`outline`] says what a row of the bill needs, [`price`] puts a list's rates to it, [`work_out`] reckons.
+//! `outline` says what a row of the bill needs, `price` puts a list's rates to it, `work_out` reckons.
 
 mod audit;
 mod blank;
