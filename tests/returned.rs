@@ -13,6 +13,7 @@ use tankwright_crosscheck::wording;
 use tankwright_export::evaluate::evaluate;
 use tankwright_export::xlsx;
 use tankwright_geometry::Ratio;
+use tankwright_quantities::bill::SideRow;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::flow::{self, Settings};
 use tankwright_sheets::Limits;
@@ -97,12 +98,15 @@ fn own_rates(e: &Estimate, form: &Form) -> BTreeMap<String, Decimal> {
     let measured = bill.sections.iter().flat_map(|s| &s.rows);
     let mut rates: BTreeMap<String, Decimal> =
         measured.map(|r| (format!("row/{}/{}", r.work.id, r.spec), r.rate.as_ref().unwrap().0)).collect();
-    for (letter, side) in [('P', &bill.preliminaries), ('Q', &bill.provisional)] {
-        let rate = |s: &tankwright_quantities::bill::SideRow| s.worked.as_ref().map_or(s.amount, |w| w.2);
-        rates.extend(side.iter().enumerate().map(|(i, s)| (format!("{letter}/{}", i + 1), rate(s))));
-    }
-    let asked = bill.additions.iter().map(|a| a.percent.unwrap_or(a.amount));
-    rates.extend(asked.enumerate().map(|(i, p)| (format!("X/{}", i + 1), p)));
+    let ids = |letter: char| form.rows_of(letter).map(move |i| form.rows[i].id.clone());
+    let rate = |s: &SideRow| match &s.worked {
+        Some((unit, percent, _)) if unit == "%" => *percent,
+        Some((_, _, rate)) => *rate,
+        None => s.amount,
+    };
+    rates.extend(ids('P').zip(bill.preliminaries.iter().map(rate)));
+    rates.extend(ids('Q').zip(bill.provisional.iter().map(rate)));
+    rates.extend(ids('X').zip(bill.additions.iter().map(|a| a.percent.unwrap_or(a.amount))));
     rates.retain(|id, _| form.rows.iter().any(|r| r.id == *id && r.stated.is_none()));
     rates
 }
@@ -125,6 +129,7 @@ fn priced_with_our_own_rates_every_sample_comes_back_as_our_own_bill() {
         ("lined-pits", "demo-ugx"),
         ("school", "demo-ugx"),
         ("smallest", "demo-ugx"),
+        ("workshop", "demo-kes"),
     ] {
         let text = fs::read_to_string(root().join("samples").join(sample).join("job.toml")).unwrap();
         let (e, form) = formed(&text, Some(list)).unwrap();
@@ -168,6 +173,20 @@ fn no_rate_of_ours_is_in_the_form() {
     );
     let (_, unpriced) = formed(&text, None).unwrap();
     assert_eq!(tankwright_export::returned::form_csv(&unpriced), csv);
+}
+
+#[test]
+fn prime_cost_and_provisional_sums_are_told_and_their_percentage_is_asked() {
+    let text = fs::read_to_string(root().join("samples/workshop/job.toml")).unwrap();
+    let (e, form) = formed(&text, Some("demo-kes")).unwrap();
+    let rows: Vec<_> = form.rows.iter().filter(|r| r.letter == 'Q').collect();
+    assert_eq!(rows.len(), e.bill.provisional.len());
+    for (row, ours) in rows.iter().zip(&e.bill.provisional) {
+        assert_eq!(row.words, ours.title);
+        let (sum, percent) = (row.stated == Some(ours.amount), row.unit == "%" && row.stated.is_none());
+        assert!(row.id.starts_with("Q/prime-cost/") && (sum || percent) || !row.id.contains("prime-cost"), "{row:?}");
+    }
+    assert!(rows.iter().any(|r| r.unit == "%") && rows.iter().any(|r| r.stated.is_some()));
 }
 
 #[test]

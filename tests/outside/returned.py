@@ -34,7 +34,9 @@ def fill(program, name, room):
     bill = program.json("bill", sample(name))
     rates = {f"row/{r['work']}/{r['spec']}": r["rate"] for s in bill["sections"] for r in s["rows"]}
     for letter, key in (("P", "preliminaries"), ("Q", "provisional")):
-        rates |= {f"{letter}/{n}": r.get("rate") or r["amount"] for n, r in enumerate(bill.get(key, []), 1)}
+        # Rows of these are known by their reference. Of profit and attendance the bill keeps the percentage as a quantity.
+        rates |= {f"{letter}{n}": r["quantity"] if r.get("unit") == "%" else r.get("rate") or r["amount"]
+                  for n, r in enumerate(bill.get(key, []), 1)}
     rates |= {f"X/{n}": a["percent"] or a["amount"] for n, a in enumerate(bill["additions"], 1)}
     form = room / f"{name}.xlsx"
     program.need("bill", sample(name), "--to-price", form)
@@ -50,6 +52,7 @@ def fill(program, name, room):
     left = 0
     for row in sheet.iter_rows(min_row=FIRST):
         mark = str(row[MARKS - 1].value or "").removeprefix(MARK)
+        mark = row[0].value if mark.startswith(("P/", "Q/")) else mark
         cell = row[RATE - 1]
         if mark not in rates or cell.protection.locked:
             continue

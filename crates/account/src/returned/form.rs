@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 use tankwright_quantities::bill::AddedOn;
+use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Job;
 use tankwright_quantities::money::Currency;
@@ -166,35 +167,65 @@ impl Form {
                 stated: None,
             }));
         }
-        form.side(job, "preliminaries", PRELIMINARIES, "form-preliminaries");
-        form.side(job, "provisional", PROVISIONAL, "form-provisional");
+        form.side(job, "preliminaries", PRELIMINARIES);
+        form.section(PRELIMINARIES, "form-preliminaries");
+        form.side(job, "provisional", PROVISIONAL);
+        form.sums(job);
+        form.section(PROVISIONAL, "form-provisional");
         form.additions(job, on);
         form.stamp = stamp(&form);
         Ok(form)
     }
 
     /// Rows of the job file that are not measured. An amount of the job is ours unless it says that it is stated.
-    fn side(&mut self, job: &Job, list: &str, letter: char, title: &'static str) {
+    fn side(&mut self, job: &Job, list: &str, letter: char) {
         for i in 0..job.count_of(list) {
-            let entry = format!("{list}[{i}]");
-            let path = |key: &str| format!("{entry}.{key}");
-            let one = Unit::Item.id().to_owned();
-            let quantity = number(job, &path("quantity"));
+            let path = |key: &str| format!("{list}[{i}].{key}");
             let unit = job.text(&path("unit"));
-            let stated = job.flag(&path("stated"));
             let key = if job.has(&path("amount")) { "amount" } else { "rate" };
-            let asks = Asks::Rate(quantity.filter(|_| key == "rate").unwrap_or(Decimal::ONE));
-            self.rows.push(FormRow {
-                id: format!("{letter}/{}", i + 1),
-                reference: format!("{letter}{}", i + 1),
-                letter,
-                words: job.text(&path("title")).to_owned(),
-                unit: if unit.is_empty() || key == "amount" { one } else { unit.to_owned() },
-                asks,
-                stated: number(job, &path(key)).filter(|_| stated),
-            });
+            let quantity = number(job, &path("quantity")).filter(|_| key == "rate");
+            let unit = if unit.is_empty() || key == "amount" { Unit::Item.id() } else { unit };
+            let stated = number(job, &path(key)).filter(|_| job.flag(&path("stated")));
+            let id = format!("{letter}/{}", i + 1);
+            self.push(letter, id, job.text(&path("title")), unit, quantity.unwrap_or(Decimal::ONE), stated);
         }
-        self.section(letter, title);
+    }
+
+    /// Prime-cost and provisional sums, which are told to every bidder; profit and attendance are theirs unless stated.
+    fn sums(&mut self, job: &Job) {
+        let say = |key, title: &str| Phrase::with(key, &[title]).to_string();
+        for i in 0..job.count_of("prime_cost") {
+            let path = |key: &str| format!("prime_cost[{i}].{key}");
+            let (title, amount) = (job.text(&path("title")), number(job, &path("amount")).unwrap_or_default());
+            let (id, words) = (format!("{PROVISIONAL}/prime-cost/{}", i + 1), say("side-prime-cost", title));
+            self.push(PROVISIONAL, id.clone(), &words, Unit::Item.id(), Decimal::ONE, Some(amount));
+            let Some(percent) = number(job, &path("percent")) else { continue };
+            // So many times one per cent of the sum.
+            let each = decimal::product(amount, Decimal::new(1, 2)).unwrap_or_default();
+            let stated = Some(percent).filter(|_| job.flag(&path("stated")));
+            self.push(PROVISIONAL, format!("{id}/on"), &say("side-attendance", title), "%", each, stated);
+        }
+        for i in 0..job.count_of("provisional_sum") {
+            let path = |key: &str| format!("provisional_sum[{i}].{key}");
+            let key = if job.flag(&path("defined")) { "side-sum-defined" } else { "side-sum-undefined" };
+            let (id, amount) = (format!("{PROVISIONAL}/sum/{}", i + 1), number(job, &path("amount")));
+            let words = say(key, job.text(&path("title")));
+            self.push(PROVISIONAL, id, &words, Unit::Item.id(), Decimal::ONE, amount);
+        }
+    }
+
+    fn push(
+        &mut self,
+        letter: char,
+        id: String,
+        words: &str,
+        unit: &str,
+        quantity: Decimal,
+        stated: Option<Decimal>,
+    ) {
+        let reference = format!("{letter}{}", self.rows_of(letter).count() + 1);
+        let (words, unit) = (words.to_owned(), unit.to_owned());
+        self.rows.push(FormRow { id, reference, letter, words, unit, asks: Asks::Rate(quantity), stated });
     }
 
     fn additions(&mut self, job: &Job, on: Vec<AddedOn>) {
@@ -290,8 +321,5 @@ pub fn head_mark(form: &Form) -> String {
 /// A number of the job file as a decimal.
 fn number(job: &Job, path: &str) -> Option<Decimal> {
     let value = job.number(path)?;
-    (0..=12).find_map(|p| {
-        tankwright_quantities::decimal::rounded(value, p)
-            .filter(|d| tankwright_quantities::decimal::ratio(*d) == value)
-    })
+    (0..=12).find_map(|p| decimal::rounded(value, p).filter(|d| decimal::ratio(*d) == value))
 }

@@ -25,6 +25,12 @@ pub(super) static FIELDS: &[Field] = &[
         "in a bill that others price: the amount or rate is told to them and theirs; left out, they price it",
     ),
     Field::value(
+        "prime_cost[].stated",
+        Kind::Flag,
+        Fallback::Nothing,
+        "in a bill that others price: the percentage for profit and attendance is told to them; left out, they fill it in",
+    ),
+    Field::value(
         "additions.list[].stated",
         Kind::Flag,
         Fallback::Nothing,
