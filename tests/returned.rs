@@ -184,7 +184,10 @@ fn prime_cost_and_provisional_sums_are_told_and_their_percentage_is_asked() {
     for (row, ours) in rows.iter().zip(&e.bill.provisional) {
         assert_eq!(row.words, ours.title);
         let (sum, percent) = (row.stated == Some(ours.amount), row.unit == "%" && row.stated.is_none());
-        assert!(row.id.starts_with("Q/prime-cost/") && (sum || percent) || !row.id.contains("prime-cost"), "{row:?}");
+        assert!(
+            row.id.starts_with("Q/prime-cost/") && (sum || percent) || !row.id.contains("prime-cost"),
+            "{row:?}"
+        );
     }
     assert!(rows.iter().any(|r| r.unit == "%") && rows.iter().any(|r| r.stated.is_some()));
 }

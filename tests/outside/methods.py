@@ -34,7 +34,7 @@ class Method:
 F = Fraction
 METHODS = {
     "exact": Method(step=F(1, 10000), slab=F(1, 10000), place=F(1, 10**12), steel=F(1, 10**12), walls="m3"),
-    "east-africa": Method(slab=5 * MM, edges=(150, 250, 500, 1000), bands=("1.5", "3", "4.5")),
+    "east-africa": Method(slab=5 * MM, bands=("1.5", "3", "4.5")),
     "is-1200": Method(slab=5 * MM, walls="m3", thin=F(115), bands=("1.5", "3", "4.5"), cover=(F("0.1"), "m2"),
                       forms=F("0.4"), masonry=F("0.1"), anywhere=True),
     "smm7": Method(place=F(1), least=F(1), steel=F(10), by_row=True, edges=(250, 500, 1000), greatest=True,

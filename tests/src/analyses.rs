@@ -52,7 +52,8 @@ pub fn worked(given: Given<'_>) -> Result<Worked, Vec<Lacking>> {
         [works::Unit::M3, works::Unit::M2, works::Unit::Kg].into_iter().find(|u| u.id() == unit).unwrap();
     let made = Made::default();
     let mut outline =
-        Outline::of(&job, &stock, Piece { work, spec, made: &made, stage: Stage::Base, unit }).unwrap();
+        Outline::of(&job, &stock, Piece { work, spec, made: &made, stage: Stage::Base, unit, width: None })
+            .unwrap();
     if let Some((per, unit)) = given.per {
         (outline.per, outline.unit) = (d(per), unit.to_owned());
     }

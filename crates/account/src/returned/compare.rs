@@ -149,7 +149,11 @@ fn own_rates(form: &Form, e: &Estimate) -> Rates {
     let of = |row: &super::form::FormRow| {
         let side = |rows: &[tankwright_quantities::bill::SideRow]| {
             let row = rows.get(nth(row)?)?;
-            Some(row.worked.as_ref().map_or(row.amount, |(unit, n, rate)| if unit == "%" { *n } else { *rate }))
+            Some(
+                row.worked
+                    .as_ref()
+                    .map_or(row.amount, |(unit, n, rate)| if unit == "%" { *n } else { *rate }),
+            )
         };
         let found = match row.letter {
             PRELIMINARIES => side(&bill.preliminaries),

@@ -196,7 +196,8 @@ impl Form {
         let say = |key, title: &str| Phrase::with(key, &[title]).to_string();
         for i in 0..job.count_of("prime_cost") {
             let path = |key: &str| format!("prime_cost[{i}].{key}");
-            let (title, amount) = (job.text(&path("title")), number(job, &path("amount")).unwrap_or_default());
+            let (title, amount) =
+                (job.text(&path("title")), number(job, &path("amount")).unwrap_or_default());
             let (id, words) = (format!("{PROVISIONAL}/prime-cost/{}", i + 1), say("side-prime-cost", title));
             self.push(PROVISIONAL, id.clone(), &words, Unit::Item.id(), Decimal::ONE, Some(amount));
             let Some(percent) = number(job, &path("percent")) else { continue };

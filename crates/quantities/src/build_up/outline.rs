@@ -92,6 +92,8 @@ pub struct Piece<'a> {
     pub stage: Stage,
     /// Unit of the bill.
     pub unit: Unit,
+    /// Of faces billed in m: their mean width, metres.
+    pub width: Option<Ratio>,
 }
 
 /// Puts their build-ups to the rows of a bill; with a price list only to those whose work it does not know.
@@ -103,9 +105,10 @@ pub fn outlines(bill: &mut Bill, sheet: &Sheet, job: &Job, stock: &Stock, prices
         }
         let items: Vec<&Item> = row.items.iter().filter_map(|id| sheet.find(id)).collect();
         let Some(stage) = items.first().map(|i| i.stage) else { continue };
+        let width = if row.unit == Unit::M && row.work.unit == Unit::M2 { mean_width(&items) } else { None };
         let mut outlines = items.iter().filter_map(|item| {
             let (work, spec, unit) = (row.work, row.spec.as_str(), row.unit);
-            Outline::of(job, stock, Piece { work, spec, made: &item.made, stage, unit })
+            Outline::of(job, stock, Piece { work, spec, made: &item.made, stage, unit, width })
         });
         row.outline = outlines.next().map(|first| {
             let mixed = outlines.any(|other| other != first);
@@ -114,14 +117,22 @@ pub fn outlines(bill: &mut Bill, sheet: &Sheet, job: &Job, stock: &Stock, prices
     }
 }
 
+/// Area over length of faces that are billed in m.
+fn mean_width(items: &[&Item]) -> Option<Ratio> {
+    let lines = || items.iter().flat_map(|i| &i.lines);
+    let length: Ratio = lines().map(|l| l.exact / l.per).sum();
+    (length.signum() > 0).then(|| lines().map(|l| l.exact).sum::<Ratio>() / length)
+}
+
 impl Outline {
     /// The build-up of a piece of work; nothing where the data have none for it.
     #[must_use]
     pub fn of(job: &Job, stock: &Stock, piece: Piece<'_>) -> Option<Self> {
         let Piece { work, spec, made, unit, .. } = piece;
-        let found = stock.build_up(work.id, spec, unit.id(), work.made_of == MadeOf::Masonry)?;
+        let turns = work.made_of == MadeOf::Masonry || piece.width.is_some();
+        let found = stock.build_up(work.id, spec, unit.id(), turns)?;
         let metre = Ratio::int(10_000);
-        let thick = made.thickness.as_ref().map(|len| len.value() / metre);
+        let thick = piece.width.or_else(|| made.thickness.as_ref().map(|len| len.value() / metre));
         let turned = Turned::of(found, unit.id(), thick)?;
         let mut lines = Vec::new();
         if found.recipe {
@@ -137,7 +148,7 @@ impl Outline {
     }
 }
 
-/// Constants for a cubic metre of wall turned to a square metre, or the other way.
+/// Constants for a cubic metre of wall turned to a square metre, or the other way; for a square metre of a face to a metre.
 struct Turned {
     by: Ratio,
     says: String,
@@ -150,9 +161,9 @@ impl Turned {
             return Some(same);
         }
         let thick = thick.filter(|t| !t.is_zero())?;
-        let metres = crate::decimal::plain(thick);
+        let metres = crate::decimal::rounded(thick, 6).map_or_else(String::new, |d| d.to_string());
         Some(match unit {
-            "m2" => Self { by: thick, says: format!(" x {metres}") },
+            "m" | "m2" => Self { by: thick, says: format!(" x {metres}") },
             _ => Self { by: Ratio::ONE / thick, says: format!(" / {metres}") },
         })
     }
@@ -160,7 +171,7 @@ impl Turned {
 
 /// An item of so much of a piece of work, for the materials room.
 fn item(piece: Piece<'_>, own: Ratio) -> Option<Item> {
-    let Piece { work, spec, made, stage, unit } = piece;
+    let Piece { work, spec, made, stage, unit, .. } = piece;
     let net = net(own)?;
     let id = if spec.is_empty() { work.id.to_owned() } else { format!("{}/{spec}", work.id) };
     Some(Item {

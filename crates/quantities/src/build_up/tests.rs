@@ -221,7 +221,14 @@ fn wall(unit: Unit, spec: &str) -> Option<Outline> {
         thickness: Some(tankwright_geometry::Len::fixed(2_200)),
         ..Makings::NOTHING
     };
-    let piece = Piece { work: &masonry::BRICKWORK_WALL, spec, made: &made, stage: Stage::WallsLower, unit };
+    let piece = Piece {
+        work: &masonry::BRICKWORK_WALL,
+        spec,
+        made: &made,
+        stage: Stage::WallsLower,
+        unit,
+        width: None,
+    };
     Outline::of(&job(&[]), &stock(), piece)
 }
 

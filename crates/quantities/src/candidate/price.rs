@@ -114,6 +114,8 @@ impl<'a> Tariff<'a> {
                 made: &spec.made,
                 stage: head.stage,
                 unit: head.unit,
+                // A rate built for faces in m hangs on their width, which may vary: such rows are priced whole.
+                width: None,
             };
             let row = if billed { Some(self.row(piece(), &spec.wording, job, stock)) } else { None };
             // Words may change where the specification does not: the thickness of a cover. Then it is another row.

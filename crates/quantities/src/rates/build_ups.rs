@@ -65,10 +65,14 @@ pub struct BuildUps {
 
 impl Stock {
     /// The build-up of a work with its specification: the most specific code, then the unit asked for before another
-    /// that the thickness of a wall turns into it.
+    /// that the thickness of a wall, or the width of a face billed in m, turns into it.
     #[must_use]
-    pub fn build_up(&self, work: &str, spec: &str, unit: &str, wall: bool) -> Option<&BuildUp> {
-        let units = if wall { ["m3", "m2"] } else { [unit, unit] };
+    pub fn build_up(&self, work: &str, spec: &str, unit: &str, turns: bool) -> Option<&BuildUp> {
+        let units = match (turns, unit) {
+            (false, _) => [unit, unit],
+            (true, "m") => ["m2", "m2"],
+            (true, _) => ["m3", "m2"],
+        };
         let of =
             |code: &str, unit: &str| self.build_ups.all.iter().find(|b| b.code == code && b.unit == unit);
         candidates(work, spec).iter().find_map(|code| {
