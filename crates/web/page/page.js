@@ -328,12 +328,19 @@ async function download(paper) {
   } catch (e) { gone(e.message); }
 }
 
+// Some browsers lose a file that is handed over within a few dozen ms of the one before: they are kept apart.
+const APART = 300;
+let nextFile = 0;
 function keepFile(name, blob) {
   const a = h('a', { href: URL.createObjectURL(blob), download: name });
-  document.body.append(a);
-  a.click();
-  a.remove();
-  setTimeout(() => URL.revokeObjectURL(a.href), 5000);
+  const at = Math.max(Date.now(), nextFile);
+  nextFile = at + APART;
+  setTimeout(() => {
+    document.body.append(a);
+    a.click();
+    a.remove();
+    setTimeout(() => URL.revokeObjectURL(a.href), 5000);
+  }, at - Date.now());
 }
 
 async function compare() {
