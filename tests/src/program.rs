@@ -75,6 +75,14 @@ impl Files for At {
         Err(closed())
     }
 
+    fn append(&self, _: &Path, _: &[u8]) -> io::Result<()> {
+        Err(closed())
+    }
+
+    fn folders(&self, folder: &Path) -> io::Result<Vec<String>> {
+        Disk.folders(&self.0.join(folder))
+    }
+
     fn remove(&self, _: &Path) -> io::Result<()> {
         Err(closed())
     }

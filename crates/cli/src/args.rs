@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands::batch::given::{self as batch, Batch};
 use crate::commands::bill::given::{self as bill, Bill};
 #[cfg(feature = "papers")]
 use crate::commands::cards::given::{self as cards, Cards};
@@ -41,6 +42,9 @@ pub(crate) enum Command {
     /// The main job: workbook, orders, stage cards and calendar into a folder, and a summary of one screen
     #[command(after_help = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out")]
     Estimate(Estimate),
+    /// Many jobs: a folder of job files, or a CSV with a row a site; results as CSV
+    #[command(after_help = batch::HELP)]
+    Batch(Batch),
     /// Dimension sheets, decisions and balances
     #[command(after_help = "Examples:\n  tankwright takeoff job.toml --format csv > takeoff.csv\n  \
         tankwright takeoff job.toml --profile smm7 --against is-1200")]

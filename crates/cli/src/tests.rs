@@ -359,7 +359,13 @@ impl Files for Mad {
     fn keep(&self, _: &Path, _: &Path) -> io::Result<()> {
         Err(ErrorKind::Other.into())
     }
+    fn append(&self, _: &Path, _: &[u8]) -> io::Result<()> {
+        Err(ErrorKind::Other.into())
+    }
     fn remove(&self, _: &Path) -> io::Result<()> {
+        Err(ErrorKind::Other.into())
+    }
+    fn folders(&self, _: &Path) -> io::Result<Vec<String>> {
         Err(ErrorKind::Other.into())
     }
     fn make_folder(&self, _: &Path) -> io::Result<()> {

@@ -3,6 +3,7 @@
 
 pub mod against;
 pub mod analysis;
+pub mod batch;
 pub mod book;
 pub mod cells;
 pub mod cheapest;

@@ -1,6 +1,7 @@
 //! The verbs, one file each.
 
 mod bars;
+pub(crate) mod batch;
 pub(crate) mod bill;
 #[cfg(feature = "papers")]
 pub(crate) mod cards;
@@ -34,6 +35,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
     match command {
         Command::New(args) => new::run(args, cx),
         Command::Estimate(args) => estimate::run(args, cx),
+        Command::Batch(args) => batch::run(args, cx),
         Command::Takeoff(args) => takeoff::run(args, cx),
         Command::Bill(args) => bill::run(args, cx),
         Command::Materials(args) => materials::run(args, cx),

@@ -178,10 +178,15 @@ pub(crate) struct Out {
 
 impl Out {
     pub(crate) fn new(heads: &[&str]) -> Self {
-        let csv = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-        let mut out = Self { csv, columns: heads.len() };
+        let mut out = Self::rows(heads.len());
         out.row(heads.iter().map(|h| (*h).to_owned()));
         out
+    }
+
+    /// Rows without a head.
+    pub(crate) fn rows(columns: usize) -> Self {
+        let csv = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+        Self { csv, columns }
     }
 
     pub(crate) fn row(&mut self, cells: impl IntoIterator<Item = String>) {
