@@ -12,6 +12,7 @@ mod crosscheck;
 mod drawings;
 mod drawn;
 mod flotation;
+mod help;
 mod labour;
 mod lining;
 mod lists;

@@ -17,6 +17,7 @@ import dates
 import measured
 import papers
 import returned
+import schema
 import slab
 import supply
 import words as in_words
@@ -35,6 +36,7 @@ PARTS = {
     "cutting": "bars of random lists, against an arc-flow model solved by highspy",
     "returned": "bills to be priced, filled in by openpyxl and worked out by LibreOffice, read as our own bill",
     "papers": "offers and cards, read by poppler: text in order, faces embedded, pages counted",
+    "schema": "the JSON Schema of the job file, by jsonschema: samples taken, refused samples as their codes say",
     "slab": "covers in bending, against beams of finite elements and cracked sections of concreteproperties",
 }
 
@@ -60,6 +62,7 @@ def main():
         "cutting": lambda room: cutting.run(program, tally, room),
         "returned": lambda room: returned.run(program, tally, room, asked.office),
         "papers": lambda room: papers.run(program, tally, room),
+        "schema": lambda room: schema.run(program, tally, room),
         "slab": lambda room: slab.run(program, tally, room),
     }
     for part in asked.only.split(","):

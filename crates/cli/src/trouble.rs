@@ -52,6 +52,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("U085", "a value of a list of sites that cannot be set as the base job is written"),
     ("U086", "a batch that was stopped, neither resumed nor begun anew"),
     ("U087", "a batch to be resumed that is asked something else"),
+    ("U088", "a manual page of a command that is not there"),
     ("R090", "no built-in price list of that name"),
     ("R091", "a price is asked for and no price list is named"),
     ("R063", "two lists of different currencies are compared"),

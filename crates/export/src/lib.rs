@@ -21,6 +21,7 @@ mod pages;
 mod paper;
 pub mod payments;
 pub mod returned;
+pub mod schema;
 pub mod size;
 mod sizes;
 pub mod page {

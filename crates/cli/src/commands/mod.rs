@@ -20,8 +20,10 @@ pub(crate) mod payments;
 pub(crate) mod rates;
 pub(crate) mod returned;
 mod rules;
+pub(crate) mod schema;
 #[cfg(feature = "web")]
 pub(crate) mod serve;
+pub(crate) mod shells;
 mod size;
 mod store;
 pub(crate) mod takeoff;
@@ -58,6 +60,9 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Rules(args) => rules::run(args, cx),
         #[cfg(feature = "web")]
         Command::Serve(args) => serve::run(args, cx),
+        Command::Completions(args) => shells::completions(args, cx),
+        Command::Man(args) => shells::man(args, cx),
+        Command::Schema => schema::run(cx),
         Command::Rates(args) => rates::run(args, cx),
     }
 }

@@ -105,7 +105,7 @@ mod tests {
             let work = |n: usize| {
                 ahead.fetch_max(n.saturating_sub(taken.load(Ordering::SeqCst)), Ordering::SeqCst);
                 // The first of every ten takes longest.
-                std::thread::sleep(Duration::from_micros(if n % 10 == 0 { 900 } else { 10 }));
+                std::thread::sleep(Duration::from_micros(if n.is_multiple_of(10) { 900 } else { 10 }));
                 n * n
             };
             let take = |n, square| {

@@ -96,7 +96,7 @@ fn a_batch_that_was_stopped_goes_on() {
         let files = disk();
         let rows = results[..at].matches("\r\n").count();
         let said = messages.find(&format!("=== {}", rows + 2)).unwrap_or(messages.len());
-        files.put("out/results.csv", results[..at].as_bytes());
+        files.put("out/results.csv", &results.as_bytes()[..at]);
         files.put("out/messages.txt", &messages.as_bytes()[..said.min(messages.len())]);
         files.put("out/unfinished.txt", state.as_bytes());
         files.put("out/workbooks/.3-Valley.xlsx.new0", b"half");
