@@ -144,9 +144,9 @@ fn every_example_of_every_help_runs() {
 
 /// Runs a tool over a text, where this machine has it.
 fn tool(name: &str, args: &[&str], text: &str) -> Option<(bool, String)> {
-    let child =
-        Command::new(name).args(args).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
-    let mut child = child.spawn().ok()?;
+    let mut command = Command::new(name);
+    command.args(args).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    let mut child = command.spawn().ok()?;
     let mut input = child.stdin.take()?;
     let text = text.to_owned();
     let writer = std::thread::spawn(move || input.write_all(text.as_bytes()));
