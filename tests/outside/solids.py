@@ -27,6 +27,7 @@ CUBIC, SQUARE = 1e-9, 1e-6
 TOLERANCE = {CUBIC: 1e-10, SQUARE: 1e-8}
 FACES = ("formwork", "plaster", "screed", "cement-paste", "damp-proof", "termite", "earthwork-support", "over-break",
          "bottom-trim", "polythene-sheet", "drain-sheet")
+EARTH = ("dug_actual", "put_back", "carted_bank")  # of the paper's earth
 # Works of which a mesh has no volume and no face.
 NO_SOLID = {
     "bars": "kg of bars, see part goods",
@@ -51,7 +52,15 @@ def mesh(job, ranks=RANKS):
     found = tank.volumes() | tank.faces()
     for key, value in Round(tank).found.items():
         found[key] = found.get(key, 0.0) + value
-    return {key: value * scale(key) for key, value in found.items()}
+    found = {key: value * scale(key) for key, value in found.items()}
+    return found | earth(totals(found), tank.over_dug() * CUBIC)
+
+
+def earth(found, over_dug):
+    """All that is dug, over-break too; what goes back, and what is carted away as it lay."""
+    dug = sum(size for key, size in found.items() if key.startswith("excavation") and key == work_of(key)) + over_dug
+    back = found["backfill"] + found.get("soil-cover", 0.0)
+    return dict(zip(EARTH, (dug, back, dug - back)))
 
 
 def mesh_of(path):
@@ -76,7 +85,7 @@ def booked(paper):
         size = Fraction(item["quantity"]) + sum(Fraction(d["size"]) for d in item["decisions"])
         for key in (work, f"{work}@{item['stage']}", f"{work}/{spec}"):
             found[key] += size
-    return found
+    return found | {key: Fraction(paper["earth"][key]) for key in EARTH}
 
 
 def totals(found):
@@ -112,7 +121,7 @@ def one(ours, paper, met, largest):
     if wrong:
         raise Wrong("\n  ".join(f"{key}: {theirs:.9f} against {size:.9f} of the mesh" for key, theirs, size in wrong[:8]))
     for work in map(work_of, ours):
-        met[work] += 0
+        met[work] += work in EARTH
     for item in paper["items"] + paper["voids"]:
         met[item["work"]] += 1
     for unit, size in apart.items():

@@ -215,6 +215,10 @@ class Tank:
 
     # What is measured of it, in mm
 
+    def over_dug(self):
+        """Beyond the net faces of a tight pit, from its bottom to ground."""
+        return 0.0 if self.open else upright(self.sides) * float(self.size("pit.over_break"))
+
     def unclaimed(self):
         """Room of the outer plan from the dig bottom to the top of the cover that no part has."""
         return (self.on_floor(self.plan(), self.layer[3], self.top) - self.taken).volume()
