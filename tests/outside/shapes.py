@@ -53,8 +53,9 @@ def sloping(along, bottoms, tops, wide):
 
 
 def frustum(bottom_plan, bottom, top_plan, top):
-    return sound(Manifold.hull_points(np.array([(float(x), float(y), float(z)) for plan, z in ((bottom_plan, bottom), (top_plan, top))
-                                                for x in plan[:2] for y in plan[2:]])))
+    corners = [(float(x), float(y), float(z)) for plan, z in ((bottom_plan, bottom), (top_plan, top))
+               for x in plan[:2] for y in plan[2:]]
+    return sound(Manifold.hull_points(np.array(corners)))
 
 
 def disc(diameter, bottom, top):

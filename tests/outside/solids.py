@@ -151,7 +151,8 @@ def run(program, tally, folder, count):
                 figures += tally.check(f"{name}: meshes", lambda: one(ours.result(), paper, met, largest)) or 0
     tally.check("random jobs measured", enough, measured, len(SAMPLES) + count)
     print(f"  {measured} jobs, {refused} refused; {figures} figures of {len(met) - len(NO_SOLID)} works; furthest apart "
-          f"{largest[CUBIC]:.1e} m3, {largest[SQUARE]:.1e} m2; allowed, for 64-bit coordinates, {TOLERANCE[CUBIC]:.0e} and {TOLERANCE[SQUARE]:.0e}")
+          f"{largest[CUBIC]:.1e} m3, {largest[SQUARE]:.1e} m2; allowed, for 64-bit coordinates, "
+          f"{TOLERANCE[CUBIC]:.0e} and {TOLERANCE[SQUARE]:.0e}")
     print(f"  circles are polygons of {SIDES} sides and the same area; upright faces round them divided by {CHORD:.9f}, exact")
     for work, why in DEFINED.items():
         print(f"  as defined: {work}: {why}")
@@ -191,11 +192,15 @@ def planted(program, tally):
     """The comparison can fail: errors in the meshes, a wrong figure, a work left out, a work that nobody knows."""
     jobs = {name: tomllib.loads((ROOT / sample(name)).read_text(encoding="utf-8")) for name in SAMPLES}
     papers = {name: program.json("takeoff", sample(name), "--profile", "exact") for name in SAMPLES}
-    solids_planted.run(tally, lambda name, job, ranks: {work_of(key) for key, _, _ in differences(mesh(job, ranks), papers[name])[0]}, jobs)
+
+    def differ(name, job, ranks):
+        return {work_of(key) for key, _, _ in differences(mesh(job, ranks), papers[name])[0]}
+    solids_planted.run(tally, differ, jobs)
     paper = papers["rest-house"]
     ours = mesh(jobs["rest-house"])
     item = next(item for item in paper["items"] if item["work"] == "brickwork-wall")
-    for what, items in (("a figure a fifth of a cubic mm off", [item | {"quantity": str(Decimal(item["quantity"]) + Decimal("2e-10"))}]),
+    off = item | {"quantity": str(Decimal(item["quantity"]) + Decimal("2e-10"))}
+    for what, items in (("a figure a fifth of a cubic mm off", [off]),
                         ("a work left out", []), ("a work that nobody knows", [item, item | {"work": "brickwork-tower"}])):
         spoiled = paper | {"items": [i for i in paper["items"] if i is not item] + items}
         wrong, unknown, _ = differences(ours, spoiled)

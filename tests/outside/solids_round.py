@@ -121,36 +121,36 @@ class Round:
             return r.table("soak_pit." + part) is not None
         wide, deep, fill = get("soak_pit.diameter"), get("soak_pit.depth"), get("soak_pit.fill_depth")
         dug, nothing = disc(wide, 0, deep), Manifold()
-        thick, soil = (get("soak_pit.cover.thickness"), get("soak_pit.cover.soil")) if has("cover") else (Fraction(0), deep - fill)
-        ring = foot = dry = mortared = slab = packing = nothing
-        clear, under = wide, wide
-        top = deep - soil - thick if has("cover") else fill
+        ring = foot = dry = packing = slab = hole = nothing
+        clear, thick, top = wide, Fraction(0), fill
+        if has("cover"):
+            thick = get("soak_pit.cover.thickness")
+            top = deep - get("soak_pit.cover.soil") - thick
         if has("lining"):
             out = wide - 2 * get("soak_pit.lining.packing")
-            clear = under = out - 2 * get("soak_pit.lining.thickness")
+            clear = out - 2 * get("soak_pit.lining.thickness")
             inlet = deep - (get("soak_pit.invert") if has("invert") else self.ends("outlet")[1])
             foot = self.foot(wide, out, clear)
             ring = tube(out, clear, 0, top) - foot
             dry = ring ^ disc(wide, 0, inlet)
-            mortared = ring - dry
             packing = disc(wide, 0, inlet) - disc(out, 0, deep) - foot
         if has("cover"):
             a, b = map(length, r.table("soak_pit.cover.manhole") or (0, 0))
-            hole = box((-a / 2, a / 2, -b / 2, b / 2), top, top + thick) if a and b else nothing
+            if a and b:
+                hole = box((-a / 2, a / 2, -b / 2, b / 2), top, top + thick)
             slab = disc(wide, top, top + thick) - hole
             self.add("formwork-soak-cover", over(slab, disc(clear, 0, top)), count)
             self.add("formwork-soak-manhole", beside(slab, hole), count)
         stone = disc(clear, 0, fill) - foot if fill else nothing
         room = disc(clear, 0, top) - foot if top else nothing  # inside the ring, with stone or without
-        put_back = dug - join((ring, foot, slab, packing, room)) if not has("cover") else \
-            dug - join((ring, foot, slab, packing, room, hole))
+        soil = dug - join((ring, foot, slab, packing, room, hole))
         for key, size in (("excavation-soak-pit", dug), ("brickwork-soak-pit", ring), ("brickwork-soak-pit/dry", dry),
-                          ("brickwork-soak-pit/mortar", mortared), ("concrete-soak-foot", foot), ("concrete-soak-cover", slab),
-                          ("soak-fill/packing", packing), ("soak-fill/", stone), ("soil-cover/", put_back),
-                          ("disposal@soak-pit", dug - put_back)):
+                          ("brickwork-soak-pit/mortar", ring - dry), ("concrete-soak-foot", foot), ("concrete-soak-cover", slab),
+                          ("soak-fill/packing", packing), ("soak-fill/", stone), ("soil-cover/", soil),
+                          ("disposal@soak-pit", dug - soil)):
             self.add(key, size.volume(), count)
         if r.raw("soak_pit.sheet"):
-            self.add("polythene-sheet", underside(disc(under if has("cover") else wide, 0, 1)), count)
+            self.add("polythene-sheet", underside(disc(clear if has("cover") else wide, 0, 1)), count)
         if (r.table("soak_pit.support") or r.raw("ground.support")) != "none":
             self.add("earthwork-support@soak-pit", upright(dug) / CHORD, count)
         if has("lining.foot"):

@@ -60,7 +60,8 @@ class Tank:
         self.layer = [-sum(layers[:n]) for n in range(4)]  # from the floor to the dig bottom
         self.beyond = size("base.projection")
         self.room_round = size("pit.working_space") if self.open else Fraction(0)
-        self.rings = sorted((self.bed + length(ring["above_floor"]), length(ring["depth"])) for ring in self.r.table("tank.ring_beams") or [])
+        self.rings = sorted((self.bed + length(ring["above_floor"]), length(ring["depth"]))
+                            for ring in self.r.table("tank.ring_beams") or [])
         self.columns = None
         if self.given("tank.columns"):
             own = raw("tank.columns.size")
@@ -230,26 +231,29 @@ class Tank:
                   "disposal@dig": (self.pit ^ self.taken).volume() + self.pockets.volume()}
         if self.open:
             round_it = (self.pit - self.net).volume()
-            found |= {"excavation-pit/net": self.net.volume(), "excavation-pit/working-space": round_it, "backfill/working-space": round_it}
+            found |= {"excavation-pit/net": self.net.volume(), "excavation-pit/working-space": round_it,
+                      "backfill/working-space": round_it}
         return found
 
     def lifts(self):
-        """Works in two stages or three: below the lowest ring beam, in its depth, above it."""
+        """Stages and levels of what goes up in lifts: below the lowest ring beam, in its depth, above it."""
         if not self.rings:
-            return [("walls-lower", None, None)] * 2
+            return [("walls-lower", None, None)]
         low, deep = self.rings[0]
-        return [("walls-lower", None, low), ("ring-beam", low, low + deep), ("walls-upper", low + deep, None), ("walls-upper", low, None)]
+        return [("walls-lower", None, low), ("ring-beam", low, low + deep), ("walls-upper", low + deep, None)]
 
     def by_stage(self):
-        """Volumes and forms of what goes up in lifts; masonry has no lift beside the ring beam, a partition has."""
+        """Volumes and forms by lifts; a partition goes on beside the ring beam as in the lift above."""
         found, deep = {}, self.bed - self.fall - FAR
-        for n, (stage, low, high) in enumerate(self.lifts()[:3] if self.rings else self.lifts()[:1]):
+        for stage, low, high in self.lifts():
             cut = box(self.plan(FAR), deep if low is None else low, self.top + FAR if high is None else high)
-            for name in ("column", "wall", "ring-beam"):
-                self.add(found, f"{WORKS[name]}@{stage}", (self.part[name] ^ cut).volume())
-            self.add(found, f"{WORKS['partition']}@{stage if n == 0 else 'walls-upper'}", (self.part["partition"] ^ cut).volume())
-            for name in ("column", "ring-beam"):
-                self.add(found, f"formwork-{name}@{stage}", self.formed(self.part[name] ^ cut))
+            for name in ("column", "ring-beam", "wall", "partition"):
+                piece, when = self.part[name] ^ cut, stage
+                if name == "partition" and low is not None:
+                    when = "walls-upper"
+                self.add(found, f"{WORKS[name]}@{when}", piece.volume())
+                if name in ("column", "ring-beam"):
+                    self.add(found, f"formwork-{name}@{when}", self.formed(piece))
         return found
 
     @staticmethod
