@@ -1,7 +1,8 @@
 #!/usr/bin/env python3
 """Checks from outside: no code in common with the program. Ends with `N passed, 0 failed`.
 
-    run.py --program target/debug/tankwright [--jobs 150] [--goods 40] [--office soffice] [--only measured,words] [--at-once 2]
+    run.py --program target/debug/tankwright [--jobs 150] [--solids 200] [--goods 40] [--office soffice]
+           [--only measured,words] [--at-once 2]
 """
 import argparse
 import concurrent.futures
@@ -22,6 +23,7 @@ import measured
 import papers
 import returned
 import slab
+import solids
 import supply
 import words as in_words
 import workbook
@@ -29,6 +31,7 @@ from program import Program, Tally
 
 PARTS = {
     "measured": "quantities against the second model, lines and balances, in every profile",
+    "solids": "volumes and exposed faces against meshes joined and cut by manifold3d",
     "workbook": "workbooks recalculated in LibreOffice, every stored result spoiled first",
     "changed": "inputs and rates changed in the workbook, against the program's figures for the changed job",
     "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",
@@ -47,6 +50,7 @@ def works(asked, program, tally):
     """What each part runs, given a room of its own."""
     return {
         "measured": lambda room: measured.run(program, tally, room, asked.jobs),
+        "solids": lambda room: solids.run(program, tally, room, asked.solids),
         "workbook": lambda room: workbook.run(program, tally, room, asked.office),
         "changed": lambda room: changed.run(program, tally, room, asked.office),
         "any": lambda room: any_change.run(program, tally, room, asked.office),
@@ -75,6 +79,7 @@ def main():
     words = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     words.add_argument("--program", required=True, help="the binary to check")
     words.add_argument("--jobs", type=int, default=150, help="number of random jobs to measure (150)")
+    words.add_argument("--solids", type=int, default=200, help="number of random jobs to build as meshes (200)")
     words.add_argument("--goods", type=int, default=40, help="number of random jobs for bars and goods (40)")
     words.add_argument("--office", default="soffice", help="LibreOffice's command")
     words.add_argument("--only", default=",".join(PARTS), help="parts to run: " + ", ".join(PARTS))
