@@ -10,6 +10,7 @@ mod cheapest;
 mod checked;
 mod crosscheck;
 mod drawings;
+mod drawings_parts;
 mod drawn;
 mod flotation;
 mod labour;

@@ -6,7 +6,7 @@ mod notes;
 
 pub(crate) use block::{Head, finish};
 pub(crate) use chain::{Along, PITCH, chain, mm};
-pub(crate) use notes::{Callout, Words, list, list_height};
+pub(crate) use notes::{Callout, Words, callouts, in_order, list, list_height};
 
 use crate::paper::{Paper, Point, Rect};
 
@@ -29,7 +29,11 @@ pub(crate) fn sheet() -> Paper {
 
 /// What must be said on a sheet, between drawing and legend.
 pub(crate) fn caution(paper: &mut Paper, key: &str) {
-    let words = tankwright_quantities::words::look_up(key);
+    say(paper, tankwright_quantities::words::look_up(key));
+}
+
+/// The same in words that are made up.
+pub(crate) fn say(paper: &mut Paper, words: &str) {
     paper.text(crate::paper::Text::note([FRAME.0[0] + 400, CAUTION], words, crate::paper::Anchor::Start));
 }
 

@@ -69,7 +69,7 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
     let mut left = earth.0[0] - 650;
     for levels in columns(&cells) {
         let stops: Vec<_> = levels.iter().map(|z| (placing.point([0, *z])[1], *z)).collect();
-        says.push(spoken("draw-alt-up", &chain(&mut paper, Along::Up, left, &stops)));
+        says.push(spoken("draw-alt-down", &chain(&mut paper, Along::Up, left, &stops)));
         left -= PITCH;
     }
     named(&mut paper, [i64::midpoint(a[0], b[0]), line - 150], "draw-section-at", placing.scale);

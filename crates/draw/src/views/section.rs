@@ -262,7 +262,7 @@ impl Section<'_> {
                 continue;
             }
             let found = chain(paper, Along::Up, line, &stops.iter().map(|b| up(*b)).collect::<Vec<_>>());
-            says.push(spoken("draw-alt-up", &found));
+            says.push(spoken("draw-alt-down", &found));
             line -= PITCH;
             before = stops;
         }
