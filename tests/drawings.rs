@@ -8,7 +8,7 @@ use tankwright_draw::{Drawing, drawings};
 use tankwright_quantities::estimate::Estimate;
 use tankwright_tests::program::root;
 use tankwright_tests::random::{Wish, job};
-use tankwright_tests::svg::{Element, clashes, elements, hundredths, outlines, twice_area};
+use tankwright_tests::svg::{Element, clashes, crossed, elements, hundredths, outlines, twice_area};
 use tankwright_tests::{measured, net};
 
 pub(crate) const SAMPLES: [&str; 7] =
@@ -148,6 +148,8 @@ pub(crate) fn in_order(e: &Estimate, of: &str) {
         let all = elements(&d.svg).unwrap_or_else(|e| panic!("{of}: {}: {e}", d.id));
         let found = clashes(&all, &FRAME);
         assert!(found.is_empty(), "{of}: {}: {}", d.id, found.join("\n"));
+        let over = crossed(&all);
+        assert!(over.is_empty(), "{of}: {}: over thick lines: {}", d.id, over.join(", "));
         assert_eq!((d.width_mm, d.height_mm), (297, 210));
         // Nothing is drawn beyond the frame.
         for e in all.iter().filter(|e| e.name == "path" && !e.with.contains_key("fill")) {

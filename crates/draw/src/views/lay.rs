@@ -67,16 +67,23 @@ fn inspected<'a>(stops: &'a [Stop], all: &mut Vec<Placed<'a>>) {
     let after = all.iter().position(|p| p.stop.along != Along::In).unwrap_or(all.len());
     for i in (1..spaces).rev() {
         let Some(stop) = usize::try_from(i - 1).ok().and_then(|i| chambers.get(i)) else { continue };
-        let (middle, half) = (from + (to - from) * i / spaces, along(stop.plan) / 2);
+        let long = along(stop.plan);
+        // Without a length of pipe they stand before the tank; on a short one they are drawn no longer than it has room.
+        let (middle, half) = if from == to {
+            (from - (spaces - i) * 2 * long, long / 2)
+        } else {
+            (from + (to - from) * i / spaces, (long / 2).min((to - from) * 2 / (5 * spaces)))
+        };
         all.insert(after, Placed { stop, x: [middle - half, middle + half], y: vec![0], left_out: false });
     }
 }
 
-/// Of more than three equal things the first two and the last.
-fn fewer(all: &mut [Placed<'_>]) {
-    for one in all.iter_mut().filter(|p| p.y.len() > 3) {
-        if let [first, second, .., last] = one.y[..] {
-            one.y = vec![first, second, last];
+/// Of many equal things the first, the second where so many are kept, and the last.
+fn fewer(all: &mut [Placed<'_>], kept: usize) {
+    for one in all.iter_mut().filter(|p| p.y.len() > kept) {
+        if let Some(last) = one.y.pop() {
+            one.y.truncate(kept - 1);
+            one.y.push(last);
             one.left_out = true;
         }
     }
@@ -193,11 +200,14 @@ pub(super) fn laid(all: &mut [Placed<'_>], [left, top, right, bottom]: [i64; 4])
         scales.iter().map(|s| Map::of(all, *s, short)).find(|m| fits(m))
     };
     let map = first(all, &[50, 100, 200], false).or_else(|| first(all, &[50, 100], true));
-    let map = map.unwrap_or_else(|| {
-        fewer(all);
-        let found = first(all, &[50, 100, 200, 500], true);
-        found.unwrap_or_else(|| Map::of(all, 1_000, true))
-    });
+    let mut map = map;
+    for kept in [3, 2] {
+        if map.is_none() {
+            fewer(all, kept);
+            map = first(all, &[50, 100, 200], true);
+        }
+    }
+    let map = map.or_else(|| first(all, &[500], true)).unwrap_or_else(|| Map::of(all, 1_000, true));
     let [x, y] = map.axes;
     let spare = [right - left - x.long(), bottom - top - y.long()].map(|n| n.max(0) / 2);
     Map { scale: map.scale, axes: [x.moved(left + spare[0]), y.moved(top + spare[1])] }

@@ -109,7 +109,7 @@ impl One<'_> {
     /// The member, white so that its bars are read.
     fn member(&self, paper: &mut Paper, [u, v]: [Span; 2]) {
         let rect = Rect::of(self.placing.point([u[0], v[0]]), self.placing.point([u[1], v[1]]));
-        paper.area(vec![rect.corners()], Fill::White, Some(Pen::Cut), "member");
+        paper.area(vec![rect.corners().to_vec()], Fill::White, Some(Pen::Cut), "member");
     }
 
     /// Boards at the faces that are formed; the middle of the one farthest to the right.
@@ -144,7 +144,7 @@ impl One<'_> {
             let corner = |flat: i64, run: i64| if k == 0 { [flat, run] } else { [run, flat] };
             let (p, q) = (corner(flat, run[0]), corner(flat + side * BOARD, run[1]));
             let rect = Rect::of(self.placing.point(p), self.placing.point(q));
-            paper.area(vec![rect.corners()], Fill::White, Some(Pen::Thin), "board");
+            paper.area(vec![rect.corners().to_vec()], Fill::White, Some(Pen::Thin), "board");
             found.push([i64::midpoint(p[0], q[0]), i64::midpoint(p[1], q[1])]);
         }
         found.into_iter().max_by_key(|p| (p[0], p[1]))

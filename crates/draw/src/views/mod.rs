@@ -5,6 +5,7 @@ pub(crate) mod detail;
 pub(crate) mod dims;
 pub(crate) mod figure;
 pub(crate) mod forms;
+mod inside;
 mod lay;
 pub(crate) mod levels;
 mod member;

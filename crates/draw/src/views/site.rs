@@ -123,7 +123,7 @@ fn house(paper: &mut Paper, map: &Map, all: &[Placed<'_>]) {
     }
     let [x, y] = map.point([0, 0]);
     let wall = Rect([x - 250, y - 900, x, y + 900]);
-    paper.area(vec![wall.corners()], Fill::White, Some(Pen::Cut), "");
+    paper.area(vec![wall.corners().to_vec()], Fill::White, Some(Pen::Cut), "");
     let name = Text { turned: true, ..Text::note([x - 500, y], look_up("draw-to-house"), Anchor::Middle) };
     paper.text(name);
 }
@@ -171,7 +171,7 @@ fn thing(paper: &mut Paper, map: &Map, one: &Placed<'_>) {
             }
             Plan::Box([_, across]) => {
                 let rect = Rect::of(map.point([a, y - across / 2]), map.point([b, y + across / 2]));
-                paper.area(vec![rect.corners()], Fill::White, Some(Pen::Cut), "");
+                paper.area(vec![rect.corners().to_vec()], Fill::White, Some(Pen::Cut), "");
                 let half = (rect.0[3] - rect.0[1]) / 2 + 200;
                 for x in map.axes[0].breaks.iter().filter(|x| (rect.0[0]..rect.0[2]).contains(*x)) {
                     broken(paper, [*x, i64::midpoint(rect.0[1], rect.0[3])], [1, 0], half);
@@ -247,7 +247,7 @@ fn around(paper: &mut Paper, desk: Desk<'_>, map: &Map, all: &[Placed<'_>]) {
         let to = [at[0] + (i - first) * 160 - (many - 1) * 80, at[1]];
         paper.line(&[from, to], Pen::Thin);
         broken(paper, [i64::midpoint(from[0], to[0]), i64::midpoint(from[1], to[1])], [0, 1], 220);
-        paper.area(vec![rect.corners()], Fill::White, Some(Pen::Seen), "");
+        paper.area(vec![rect.corners().to_vec()], Fill::White, Some(Pen::Seen), "");
         let word = fitted(&what.to_string(), NOTE, BOX[0] - 200);
         paper.text(Text::note([from[0], rect.0[1] + 380], word, Anchor::Middle));
         paper.text(Text::note([from[0], rect.0[1] + 820], mm(*far), Anchor::Middle));
@@ -273,7 +273,8 @@ fn numbers(paper: &mut Paper, map: &Map, all: &[Placed<'_>], notes: &[Callout]) 
             let Rect([a, b, c, d]) =
                 Rect::of(map.point([one.x[0], y - half]), map.point([one.x[1], y + half]));
             let (x, middle) = (i64::midpoint(a, c), i64::midpoint(b, d));
-            if half > 0 && c - a > width(&text.text, NOTE) + 250 && d - b > 620 {
+            let whole = !map.axes[0].breaks.iter().any(|x| (a..c).contains(x));
+            if half > 0 && whole && c - a > width(&text.text, NOTE) + 250 && d - b > 620 {
                 paper.text(Text { at: [x, middle + 125], ..text.clone() });
             } else if half > 0 {
                 over.push((text.clone(), [x, b]));
@@ -285,8 +286,9 @@ fn numbers(paper: &mut Paper, map: &Map, all: &[Placed<'_>], notes: &[Callout]) 
         }
     }
     for (text, [x, top]) in over {
-        let places =
-            [-180, -600, -1_000].into_iter().flat_map(|up| [0, 350, -350].map(|a| [x + a, top + up]));
+        let places = [-180, -600, -1_000]
+            .into_iter()
+            .flat_map(|up| [0, 350, -350, 900, -900].map(|a| [x + a, top + up]));
         paper.try_text(text, places);
     }
 }
