@@ -159,7 +159,7 @@ fn thick(all: &[Element]) -> Vec<([i64; 2], [i64; 2])> {
     let mut lines = Vec::new();
     for e in all.iter().filter(|e| e.name == "path") {
         let class = e.with.get("class").map_or("", String::as_str);
-        if !class.split(' ').any(|c| ["cut", "ground", "bar", "sheet", "frame"].contains(&c)) {
+        if !class.split(' ').any(|c| ["cut", "ground", "sheet", "frame"].contains(&c)) {
             continue;
         }
         for outline in e.with.get("d").map(|d| outlines(d)).unwrap_or_default() {

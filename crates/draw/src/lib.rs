@@ -69,6 +69,7 @@ fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
         sheet,
         scale,
     };
+    sheet::note_defaults(&mut paper, &id, &estimate.defaults);
     sheet::finish(&mut paper, &head);
     let [width_mm, height_mm] = paper.size.map(|n| u32::try_from(n / 100).unwrap_or(0));
     let svg = svg::written(&paper, &title, &alt);

@@ -2,10 +2,12 @@
 
 mod block;
 mod chain;
+mod defaults;
 mod notes;
 
 pub(crate) use block::{Head, finish};
 pub(crate) use chain::{Along, PITCH, chain, mm};
+pub(crate) use defaults::note as note_defaults;
 pub(crate) use notes::{Callout, Words, callouts, in_order, list, list_height};
 
 use crate::paper::{Paper, Point, Rect};
@@ -17,7 +19,7 @@ pub(crate) const FRAME: Rect = Rect([1_000, 1_000, 28_700, 20_000]);
 /// Where the title block begins.
 pub(crate) const BLOCK: i64 = 18_000;
 /// Where the drawing lies, with its dimensions and notes.
-pub(crate) const FIELD: Rect = Rect([1_400, 1_300, 28_300, 16_250]);
+pub(crate) const FIELD: Rect = Rect([1_400, 1_550, 28_300, 16_250]);
 
 /// Scales that a rule has, and three for what is too long for them.
 pub const SCALES: [i64; 9] = [5, 10, 20, 25, 50, 100, 200, 500, 1_000];

@@ -160,16 +160,18 @@ impl Plan {
         let grown = |[low, high]: [[i64; 2]; 2], [x, y]: [[i64; 2]; 2]| {
             [[low[0].min(x[0]), low[1].min(y[0])], [high[0].max(x[1]), high[1].max(y[1])]]
         };
-        Self { dug: true, ..Self::within(tops.fold(bounds, grown), notes, rows) }
+        Self { dug: true, ..Self::within(tops.fold(bounds, grown), notes, rows, 0) }
     }
 
-    /// Of a slab alone.
-    pub(crate) fn alone<T: Copy + PartialEq>(cut: &Grid<Option<T>>, notes: Vec<Callout>, rows: i64) -> Self {
-        Self::within(cut.bounds(|c| c.is_some()).unwrap_or([[0, 0], [1, 1]]), notes, rows)
+    /// Of a slab alone, with so much room for a list under it.
+    pub(crate) fn alone<T: Copy + PartialEq>(cut: &Grid<Option<T>>, under: i64, rows: i64) -> Self {
+        Self::within(cut.bounds(|c| c.is_some()).unwrap_or([[0, 0], [1, 1]]), Vec::new(), rows, under)
     }
 
-    fn within([low, high]: [[i64; 2]; 2], notes: Vec<Callout>, rows: i64) -> Self {
-        let margins = Margins([ROUND + rows * PITCH + 400, ROUND, ROUND, ROUND + rows * PITCH + 200]);
+    fn within([low, high]: [[i64; 2]; 2], notes: Vec<Callout>, rows: i64, under: i64) -> Self {
+        // Over a slab alone there are no ends of cutting planes.
+        let over = if under > 0 { 500 } else { ROUND };
+        let margins = Margins([ROUND + rows * PITCH + 400, over, ROUND, ROUND + rows * PITCH + 200 + under]);
         let arranged = Arranged::of([low, high], false, margins, notes);
         let placing = arranged.placing;
         Self { low: placing.point(low), high: placing.point(high), placing, arranged, dug: false }
