@@ -150,3 +150,19 @@ fn the_faces_of_the_rest_house_are_drawn_to_scale() {
     assert_eq!(widest * scale, (2_000 + 110 + 1_000) * 100);
     assert!(extent(&all, "formed")[0] > 3_110);
 }
+
+#[test]
+fn the_site_shows_distances_and_of_many_pits_the_first_two_and_the_last() {
+    let e = estimate("school");
+    let (_, all) = drawn(&e, "site");
+    let figures: Vec<String> = texts(&all).into_iter().map(|t| t.text).collect();
+    // From the tank, then from the soak pit.
+    for far in ["12000", "45000", "60000", "4000", "16000", "40000", "55000"] {
+        assert!(figures.iter().any(|f| f == far), "{far}: {figures:?}");
+    }
+    let (drawing, all) = drawn(&estimate("lined-pits"), "site");
+    let found: Vec<_> = chains(&drawing).into_iter().map(|c| c.1).collect();
+    // Five pits of 2 m, 6 m apart: from the second to the last 3 x (2 + 6) - 2.
+    assert_eq!(found, [vec![90_000, 35_500, 60_000, 20_000], vec![20_000, 60_000, 20_000, 220_000, 20_000]]);
+    assert!(words(&all).contains("pipes and ground between them shortened"));
+}
