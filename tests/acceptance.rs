@@ -11,6 +11,7 @@ mod checked;
 mod corpus;
 mod crosscheck;
 mod drawings;
+mod drawings_parts;
 mod drawn;
 mod flotation;
 mod help;

@@ -43,6 +43,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("U005", "no stock length that can be bought in any number"),
     ("U006", "more than 64 lengths of stock and offcuts"),
     ("U007", "a stage that the job does not have"),
+    ("U008", "a drawing that the job does not have"),
     ("U070", "contract and account both from standard input"),
     ("U080", "a folder of jobs with a base, or a list of sites without one"),
     ("U081", "a batch without jobs"),
