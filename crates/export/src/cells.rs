@@ -326,8 +326,6 @@ pub struct Page {
     pub least: Vec<u16>,
     /// Printed on its side.
     pub landscape: bool,
-    /// Made small enough for one sheet.
-    pub one_sheet: bool,
     /// What is printed where it is not all: so many columns, up to a row or to the last one.
     pub printed: Option<(Option<u32>, u16)>,
     /// A column that nobody needs to see.
@@ -348,7 +346,6 @@ impl Page {
             widest: Vec::new(),
             least: Vec::new(),
             landscape: heads.len() > 4,
-            one_sheet: false,
             printed: None,
             hidden: None,
             locked: false,

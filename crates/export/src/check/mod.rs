@@ -134,9 +134,9 @@ impl Check<'_> {
         let places = &book.places.stages;
         let worth = tankwright_account::payments::measured(estimate).unwrap_or_default();
         for at in &places.stages {
-            let of = |stage| worth.iter().find(|(s, _)| Some(*s) == stage).map(|(_, w)| *w);
+            let of = |stage| worth.iter().filter(|(s, _)| Some(*s) == stage).map(|(_, w)| *w).sum();
             if at.works.is_some() {
-                self.money(|| format!("works of {:?}", at.stage), at.works, of(at.stage));
+                self.money(|| format!("works of {:?}", at.stage), at.works, Some(of(at.stage)));
             }
             let orders = estimate.orders.stages.iter().filter(|s| Some(s.stage) == at.stage);
             let cost = orders.flat_map(|s| &s.lines).filter_map(|l| l.cost).sum();

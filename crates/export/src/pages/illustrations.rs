@@ -125,3 +125,72 @@ fn listed(desk: &Desk<'_>, figures: impl Iterator<Item = (String, Decimal)>) -> 
     let some = figures.filter(|(_, f)| !f.is_zero());
     some.map(|(title, f)| format!("{title} {}", money(f, currency))).collect::<Vec<_>>().join("; ")
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::book::{Book, illustrated};
+    use crate::cells::{Content, PageId, Picture};
+    use crate::evaluate::{Value, evaluate};
+    use crate::fixture::estimate;
+
+    fn book() -> Book {
+        let view =
+            |title: &str, sides| Picture { title: title.into(), alt: format!("{title}, in words"), sides };
+        illustrated(&estimate(), vec![view("plan", [297, 170]), view("section", [210, 297])])
+            .unwrap_or_default()
+    }
+
+    #[test]
+    fn nothing_stands_under_a_picture_or_chart_and_its_words_stand_below() {
+        let book = book();
+        let page = book.page(PageId::Summary).cloned();
+        let figures = page.as_ref().map(|p| p.figures.clone()).unwrap_or_default();
+        assert_eq!(figures.len(), 4, "plan, section, works, goods");
+        for Figure { row, size: [wide, tall], shown } in figures {
+            assert!(wide <= WIDE && tall <= TALLEST);
+            let end = row + tall.div_ceil(ROW);
+            let cell = |row| page.as_ref().and_then(|p| p.cells.get(&(row, 0)));
+            let covered = |(at, _): &&(u32, u16)| (row..end).contains(at);
+            assert_eq!(page.as_ref().map(|p| p.cells.keys().filter(covered).count()), Some(0));
+            assert_eq!(cell(row - 1).map(|c| c.look), Some(Look::Heading));
+            let alt = match shown {
+                Shown::Picture(_, picture) => picture.alt,
+                Shown::Chart(chart) => chart.alt,
+            };
+            let first = cell(end).map(|c| c.content.clone());
+            assert!(matches!(first, Some(Content::Text(t)) if !t.is_empty() && alt.starts_with(&t)), "{alt}");
+        }
+    }
+
+    #[test]
+    fn charts_read_live_cells_under_heads() {
+        let book = book();
+        let values = evaluate(&book).unwrap_or_default();
+        let mut seen = 0;
+        for figure in book.page(PageId::Summary).into_iter().flat_map(|p| &p.figures) {
+            let Shown::Chart(chart) = &figure.shown else { continue };
+            for series in chart.bars.iter().chain(&chart.line) {
+                assert!(matches!(values.get(&series.name), Some(Value::Text(t)) if !t.is_empty()));
+                for at in series.values.cells() {
+                    let cell = book.page(at.page).and_then(|p| p.cells.get(&(at.row, at.col)));
+                    assert!(matches!(cell.map(|c| &c.content), Some(Content::Formula(_))), "{}", at.fixed());
+                    assert!(
+                        matches!(values.get(&At { col: 0, ..at }), Some(Value::Text(_))),
+                        "no name of its part"
+                    );
+                    seen += 1;
+                }
+            }
+        }
+        assert!(seen > 8, "{seen}");
+    }
+
+    #[test]
+    fn a_description_breaks_between_words() {
+        let text = "word ".repeat(100);
+        let lines = lines(text.trim());
+        assert!(lines.len() > 2 && lines.iter().all(|l| l.chars().count() <= LINE));
+        assert_eq!(lines.join(" "), text.trim());
+    }
+}

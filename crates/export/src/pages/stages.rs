@@ -39,7 +39,9 @@ pub(crate) fn page(desk: &mut Desk<'_>) -> Option<Page> {
     let mut page =
         Page::new(PageId::Stages, &words("book-by-stage", &[code]), &word("book-by-stage-remark"), &columns);
     page.widest = vec![44, 12, 18, 18, 18, 18, 18, 18, 18];
-    let stages = stages(estimate);
+    let built = stages(estimate);
+    let delivered = |s: &Stage| estimate.orders.stages.iter().any(|o| o.stage == *s);
+    let stages: Vec<Stage> = Stage::ALL.into_iter().filter(|s| built.contains(s) || delivered(s)).collect();
     let first = 3;
     let below = first + u32::try_from(stages.len()).unwrap_or(0) + 2;
     // Shares stand below; the works of a stage are added up from them and from the bill.
