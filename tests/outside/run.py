@@ -14,6 +14,8 @@ import changed
 import currencies
 import cutting
 import dates
+import decimals
+import formulas
 import measured
 import papers
 import returned
@@ -34,6 +36,8 @@ PARTS = {
     "dates": "the calendar file, read by icalendar",
     "cutting": "bars of random lists, against an arc-flow model solved by highspy",
     "returned": "bills to be priced, filled in by openpyxl and worked out by LibreOffice, read as our own bill",
+    "formulas": "hostile titles, notes, units and lists: no formula in any CSV or workbook",
+    "decimals": "a million products, sums and roundings, ties among them, against Python's decimal",
     "papers": "offers and cards, read by poppler: text in order, faces embedded, pages counted",
     "slab": "covers in bending, against beams of finite elements and cracked sections of concreteproperties",
 }
@@ -59,6 +63,8 @@ def main():
         "dates": lambda room: dates.run(program, tally, room),
         "cutting": lambda room: cutting.run(program, tally, room),
         "returned": lambda room: returned.run(program, tally, room, asked.office),
+        "formulas": lambda room: formulas.run(program, tally, room, asked.office),
+        "decimals": lambda room: decimals.run(program, tally, room),
         "papers": lambda room: papers.run(program, tally, room),
         "slab": lambda room: slab.run(program, tally, room),
     }
