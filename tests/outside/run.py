@@ -29,7 +29,7 @@ PARTS = {
     "measured": "quantities against the second model, lines and balances, in every profile",
     "workbook": "workbooks recalculated in LibreOffice, every stored result spoiled first",
     "changed": "inputs and rates changed in the workbook, against the program's figures for the changed job",
-    "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",
+    "any": "ten lengths changed at once in random jobs: the workbook follows, or says that it cannot",
     "goods": "bars, cutting plans, materials, orders and dates against second models",
     "words": "totals in words, against num2words",
     "currencies": "every currency of ISO 4217: digits, names, and random amounts in words, thousands or lakh and crore",
