@@ -13,6 +13,7 @@ pub mod csv;
 pub mod evaluate;
 pub mod explain;
 pub mod expr;
+mod figures;
 pub mod format;
 pub mod ics;
 pub mod json;

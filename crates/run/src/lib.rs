@@ -6,6 +6,7 @@
 mod estimate;
 mod lists;
 mod papers;
+mod pictures;
 mod search;
 mod second;
 pub mod sheets;
