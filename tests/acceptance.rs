@@ -13,6 +13,7 @@ mod drawings;
 mod drawn;
 mod flotation;
 mod labour;
+mod languages;
 mod lining;
 mod lists;
 mod nonsense;

@@ -1,23 +1,14 @@
 //! A paper printed to a file.
 
-use tankwright_papers::{NoPicture, NotPrinted, Paper, pdf};
+use tankwright_papers::{NoPicture, NotPrinted};
 use tankwright_quantities::problem::Problem;
-use tankwright_quantities::words::Phrase;
 
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
 use crate::outputs::{Output, write_set};
 
-/// Writes the paper as PDF; all of it or nothing.
-pub(crate) fn print_to(cx: &mut Context<'_>, name: &str, paper: &Paper) -> Outcome {
-    let page_of = |n: &str, of: &str| Phrase::with("paper-page-of", &[n, of]).to_string();
-    let bytes = match pdf(paper, &page_of) {
-        Ok(bytes) => bytes,
-        Err(why) => {
-            let exit = if matches!(why, NotPrinted::Letters(_)) { Exit::Job } else { Exit::Fault };
-            return cx.refuse(exit, &[not_printed(&why)]);
-        }
-    };
+/// Writes a paper; all of it or nothing.
+pub(crate) fn write(cx: &mut Context<'_>, name: &str, bytes: Vec<u8>) -> Outcome {
     match write_set(cx.files, &[Output { path: name.into(), bytes }]) {
         Ok(()) => {
             cx.note(&format!("{name} is written\n"));
@@ -27,7 +18,13 @@ pub(crate) fn print_to(cx: &mut Context<'_>, name: &str, paper: &Paper) -> Outco
     }
 }
 
-fn not_printed(why: &NotPrinted) -> Problem {
+/// A paper that cannot be printed, by a letter of the job or by a fault of the program.
+pub(crate) fn not_printed<T>(cx: &mut Context<'_>, why: &NotPrinted) -> Outcome<T> {
+    let exit = if matches!(why, NotPrinted::Letters(_)) { Exit::Job } else { Exit::Fault };
+    cx.refuse(exit, &[unprinted(why)])
+}
+
+fn unprinted(why: &NotPrinted) -> Problem {
     match why {
         NotPrinted::Letters(letters) => {
             let list: Vec<String> =

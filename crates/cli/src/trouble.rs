@@ -43,6 +43,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("U005", "no stock length that can be bought in any number"),
     ("U006", "more than 64 lengths of stock and offcuts"),
     ("U007", "a stage that the job does not have"),
+    ("U080", "a language that has no catalogue of words"),
     ("U070", "contract and account both from standard input"),
     ("R090", "no built-in price list of that name"),
     ("R091", "a price is asked for and no price list is named"),

@@ -2,6 +2,8 @@
 
 use tankwright_export::page::{Page, Part};
 
+use tankwright_quantities::words::Phrase;
+
 use crate::Hundredths;
 use crate::table::Table;
 
@@ -19,6 +21,8 @@ pub struct Paper {
     pub date: String,
     /// Language of its words: `en`.
     pub language: String,
+    /// Over every page, framed: a draft's warning.
+    pub mark: Option<String>,
     /// Body text in larger letters, to be read outdoors.
     pub large: bool,
     /// What stands on it.
@@ -64,6 +68,16 @@ pub enum Block {
     Gap(Hundredths),
     /// What follows begins a page.
     NewPage,
+}
+
+impl Paper {
+    /// Names the words that its language lacks, at its end.
+    pub fn lacks(&mut self, words: &[String]) {
+        if !words.is_empty() {
+            self.blocks.push(Block::Gap(200));
+            self.blocks.push(Block::text(Phrase::with("language-lacks", &[&words.join("; ")]).to_string()));
+        }
+    }
 }
 
 impl Block {

@@ -13,6 +13,8 @@ pub(crate) const PAGE: [Hundredths; 2] = [21_000, 29_700];
 const MARGINS: [Hundredths; 4] = [1_800, 1_600, 1_600, 2_000];
 /// Size of letters on a foot.
 const SMALL: Hundredths = 270;
+/// Size of letters of a mark over a page.
+const MARKED: Hundredths = 320;
 /// A line, as a share of the size of its letters: 13 tenths.
 const LINE: [Hundredths; 2] = [13, 10];
 /// Side of a box to tick, as a share of the size: 8 tenths.
@@ -89,6 +91,9 @@ pub(crate) fn lay(paper: &Paper, page_of: &dyn Fn(&str, &str) -> String) -> Laid
     let of = laid.pages.len().to_string();
     for (n, page) in (1..).zip(&mut laid.pages) {
         laid.feet.push(page.len());
+        if let Some(mark) = &paper.mark {
+            over(page, mark);
+        }
         let y = PAGE[1] - MARGINS[3] + 900;
         let (left, right) = (MARGINS[0], PAGE[0] - MARGINS[2]);
         page.push(Mark::Line { from: [left, y - 450], to: [right, y - 450], pen: 18 });
@@ -98,6 +103,20 @@ pub(crate) fn lay(paper: &Paper, page_of: &dyn Fn(&str, &str) -> String) -> Laid
         page.push(Mark::Text { at: [x, y], size: SMALL, bold: false, text });
     }
     laid
+}
+
+/// A mark over a page, with a thick line under it.
+fn over(page: &mut Vec<Mark>, mark: &str) {
+    let room = PAGE[0] - MARGINS[0] - MARGINS[2];
+    let lines = wrap(mark, MARKED, true, [room, room]);
+    let mut y = 1_050 - tall(MARKED) * (Hundredths::try_from(lines.len()).unwrap_or(1) - 1);
+    for text in lines {
+        let x = (PAGE[0] - width(&text, MARKED, true)) / 2;
+        page.push(Mark::Text { at: [x, y], size: MARKED, bold: true, text });
+        y += tall(MARKED);
+    }
+    let [left, right, y] = [MARGINS[0], PAGE[0] - MARGINS[2], 1_300];
+    page.push(Mark::Line { from: [left, y], to: [right, y], pen: 50 });
 }
 
 struct Desk {

@@ -5,6 +5,7 @@ use tankwright_export::{format, money};
 use tankwright_quantities::bill::SideRow;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Job;
+use tankwright_quantities::languages::spoken;
 use tankwright_quantities::words::{Phrase, look_up};
 
 use crate::Hundredths;
@@ -58,7 +59,7 @@ pub struct Offer {
 
 /// The offer of a priced job.
 #[must_use]
-pub fn offer(e: &Estimate, job: &Job, with: &Offer, language: &str) -> Paper {
+pub fn offer(e: &Estimate, job: &Job, with: &Offer) -> Paper {
     let mut blocks = head(job);
     blocks.push(Block::Title(look_up("offer-title").to_owned()));
     blocks.push(Block::Apart(e.title.clone(), e.date.clone()));
@@ -85,7 +86,8 @@ pub fn offer(e: &Estimate, job: &Job, with: &Offer, language: &str) -> Paper {
         title: Phrase::with("offer-file", &[&e.title]).to_string(),
         foot: Phrase::with("offer-foot", &[&e.title, &e.date]).to_string(),
         date: e.date.clone(),
-        language: language.to_owned(),
+        language: spoken().to_owned(),
+        mark: None,
         large: false,
         blocks,
     }

@@ -21,6 +21,7 @@ pub mod elements;
 pub mod estimate;
 pub mod flow;
 pub mod job;
+pub mod languages;
 pub mod ledger;
 pub mod levels;
 pub mod made;

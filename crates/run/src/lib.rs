@@ -6,6 +6,8 @@
 mod estimate;
 mod lists;
 mod papers;
+#[cfg(feature = "papers")]
+mod printed;
 mod search;
 mod second;
 pub mod sheets;
@@ -13,6 +15,8 @@ pub mod sheets;
 pub use estimate::{Data, Made, check_search, check_sizing, estimate, own_data, read_job, say_sizing};
 pub use lists::{ListText, list_names, of_bytes, price_list};
 pub use papers::{NoBook, site_files, stage_ids, workbook};
+#[cfg(feature = "papers")]
+pub use printed::{Appendices, Printed, print_cards, print_offer};
 pub use search::{Wish, refusal, start};
 pub use second::{placed, rows, text_rows};
 
