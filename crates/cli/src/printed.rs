@@ -1,7 +1,7 @@
 //! A paper printed to a file.
 
-use tankwright_papers::{NoPicture, NotPrinted};
-use tankwright_quantities::problem::Problem;
+use tankwright_papers::NotPrinted;
+use tankwright_run::unprinted;
 
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
@@ -22,30 +22,4 @@ pub(crate) fn write(cx: &mut Context<'_>, name: &str, bytes: Vec<u8>) -> Outcome
 pub(crate) fn not_printed<T>(cx: &mut Context<'_>, why: &NotPrinted) -> Outcome<T> {
     let exit = if matches!(why, NotPrinted::Letters(_)) { Exit::Job } else { Exit::Fault };
     cx.refuse(exit, &[unprinted(why)])
-}
-
-fn unprinted(why: &NotPrinted) -> Problem {
-    match why {
-        NotPrinted::Letters(letters) => {
-            let list: Vec<String> =
-                letters.iter().map(|c| format!("`{c}` (U+{:04X})", u32::from(*c))).collect();
-            let message = format!("the letters of the papers lack {}", list.join(", "));
-            Problem::error("F011", None, message)
-                .hint("they stand in a text of the job file: write it in other letters")
-        }
-        NotPrinted::Drawing(why) | NotPrinted::Writer(why) => {
-            Problem::error("F012", None, format!("the paper cannot be printed: {why}"))
-                .hint("this is a fault of the program")
-        }
-    }
-}
-
-/// A drawing that cannot be made a picture: a fault of the program, or too tall for so many dots.
-pub(crate) fn no_picture(name: &str, why: &NoPicture) -> Problem {
-    let why = match why {
-        NoPicture::Drawing(why) => why.clone(),
-        NoPicture::Size => "it would have too many dots".to_owned(),
-        NoPicture::Packed => "it cannot be packed".to_owned(),
-    };
-    Problem::error("F012", None, format!("no picture of `{name}`: {why}")).hint("ask for fewer dots")
 }

@@ -21,6 +21,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("F010", "a port on which the page cannot be served"),
     ("F011", "a letter that papers cannot print"),
     ("F012", "a paper that cannot be made: a fault of the program"),
+    ("F013", "a logo that cannot be used"),
     ("K001", "a list of pieces that is empty"),
     ("K002", "a list of pieces with more than 100 000 rows"),
     ("K003", "a list of pieces without a column for length or count"),

@@ -5,6 +5,7 @@ use tankwright_export::page::{Page, Part};
 use tankwright_quantities::words::Phrase;
 
 use crate::Hundredths;
+use crate::logo::Logo;
 use crate::table::Table;
 
 /// A column of the plain-text papers, as wide as a figure of body text.
@@ -61,6 +62,22 @@ pub enum Block {
         size: [Hundredths; 2],
         /// No taller than this.
         most: Hundredths,
+    },
+    /// A drawing on a page of its own size, at its scale.
+    Sheet {
+        /// SVG.
+        svg: String,
+        /// In words.
+        alt: String,
+        /// Width and height.
+        size: [Hundredths; 2],
+    },
+    /// The firm's picture, at the left.
+    Logo {
+        /// The picture.
+        logo: Logo,
+        /// In words.
+        alt: String,
     },
     /// A line to write on, with what is to be written.
     Write(String),

@@ -1,22 +1,26 @@
 //! Cards for the foreman: one stage a card, readable outdoors, each begins a page.
 
+use std::collections::BTreeMap;
+
 use tankwright_export::text::{stage_ids, stage_page};
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::languages::{ENGLISH, spoken};
 use tankwright_quantities::words::{Phrase, in_english, look_up};
 
 use crate::blocks::{Block, Paper, of_page};
+use crate::offer::Sheet;
 
-/// The cards of these stages, of all where none is named.
+/// The cards of these stages, of all where none is named; after each the drawings that show its stage.
 #[must_use]
-pub fn cards(e: &Estimate, only: Option<&str>) -> Paper {
+pub fn cards(e: &Estimate, only: Option<&str>, sheets: &BTreeMap<&str, Vec<Sheet>>) -> Paper {
     let ids = stage_ids(e).into_iter().filter(|id| only.is_none_or(|o| o == *id));
     let mut blocks = Vec::new();
-    for page in ids.filter_map(|id| stage_page(e, id)) {
+    for (id, page) in ids.filter_map(|id| Some((id, stage_page(e, id)?))) {
         if !blocks.is_empty() {
             blocks.push(Block::NewPage);
         }
         blocks.extend(of_page(&page));
+        blocks.extend(sheets.get(id).into_iter().flatten().map(Sheet::block));
     }
     Paper {
         title: Phrase::with("paper-cards-title", &[&e.title]).to_string(),

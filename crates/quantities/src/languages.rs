@@ -38,8 +38,7 @@ static LANGUAGES: LazyLock<Vec<Language>> = LazyLock::new(|| {
         let (words, texts) = read(text);
         Language { id, words, texts }
     };
-    let english = Language { id: ENGLISH, words: BTreeMap::new(), texts: BTreeMap::new() };
-    std::iter::once(english).chain(FILES.iter().map(one)).collect()
+    FILES.iter().map(one).collect()
 });
 
 /// Keeps a figure and its unit on one line.
@@ -53,7 +52,14 @@ thread_local! {
 
 /// Every language, English first.
 pub fn all() -> impl Iterator<Item = &'static Language> {
-    LANGUAGES.iter()
+    std::iter::once(english()).chain(LANGUAGES.iter())
+}
+
+/// English: the first of them.
+#[must_use]
+pub fn english() -> &'static Language {
+    static NOBODY: Language = Language { id: ENGLISH, words: BTreeMap::new(), texts: BTreeMap::new() };
+    &NOBODY
 }
 
 /// The language of an id.

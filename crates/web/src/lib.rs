@@ -11,6 +11,7 @@ mod form;
 mod guard;
 mod lists;
 mod papers;
+mod printed;
 mod problems;
 mod routes;
 mod second;
