@@ -8,6 +8,7 @@ mod capacity;
 mod cautions;
 mod cheapest;
 mod checked;
+mod corpus;
 mod crosscheck;
 mod drawings;
 mod drawn;

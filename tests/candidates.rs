@@ -202,3 +202,23 @@ fn who_declines_gets_no_price() {
     }
     assert!(pricer.price(&job, &|held| held.full > 1_000).unwrap().is_some());
 }
+
+#[test]
+fn a_rate_built_from_bars_follows_the_length_they_are_sold_in() {
+    let steel = "[steel]\nstock_length = \"12 m\"\n\n[steel.base]";
+    let text = sample("built-rates").replacen("[steel.base]", steel, 1);
+    let mut job = read(&text, false).unwrap();
+    let (stock, mut prices, settings) = (stock(), prices(&job), Settings::default());
+    // By the piece alone, and no word on its length.
+    prices.rows.retain(|r| !r.code.starts_with("bars/") || r.unit == "nr");
+    prices.rows.iter_mut().filter(|r| r.code.starts_with("bars/")).for_each(|r| r.description = "Bar".into());
+    let mut pricer = Pricer::new(&stock, &prices, &settings);
+    let mut totals = Vec::new();
+    for tenths in [120_000, 90_000, 120_000, 60_000] {
+        assert!(job.change("steel.stock_length", Ratio::int(tenths)));
+        agree(&mut pricer, &job, &stock, &prices);
+        totals.push(pricer.price(&job, &|_| true).unwrap().unwrap().total);
+    }
+    // A bar costs the same, whatever its length: shorter ones make dearer steel.
+    assert!(totals[1] > totals[0] && totals[3] > totals[1] && totals[2] == totals[0], "{totals:?}");
+}

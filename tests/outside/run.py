@@ -1,9 +1,14 @@
 #!/usr/bin/env python3
 """Checks from outside: no code in common with the program. Ends with `N passed, 0 failed`.
 
-    run.py --program target/debug/tankwright [--jobs 150] [--goods 40] [--office soffice] [--only measured,words]
+    run.py --program target/debug/tankwright [--jobs 150] [--solids 200] [--goods 40] [--office soffice]
+           [--only measured,words] [--at-once 2]
 """
 import argparse
+import concurrent.futures
+import contextlib
+import io
+import os
 import sys
 import tempfile
 import time
@@ -18,6 +23,7 @@ import measured
 import papers
 import returned
 import slab
+import solids
 import supply
 import words as in_words
 import workbook
@@ -25,6 +31,7 @@ from program import Program, Tally
 
 PARTS = {
     "measured": "quantities against the second model, lines and balances, in every profile",
+    "solids": "volumes and exposed faces against meshes joined and cut by manifold3d",
     "workbook": "workbooks recalculated in LibreOffice, every stored result spoiled first",
     "changed": "inputs and rates changed in the workbook, against the program's figures for the changed job",
     "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",
@@ -39,17 +46,11 @@ PARTS = {
 }
 
 
-def main():
-    words = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    words.add_argument("--program", required=True, help="the binary to check")
-    words.add_argument("--jobs", type=int, default=150, help="number of random jobs to measure (150)")
-    words.add_argument("--goods", type=int, default=40, help="number of random jobs for bars and goods (40)")
-    words.add_argument("--office", default="soffice", help="LibreOffice's command")
-    words.add_argument("--only", default=",".join(PARTS), help="parts to run: " + ", ".join(PARTS))
-    asked = words.parse_args()
-    program, tally = Program(asked.program), Tally()
-    work = {
+def works(asked, program, tally):
+    """What each part runs, given a room of its own."""
+    return {
         "measured": lambda room: measured.run(program, tally, room, asked.jobs),
+        "solids": lambda room: solids.run(program, tally, room, asked.solids),
         "workbook": lambda room: workbook.run(program, tally, room, asked.office),
         "changed": lambda room: changed.run(program, tally, room, asked.office),
         "any": lambda room: any_change.run(program, tally, room, asked.office),
@@ -62,14 +63,39 @@ def main():
         "papers": lambda room: papers.run(program, tally, room),
         "slab": lambda room: slab.run(program, tally, room),
     }
-    for part in asked.only.split(","):
-        start = time.monotonic()
-        print(f"{part}: {PARTS[part]}", flush=True)
-        with tempfile.TemporaryDirectory() as room:
-            tally.check(part, work[part], Path(room))
-        print(f"  {time.monotonic() - start:.0f} s", flush=True)
-    print(f"{tally.passed} passed, {tally.failed} failed")
-    return 1 if tally.failed else 0
+
+
+def one(part, asked):
+    """One part in a process of its own: what it printed, what passed, what failed."""
+    program, tally, start, printed = Program(asked.program), Tally(), time.monotonic(), io.StringIO()
+    with contextlib.redirect_stdout(printed), tempfile.TemporaryDirectory() as room:
+        print(f"{part}: {PARTS[part]}")
+        tally.check(part, works(asked, program, tally)[part], Path(room))
+        print(f"  {time.monotonic() - start:.0f} s")
+    return printed.getvalue(), tally.passed, tally.failed
+
+
+def main():
+    words = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    words.add_argument("--program", required=True, help="the binary to check")
+    words.add_argument("--jobs", type=int, default=150, help="number of random jobs to measure (150)")
+    words.add_argument("--solids", type=int, default=200, help="number of random jobs to build as meshes (200)")
+    words.add_argument("--goods", type=int, default=40, help="number of random jobs for bars and goods (40)")
+    words.add_argument("--office", default="soffice", help="LibreOffice's command")
+    words.add_argument("--only", default=",".join(PARTS), help="parts to run: " + ", ".join(PARTS))
+    words.add_argument("--at-once", type=int, default=os.cpu_count(), help="parts run side by side (one a processor)")
+    asked = words.parse_args()
+    if unknown := set(asked.only.split(",")) - set(PARTS):
+        words.error(f"no part {', '.join(sorted(unknown))}")
+    passed = failed = 0
+    with concurrent.futures.ProcessPoolExecutor(asked.at_once) as pool:
+        begun = [pool.submit(one, part, asked) for part in asked.only.split(",")]
+        for part in concurrent.futures.as_completed(begun):
+            printed, good, bad = part.result()
+            print(printed, end="", flush=True)
+            passed, failed = passed + good, failed + bad
+    print(f"{passed} passed, {failed} failed")
+    return 1 if failed else 0
 
 
 if __name__ == "__main__":

@@ -46,6 +46,7 @@ pub(crate) fn stock(cx: &mut Context<'_>, found: &mut Found) -> Stock {
         let mut texts = Vec::new();
         read_folder(cx, &folder, true, &mut texts, found);
         read_folder(cx, &folder.join("profiles"), false, &mut texts, found);
+        read_folder(cx, &folder.join("build-ups"), false, &mut texts, found);
         found.add(Exit::Rates, read_stock(&texts, &mut stock));
     }
     stock

@@ -24,11 +24,12 @@ pub(crate) fn print(lists: &[List], format: Format) -> String {
     }
 }
 
-/// Widest a column gets before the last one, and the whole line.
+/// Widest a column gets where others need the room, the narrowest it is made, and the whole line.
 const WIDEST: usize = 44;
+const NARROWEST: usize = 12;
 const LINE: usize = 100;
 
-/// Columns under their heads, empty ones left out; long sources stand below their row.
+/// Columns under their heads, empty ones left out, long cells in lines of words; long sources stand below their row.
 fn text(list: &List) -> String {
     let cell = |row: &[String], i: usize| clean(row.get(i).map_or("", String::as_str));
     let long = list.head.last() == Some(&"source")
@@ -37,43 +38,60 @@ fn text(list: &List) -> String {
     let head: Vec<String> = list.head.iter().map(|h| (*h).to_owned()).collect();
     let width = |i: usize| {
         let used = list.rows.iter().map(|r| cell(r, i).chars().count()).max().unwrap_or(0);
-        if used == 0 { 0 } else { used.max(cell(&head, i).chars().count()).min(WIDEST) }
+        if used == 0 { 0 } else { used.max(cell(&head, i).chars().count()) }
     };
-    let widths: Vec<usize> = (0..columns).map(width).collect();
+    let widths = fitted((0..columns).map(width).collect());
     let mut out = format!("{}\n", list.name.to_uppercase());
     for row in std::iter::once(&head).chain(&list.rows) {
-        let mut line = String::from(" ");
-        for (i, width) in widths.iter().enumerate().filter(|(_, w)| **w > 0) {
-            line.push_str(&format!(" {:<width$} ", cell(row, i)));
+        let cells = |(i, w): (usize, &usize)| lines(&cell(row, i), *w);
+        let cells: Vec<Vec<String>> = widths.iter().enumerate().map(cells).collect();
+        for n in 0..cells.iter().map(Vec::len).max().unwrap_or(1).max(1) {
+            let mut line = String::from(" ");
+            for (part, width) in cells.iter().zip(&widths).filter(|(_, w)| **w > 0) {
+                line.push_str(&format!(" {:<width$} ", part.get(n).map_or("", String::as_str)));
+            }
+            out.push_str(line.trim_end());
+            out.push('\n');
         }
-        out.push_str(line.trim_end());
-        out.push('\n');
         if long {
-            below(&mut out, &cell(row, columns));
+            words(&mut out, &cell(row, columns), [6, 6]);
         }
     }
     out
 }
 
-/// A long text below its row, in lines of words.
-fn below(out: &mut String, text: &str) {
-    let mut width = LINE;
-    for word in text.split_whitespace() {
-        let n = word.chars().count();
-        if width + 1 + n > LINE {
-            if width < LINE {
-                out.push('\n');
-            }
-            out.push_str("      ");
-            width = 6;
-        } else {
-            out.push(' ');
-            width += 1;
+/// Widths of columns that go into a line, the widest made narrower first.
+fn fitted(mut widths: Vec<usize>) -> Vec<usize> {
+    while widths.iter().filter(|w| **w > 0).map(|w| w + 2).sum::<usize>() > LINE {
+        match widths.iter_mut().max() {
+            Some(widest) if *widest > NARROWEST => *widest -= 1,
+            _ => break,
         }
-        out.push_str(word);
-        width += n;
     }
-    out.push('\n');
+    widths
+}
+
+/// A text in lines of words no longer than a width; a word that is longer stands alone.
+fn lines(text: &str, width: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        match lines.last_mut() {
+            Some(line) if line.chars().count() + 1 + word.chars().count() <= width => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
+/// A text in lines of words, the first and the others set in.
+pub(crate) fn words(out: &mut String, text: &str, [first, others]: [usize; 2]) {
+    for (i, line) in lines(text, LINE - others).iter().enumerate() {
+        let indent = if i == 0 { first } else { others };
+        out.push_str(&format!("{:indent$}{line}\n", ""));
+    }
 }
 
 fn json(lists: &[List]) -> String {
@@ -117,6 +135,14 @@ mod tests {
             "SOILS\n  id         swell\n  loam       1.2, so\n  clay-firm\n"
         );
         assert_eq!(print(&list, Format::Csv), "list,id,swell\nsoils,loam,\"1.2, so\"\nsoils,clay-firm,\n");
+        let many = "many words ".repeat(20);
+        let wide = List { name: "soils", head: vec!["id", "says"], rows: vec![row("loam", many.trim())] };
+        let printed = print(&[wide], Format::Text);
+        assert!(
+            printed.lines().count() == 5 && printed.lines().all(|l| l.chars().count() <= LINE),
+            "{printed}"
+        );
+        assert_eq!(printed.matches("many").count(), 20);
         let json = print(&list, Format::Json);
         let back: Value = serde_json::from_str(&json).unwrap_or_default();
         assert_eq!(back.pointer("/soils/0/swell"), Some(&Value::from("1.2, so")));

@@ -73,11 +73,12 @@ fn a_section_is_called_by_its_letter() {
 #[test]
 fn the_keys_say_what_holds_without_them() {
     let (_, out, _) = with(&Fake::default(), &["rules", "--keys"]);
-    let row =
-        |key: &str| out.lines().find(|l| l.starts_with(&format!("{key} "))).unwrap_or_default().to_owned();
-    let words = row("tank.partitions.thickness").split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.ends_with("nothing thickness; left out: as the walls"), "{words}");
-    assert!(row("format").contains("whole number"), "{}", row("format"));
+    let says = "tank.partitions.thickness - thickness; left out: as the walls\n    length, 50 mm to 100 m; left out: nothing\n";
+    assert!(out.contains(says), "{out}");
+    assert!(
+        out.starts_with("format - 1, the form this file is written in\n    whole number; must be given\n")
+    );
+    assert!(out.lines().all(|l| l.chars().count() <= 100), "{out}");
 }
 
 #[test]

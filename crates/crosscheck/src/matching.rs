@@ -7,7 +7,7 @@ use tankwright_quantities::sheet::{Item, Sheet};
 use tankwright_quantities::works::Unit;
 
 use crate::read::Entry;
-use crate::wording::{self, TheirUnit, Wording, has, spaced};
+use crate::wording::{self, TheirUnit, Wording, has};
 use crate::world::Pick;
 
 /// How a line was understood.
@@ -51,9 +51,9 @@ pub fn surely(entries: &[&Entry], words: &Wording, sheet: &Sheet) -> BTreeMap<us
 
 /// Understands a line.
 pub(crate) fn of(entry: &Entry, words: &Wording, works: &Works<'_>, all: &[&Entry]) -> Match {
-    let own = spaced(if entry.own.is_empty() { &entry.text } else { &entry.own });
-    let text = spaced(&entry.text);
-    let over = words.heading(&entry.heading);
+    let own = words.written_out(if entry.own.is_empty() { &entry.text } else { &entry.own });
+    let text = words.written_out(&entry.text);
+    let over = words.written_out(&words.heading(&entry.heading));
     let mut scored: Vec<(usize, Vec<String>)> = Vec::new();
     let sizes = compact(&entry.text);
     // Works that others may be told from by their size.

@@ -100,6 +100,7 @@ pub struct Wording {
     parts: Parts,
     answers: Vec<(Answer, Vec<String>)>,
     specifications: BTreeMap<String, Vec<String>>,
+    short: BTreeMap<String, String>,
     /// Lines by their words.
     pub lines: Vec<Entry>,
 }
@@ -177,7 +178,11 @@ impl Wording {
     #[must_use]
     pub fn is_total(&self, text: &str) -> bool {
         let text = spaced(text);
-        let first = self.total.iter().any(|w| text.starts_with(&format!(" {w}")));
+        let starts = |w: &String| {
+            let rest = text.strip_prefix(&format!(" {w}"));
+            rest.is_some_and(|r| r.starts_with(' ') || r.starts_with("s "))
+        };
+        let first = self.total.iter().any(starts);
         first || self.total.iter().any(|w| w.contains(' ') && text.contains(&format!(" {w} ")))
     }
 
@@ -192,6 +197,14 @@ impl Wording {
     #[must_use]
     pub fn heading(&self, text: &str) -> String {
         text.lines().map(|line| self.parts.told(line)).collect()
+    }
+
+    /// A text as [`spaced`], its shortened words written out: `conc` is concrete.
+    #[must_use]
+    pub fn written_out(&self, text: &str) -> String {
+        let text = spaced(text);
+        let words = text.trim().split(' ').map(|w| self.short.get(w).map_or(w, String::as_str));
+        format!(" {} ", words.collect::<Vec<_>>().join(" "))
     }
 
     /// What else people call a part of a specification.
@@ -263,6 +276,10 @@ fn of(text: &str) -> Wording {
     }
     for spec in tables(top, "specification") {
         wording.specifications.insert(word(spec, "is"), words(spec, "words"));
+    }
+    if let Some(short) = sub("short") {
+        let keys = short.keys().map(|key| key.get_ref().to_string());
+        wording.short = keys.flat_map(|k| words(short, &k).into_iter().map(move |w| (w, k.clone()))).collect();
     }
     for line in tables(top, "line") {
         let groups = line.get("needs").and_then(|v| v.get_ref().as_array());
@@ -340,7 +357,9 @@ mod tests {
         assert_eq!((w.ditto("Do not deduct"), w.ditto("do")), (None, Some("")));
         assert_eq!(w.ditto("Door"), None);
         assert!(w.is_total("Sub-total carried forward") && w.is_total("Page total"));
-        assert!(!w.is_total("Wall, total height 1.6 m"));
+        assert!(!w.is_total("Wall, total height 1.6 m") && !w.is_total("Sump in base") && w.is_total("Totals"));
+        assert!(w.is_total("Collection") && w.is_total("Summary of bill"));
+        assert_eq!(w.written_out("R.C. 1:2:4 conc. in fdns"), " r.c 1:2:4 concrete in foundation ");
         assert_eq!(w.head("Quantity (m3)"), Some(Column::Quantity));
         assert_eq!((w.head("Rate, UGX"), w.head("Amount Shs.")), (Some(Column::Rate), Some(Column::Amount)));
         assert_eq!((w.head("Unit rate (KES)"), w.head("UGX")), (Some(Column::Rate), None));

@@ -27,7 +27,10 @@ pub(super) fn direct(desk: &mut Desk<'_>, path: &str, id: &str) -> Option<Direct
     let job = desk.now.job;
     let at = |key: &str| format!("{path}.{key}");
     let has = |key: &str| job.given(&at(key));
-    if !["title", "item", "unit", "quantity", "rate", "amount", "build_up"].iter().any(|k| has(k)) {
+    // Beside what is measured, a title names the variation.
+    let named = ["set", "drop", "covers"].iter().any(|k| has(k));
+    let says = |k: &&str| has(k) && !(named && *k == "title");
+    if !["title", "item", "unit", "quantity", "rate", "amount", "build_up"].iter().any(says) {
         let idle = ["omit", "extra_over", "working"].into_iter().find(|k| has(k));
         if let Some(key) = idle {
             desk.told.push(how(desk, &at(key), format!("{id} says {key} of no item"), "no item here"));

@@ -77,6 +77,8 @@ pub struct Change {
     pub date: String,
     /// Who instructed it.
     pub by: String,
+    /// What is done, in a few words; empty where the keys or the item say it.
+    pub title: String,
     /// Why.
     pub reason: String,
     /// Further words, or empty.
@@ -99,6 +101,12 @@ pub struct Change {
 }
 
 impl Change {
+    /// What and why, in words.
+    #[must_use]
+    pub fn says(&self) -> String {
+        if self.title.is_empty() { self.reason.clone() } else { format!("{}: {}", self.title, self.reason) }
+    }
+
     /// Additions less omissions.
     #[must_use]
     pub fn net(&self) -> Decimal {

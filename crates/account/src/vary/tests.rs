@@ -199,6 +199,17 @@ fn preliminaries_differ_only_where_the_account_says_so() {
 }
 
 #[test]
+fn a_title_beside_keys_names_the_variation() {
+    let of = format!("{TANK}{MONEY}");
+    let now = format!("{of}{}", change("V1", "title = \"Deeper\"\nset = { \"tank.height\" = \"1.60 m\" }"));
+    let (a, _) = good(&of, &now);
+    let (first, reason) = (&a.changes[0], change("V1", ""));
+    assert_eq!((first.title.as_str(), first.additions.iter().any(|e| e.stated)), ("Deeper", false));
+    assert!(first.says().starts_with("Deeper: ") && reason.contains(first.says().trim_start_matches("Deeper: ")));
+    assert!(!first.additions.is_empty());
+}
+
+#[test]
 fn differences_belong_to_who_covers_them_and_the_rest_is_not_instructed() {
     let drawn = TANK.replace("1.50 m", "1.80 m");
     let now = format!(

@@ -21,7 +21,7 @@ use crate::trouble;
 pub(super) fn run(args: &Rules, cx: &mut Context<'_>) -> Outcome {
     if args.keys {
         let text = match args.format {
-            Format::Text => job::reference(&engine::tables()),
+            Format::Text => keys_text(),
             format => list::print(&[keys()], format),
         };
         return cx.print(&text);
@@ -161,6 +161,18 @@ fn codes() -> List {
     all.sort_unstable();
     let rows = all.into_iter().map(|(code, means)| vec![code.to_owned(), means.to_owned()]).collect();
     List { name: "codes", head: vec!["code", "means"], rows }
+}
+
+/// A key with its help; under it what it takes, and what holds without it.
+fn keys_text() -> String {
+    let mut out = String::new();
+    for [key, takes, left_out, help] in job::reference(&engine::tables()) {
+        let required = left_out == "must be given";
+        let without = if required { left_out } else { format!("left out: {left_out}") };
+        list::words(&mut out, &format!("{key} - {help}"), [0, 4]);
+        list::words(&mut out, &format!("{takes}; {without}"), [4, 4]);
+    }
+    out
 }
 
 fn keys() -> List {

@@ -47,7 +47,7 @@ fn bill(page: &mut Page, a: &Account, title: &'static str, of: fn(&Change) -> &V
     table.row(heads.map(word));
     let mut all = Vec::new();
     for c in a.changes.iter().filter(|c| !of(c).is_empty()) {
-        let name = if c.id.is_empty() { word("paper-vary-not-instructed") } else { c.reason.as_str() };
+        let name = if c.id.is_empty() { word("paper-vary-not-instructed").to_owned() } else { c.says() };
         table.row(["", "", format!("{} {name}", c.id).trim()]);
         for e in of(c) {
             let (quantity, rate) =

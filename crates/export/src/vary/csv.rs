@@ -76,7 +76,7 @@ pub fn csv(a: &Account) -> String {
         put(Row {
             row: "variation",
             variation: id,
-            text: c.reason.clone(),
+            text: c.says(),
             amount: money(c.worth),
             date: &c.date,
             by: &c.by,

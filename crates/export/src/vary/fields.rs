@@ -78,6 +78,7 @@ pub(super) struct ChangeOut<'a> {
     pub(super) id: &'a str,
     pub(super) date: &'a str,
     pub(super) by: &'a str,
+    pub(super) title: &'a str,
     pub(super) reason: &'a str,
     pub(super) note: &'a str,
     pub(super) photo: &'a str,

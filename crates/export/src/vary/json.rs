@@ -24,6 +24,7 @@ impl Money {
             id: &c.id,
             date: &c.date,
             by: &c.by,
+            title: &c.title,
             reason: &c.reason,
             note: &c.note,
             photo: &c.photo,

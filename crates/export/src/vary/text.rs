@@ -152,7 +152,7 @@ fn change(table: &mut Table, a: &Account, c: &Change) {
         table.row(["-", &head("paper-vary-not-instructed"), omitted, added, net, worth]);
         return table.across_at(7, word("paper-vary-not-instructed-says"));
     }
-    table.row([&c.id, &c.reason, omitted, added, net, worth]);
+    table.row([&c.id, &c.says(), omitted, added, net, worth]);
     let photo = if c.photo.is_empty() {
         word("paper-vary-no-photo").to_owned()
     } else {

@@ -258,6 +258,10 @@ fn own_line(
             }
         }
     };
-    let (group, code, title) = (line.group, line.code.clone(), line.title.clone());
+    let title = match &want {
+        Want::Goods { material, .. } if line.title.is_empty() => material.title.clone(),
+        _ => line.title.clone(),
+    };
+    let (group, code) = (line.group, line.code.clone());
     Some(OutlineLine { group, code, title, want, say: line.say, source })
 }

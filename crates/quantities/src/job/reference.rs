@@ -1,22 +1,12 @@
-//! The key reference: every key with what may stand there, its default and one line of help, as aligned text.
-
-use std::fmt::Write;
+//! The key reference: every key with what may stand there, its default and one line of help.
 
 use super::field::{Fallback, Field, Kind, Presence};
 use super::values::shown;
 
-/// Writes the key reference of some tables.
+/// The key reference of some tables, a row a key: key, what it takes, what holds where it is left out, help.
 #[must_use]
-pub fn reference(tables: &[&'static [Field]]) -> String {
-    let rows: Vec<[String; 4]> = tables.iter().copied().flatten().map(row).collect();
-    let width = |i: usize| rows.iter().map(|r| r[i].chars().count()).max().unwrap_or(0);
-    let (a, b, c) = (width(0), width(1), width(2));
-    let mut text = String::new();
-    for [key, takes, left_out, help] in &rows {
-        // Writing to a text cannot fail.
-        let _ = writeln!(text, "{key:a$}  {takes:b$}  {left_out:c$}  {help}");
-    }
-    text
+pub fn reference(tables: &[&'static [Field]]) -> Vec<[String; 4]> {
+    tables.iter().copied().flatten().map(row).collect()
 }
 
 fn row(field: &'static Field) -> [String; 4] {

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 
 use crate::args::{Format, date, said};
 
-/// `rates`.
+/// `rates`. What an argument requires is written as a conflict too: of a group, the parser lets it pass.
 #[derive(Args, Debug)]
 #[command(group = clap::ArgGroup::new("doing").multiple(false))]
 pub(crate) struct Rates {
@@ -18,19 +18,19 @@ pub(crate) struct Rates {
     pub(crate) blank: Option<String>,
     /// With --blank: materials, labour and plant that its rates are built up from, in place of works; works that
     /// have no build-up stay
-    #[arg(long, requires = "blank")]
+    #[arg(long, requires = "blank", conflicts_with_all = ["check", "export"])]
     pub(crate) build_ups: bool,
     /// Writes the built-in data into this folder
     #[arg(long, group = "doing", value_name = "DIR", value_parser = said)]
     pub(crate) export: Option<String>,
     /// Replace files that exist
-    #[arg(long, requires = "export")]
+    #[arg(long, requires = "export", conflicts_with_all = ["check", "blank"])]
     pub(crate) force: bool,
     /// What this job misses in the lists; with --compare, its price under both
-    #[arg(long = "for", value_name = "JOB", requires = "check", value_parser = said)]
+    #[arg(long = "for", value_name = "JOB", requires = "check", conflicts_with_all = ["blank", "export"], value_parser = said)]
     pub(crate) for_job: Option<String>,
     /// Two lists side by side: both rates, the difference, per cent
-    #[arg(long, requires = "check")]
+    #[arg(long, requires = "check", conflicts_with_all = ["blank", "export"])]
     pub(crate) compare: bool,
     /// Rates more than so many months before the date are old
     #[arg(long, value_name = "MONTHS", default_value_t = 3, value_parser = clap::value_parser!(u32).range(1..=600))]
@@ -39,25 +39,25 @@ pub(crate) struct Rates {
     #[arg(long, value_name = "TIMES", default_value = "2", value_parser = times)]
     pub(crate) ratio: Decimal,
     /// A map from the list's words to our codes: read where it is there, else written to be filled in
-    #[arg(long, value_name = "FILE", requires = "check", conflicts_with = "compare", value_parser = said)]
+    #[arg(long, value_name = "FILE", requires = "check", conflicts_with_all = ["compare", "blank", "export"], value_parser = said)]
     pub(crate) map: Option<String>,
     /// Prints the list in our own form, everything worked out
-    #[arg(long, requires = "check", conflicts_with_all = ["compare", "map", "for_job"])]
+    #[arg(long, requires = "check", conflicts_with_all = ["compare", "map", "for_job", "blank", "export"])]
     pub(crate) plain: bool,
     /// Currency of a list that names none
-    #[arg(long, value_name = "CODE", requires = "check", value_parser = currency)]
+    #[arg(long, value_name = "CODE", requires = "check", conflicts_with_all = ["blank", "export"], value_parser = currency)]
     pub(crate) currency: Option<String>,
     /// Source of a list that names none
-    #[arg(long, value_name = "WORDS", requires = "check", value_parser = said)]
+    #[arg(long, value_name = "WORDS", requires = "check", conflicts_with_all = ["blank", "export"], value_parser = said)]
     pub(crate) source: Option<String>,
     /// Day of a list that names none
-    #[arg(long, value_name = "DATE", requires = "check", value_parser = date)]
+    #[arg(long, value_name = "DATE", requires = "check", conflicts_with_all = ["blank", "export"], value_parser = date)]
     pub(crate) of: Option<String>,
     /// Per cent of tax that is in the rates of a list that says nothing of it
-    #[arg(long, value_name = "PERCENT", requires = "check", value_parser = percent)]
+    #[arg(long, value_name = "PERCENT", requires = "check", conflicts_with_all = ["blank", "export"], value_parser = percent)]
     pub(crate) tax: Option<Decimal>,
     /// Decimal mark of a list that does not show it
-    #[arg(long, value_enum, requires = "check")]
+    #[arg(long, value_enum, requires = "check", conflicts_with_all = ["blank", "export"])]
     pub(crate) decimal: Option<DecimalMark>,
     /// Measurement profile in place of the job file's (with --blank or --for)
     #[arg(long, value_name = "NAME", value_parser = said)]

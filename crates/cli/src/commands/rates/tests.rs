@@ -222,9 +222,40 @@ fn findings_of_a_job() {
     assert!(!out.contains("findings,far"), "{out}");
     files.put("dear.csv", PRICES.replace(",36000,", ",90000,").as_bytes());
     let (_, out, _) = with(&files, "rates dear.csv demo-ugx");
-    assert!(out.contains("far ") && out.contains("2.50 times"), "{out}");
+    let words = out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("far dear.csv") && words.contains("2.50 times"), "{out}");
     assert!(out.contains("far: more than 2 times the rate of another list"), "{out}");
     assert!(out.contains("old: not looked for"), "{out}");
+}
+
+#[test]
+fn build_ups_of_ones_own_ask_for_their_own_rows() {
+    let files = Fake::with(&[("job.toml", JOB)]);
+    let (code, works, err) = with(&files, "rates --blank job.toml");
+    assert_eq!((code, err.as_str()), (0, ""));
+    let (code, built, err) = with(&files, "rates --blank job.toml --build-ups");
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(works.contains("\nwork,backfill,") && !built.contains("work,backfill,"), "{built}");
+    assert!(built.contains("\nlabour,labourer,labourer,day,,UGX,") && !built.contains("rammer"), "{built}");
+    let own = "[[build_up]]\nof = [\"backfill\"]\nper = \"1 m3\"\n\
+               labour = [{ who = \"labourer\", days = \"0.5\" }]\nplant = [{ what = \"rammer\", hours = \"1\" }]\n\
+               from = \"2026\"\nsource = \"own definition\"\n";
+    files.put("mine/build-ups/earth.toml", own.as_bytes());
+    let (code, built, err) = with(&files, "rates --blank job.toml --build-ups --data mine");
+    assert_eq!((code, err.as_str()), (0, ""));
+    assert!(built.contains("\nplant,rammer,rammer,day,,UGX,"), "{built}");
+    files.put("mine/build-ups/earth.toml", own.replace("backfill", "backfil").as_bytes());
+    let (code, _, err) = with(&files, "rates --blank job.toml --build-ups --data mine");
+    assert_eq!(code, 4);
+    assert!(err.starts_with("error[P012]: `backfil` is no work\n  mine/build-ups/earth.toml:2:6\n"), "{err}");
+    for words in [
+        "demo-ugx --build-ups",
+        "demo-ugx --force",
+        "--blank job.toml --plain",
+        "--export there --for job.toml",
+    ] {
+        assert_eq!(with(&files, &format!("rates {words}")).0, 2, "{words}");
+    }
 }
 
 #[test]

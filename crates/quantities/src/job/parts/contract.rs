@@ -63,7 +63,7 @@ pub(super) static FIELDS: &[Field] = &[
         Kind::Texts,
         "which differences between the two files it explains: works, work/specification, \"preliminaries\", \"all\"",
     ),
-    text("variation[].title", "an item of its own: what it is"),
+    text("variation[].title", "what is done; of an item of its own, its words in the bill"),
     text(
         "variation[].item",
         "an item at the contract's rate: its work, work/specification or number in the bill (A2)",
