@@ -106,7 +106,12 @@ pub fn values(bytes: &[u8]) {
         ("chambers = [\"1.60 m\", \"0.80 m\"]", format!("chambers = [{value}, \"0.80 m\"]")),
         ("[tank]", format!("[ground]\nwater_table = {value}\n[orders]\ntolerance = {value}\n[tank]")),
         ("[tank]", format!("[[preliminaries]]\ntitle = \"Store\"\namount = {value}\n[tank]")),
-        ("[tank]", format!("[packs]\ncement = {value}\n[sizing]\nrule = \"who-1992\"\npersons = 8\nwater_use = {value}\n[tank]")),
+        (
+            "[tank]",
+            format!(
+                "[packs]\ncement = {value}\n[sizing]\nrule = \"who-1992\"\npersons = 8\nwater_use = {value}\n[tank]"
+            ),
+        ),
         ("[tank]", format!("[tank.base.concrete]\nmix = {value}\n[tank]")),
         ("2026-11-25\"", format!("2026-11-25\"\nsupply = {value}")),
     ] {
@@ -118,7 +123,9 @@ pub fn values(bytes: &[u8]) {
 pub fn bars(bytes: &[u8]) {
     let Some(value) = text(bytes, 200) else { return };
     let value = quoted(value);
-    let mesh = format!("[steel.base]\nshort = {value}\nlong = {value}\n[steel.cover]\nshort = \"Y10@150\"\nlong = \"Y10@200\"\n");
+    let mesh = format!(
+        "[steel.base]\nshort = {value}\nlong = {value}\n[steel.cover]\nshort = \"Y10@150\"\nlong = \"Y10@200\"\n"
+    );
     take_job(&format!("{SMALLEST}{mesh}trimmers = {value}\n[steel]\nlap = {value}\n"));
     take_job(&format!("{SMALLEST}{mesh}"));
 }
@@ -126,7 +133,8 @@ pub fn bars(bytes: &[u8]) {
 /// What is asked of the page: a path on the first line, then what is sent.
 pub fn page(bytes: &[u8]) {
     static PAGE: LazyLock<Page> = LazyLock::new(|| {
-        let data = Data { stock: crate::stock(), rules: tankwright_sizing::builtin().0, whence: String::new() };
+        let data =
+            Data { stock: crate::stock(), rules: tankwright_sizing::builtin().0, whence: String::new() };
         let text = SMALLEST.to_owned();
         let (name, stem) = ("job.toml".to_owned(), "job".to_owned());
         Page::new(Given { name, stem, text, data, lists: Vec::new(), words: None, samples: Vec::new() })
