@@ -8,7 +8,7 @@ use std::time::{Duration, Instant};
 use serde_json::{Value, json};
 use tankwright_run::Data;
 use tankwright_tests::program::{root, run};
-use tankwright_web::{Given, serve};
+use tankwright_web::{FirmText, Given, serve};
 
 const SAMPLES: [&str; 7] =
     ["smallest", "rest-house", "guest-house", "lined-pits", "clinic", "school", "textbook"];
@@ -19,6 +19,11 @@ pub(crate) fn text(sample: &str) -> String {
 
 /// A page of a sample, as the command begins it.
 pub(crate) fn page(sample: &str) -> SocketAddr {
+    page_of(sample, None)
+}
+
+/// The same with a firm among the user's own data.
+pub(crate) fn page_of(sample: &str, firm: Option<&str>) -> SocketAddr {
     let (stock, _) = tankwright_quantities::rates::builtin();
     let (rules, _) = tankwright_sizing::builtin();
     let data = Data { stock, rules, whence: String::new() };
@@ -28,6 +33,7 @@ pub(crate) fn page(sample: &str) -> SocketAddr {
         text: text(sample),
         data,
         lists: Vec::new(),
+        firm: firm.map(|text| FirmText { name: "firm.toml".into(), text: text.into() }),
         words: None,
         samples: Vec::new(),
     };
@@ -182,6 +188,28 @@ fn printed_papers_are_those_of_the_commands_byte_for_byte() {
         );
     }
     assert_eq!(post(at, "/paper", &json!({"text": job, "paper": "cards-tlh.pdf"})).status, 404);
+}
+
+#[test]
+fn the_firm_of_the_data_folder_offers_on_the_page_as_in_the_command() {
+    let folder = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("page-firm");
+    std::fs::create_dir_all(&folder).unwrap();
+    let firm = "[firm]\nname = \"Our own firm, invented\"\ntelephone = \"000 000\"\n";
+    let file = folder.join("firm.toml");
+    std::fs::write(&file, firm).unwrap();
+    let (with, without) = (page_of("guest-house", Some(firm)), page("guest-house"));
+    let ask = json!({"text": text("guest-house"), "paper": "offer.pdf"});
+    let ours = written(&["offer", "--data", &folder.display().to_string()], "firm.pdf");
+    assert!(post(with, "/paper", &ask).body == ours, "the page's offer is not the command's");
+    assert!(post(without, "/paper", &ask).body != ours, "the firm changes nothing");
+    // A job's own head goes before it.
+    let own = format!("{}\n[firm]\nname = \"Another, invented\"\n", text("guest-house"));
+    let ask = json!({"text": own, "paper": "offer.pdf"});
+    assert!(post(with, "/paper", &ask).body == post(without, "/paper", &ask).body);
+    // A picture that the page cannot read is said to be lacking.
+    let at = page_of("guest-house", Some(&format!("{firm}logo = \"logo.png\"\n")));
+    let shown = post(at, "/estimate", &json!({"text": text("guest-house")})).json().to_string();
+    assert!(shown.contains("Offer for the client (without the logo"), "{shown}");
 }
 
 #[test]

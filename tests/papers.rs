@@ -92,3 +92,59 @@ fn a_logo_is_looked_for_beside_its_file_and_a_broken_one_is_told() {
     assert!(code == 6 && err.contains("there is no such file"), "{err}");
     assert!(with.windows(4).any(|w| w == b"/Alt"), "the picture has words");
 }
+
+/// A run of `estimate` into a folder.
+fn estimated(job: &Path, out: &Path, papers: &[&str]) -> (i32, String, String) {
+    let words = ["tankwright", "estimate", &job.display().to_string(), "--out", &out.display().to_string()]
+        .map(str::to_owned);
+    let args: Vec<String> = words.into_iter().chain(papers.iter().map(|a| (*a).to_owned())).collect();
+    let (mut data, mut err) = (Vec::new(), Vec::new());
+    let code = tankwright_cli::run(&args, &mut data, &mut err, &Disk);
+    (code, String::from_utf8_lossy(&data).into_owned(), String::from_utf8_lossy(&err).into_owned())
+}
+
+#[test]
+fn estimate_writes_every_paper_as_its_own_command_does() {
+    let job = root().join("samples/guest-house/job.toml");
+    let (all, one) = (scratch("papers-all").join("out"), scratch("papers-one"));
+    drop(std::fs::remove_dir_all(&all));
+    let (code, screen, err) = estimated(&job, &all, &["--papers"]);
+    assert_eq!(code, 0, "{err}");
+    let said = screen[screen.find("written:").unwrap()..].replace(['\n', '\u{a0}'], " ");
+    for name in ["guest-house.xlsx", "offer.pdf", "cards.pdf", "orders/ (", "drawings/ ("] {
+        assert!(said.contains(name), "{name}: {said}");
+    }
+    for verb in ["offer", "cards"] {
+        let file = one.join(format!("{verb}.pdf"));
+        assert_eq!(run(verb, &job, &file).0, 0);
+        let ours = std::fs::read(all.join(format!("{verb}.pdf"))).unwrap();
+        assert!(ours == std::fs::read(file).unwrap(), "{verb}");
+    }
+    assert_eq!(run("draw", &job, &one.join("drawings")).0, 0);
+    let mut drawings = 0;
+    for entry in std::fs::read_dir(one.join("drawings")).unwrap().flatten() {
+        let theirs = std::fs::read(entry.path()).unwrap();
+        assert!(theirs == std::fs::read(all.join("drawings").join(entry.file_name())).unwrap());
+        drawings += 1;
+    }
+    assert!(drawings > 4 && said.contains(&format!("({drawings} files)")), "{drawings}: {said}");
+    // Later without them: what stands there is said to be old.
+    let (code, screen, err) = estimated(&job, &all, &[]);
+    assert!(code == 0 && !screen.contains("offer.pdf"), "{screen}");
+    assert!(err.contains("offer.pdf is of an earlier run") && err.contains("plan-cover.svg is of"), "{err}");
+}
+
+#[test]
+fn a_paper_that_cannot_be_printed_leaves_no_file_of_the_set() {
+    let text = std::fs::read_to_string(root().join("samples/guest-house/job.toml")).unwrap();
+    let folder = scratch("papers-none");
+    let (job, out) = (folder.join("job.toml"), folder.join("out"));
+    drop(std::fs::remove_dir_all(&out));
+    std::fs::write(&job, text + "\n[firm]\nname = \"Our own\"\nlogo = \"gone.png\"\n").unwrap();
+    let (code, screen, err) = estimated(&job, &out, &["--papers"]);
+    assert!(code == 6 && screen.is_empty() && err.contains("error[F013]"), "{code}: {err}");
+    assert!(!out.exists());
+    // Without a folder there is nowhere to put them.
+    let args = ["tankwright", "estimate", "job.toml", "--papers"].map(str::to_owned);
+    assert_eq!(tankwright_cli::run(&args, &mut Vec::new(), &mut Vec::new(), &Disk), 2);
+}

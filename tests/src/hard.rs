@@ -138,7 +138,16 @@ pub fn page(bytes: &[u8]) {
             Data { stock: crate::stock(), rules: tankwright_sizing::builtin().0, whence: String::new() };
         let text = SMALLEST.to_owned();
         let (name, stem) = ("job.toml".to_owned(), "job".to_owned());
-        Page::new(Given { name, stem, text, data, lists: Vec::new(), words: None, samples: Vec::new() })
+        Page::new(Given {
+            name,
+            stem,
+            text,
+            data,
+            lists: Vec::new(),
+            firm: None,
+            words: None,
+            samples: Vec::new(),
+        })
     });
     let end = bytes.iter().position(|b| *b == b'\n').unwrap_or(bytes.len());
     let (path, rest) = bytes.split_at(end);

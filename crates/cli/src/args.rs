@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands;
 use crate::commands::batch::given::{self as batch, Batch};
 use crate::commands::bill::given::{self as bill, Bill};
 #[cfg(feature = "papers")]
@@ -41,7 +42,7 @@ pub(crate) enum Command {
         tankwright new my-tank/job.toml --rule bs-6297-1983 --persons 14")]
     New(Box<New>),
     /// The main job: workbook, orders, stage cards and calendar into a folder, and a summary of one screen
-    #[command(after_help = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out")]
+    #[command(after_help = commands::estimate::HELP)]
     Estimate(Estimate),
     /// Many jobs: a folder of job files, or a CSV with a row a site; results as CSV
     #[command(after_help = batch::HELP)]
@@ -184,6 +185,10 @@ pub(crate) struct Estimate {
     /// Folder for the files; made if it is not there. Left out: only the summary
     #[arg(long, value_name = "DIR", value_parser = said)]
     pub(crate) out: Option<String>,
+    /// Offer and stage cards as PDF and every drawing beside them, all in one run
+    #[cfg(feature = "papers")]
+    #[arg(long, requires = "out")]
+    pub(crate) papers: bool,
 }
 
 /// `materials` and `bars`.

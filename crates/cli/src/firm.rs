@@ -13,27 +13,35 @@ use crate::files::Kind;
 use crate::load::Found;
 use crate::trouble;
 
+/// `firm.toml` among the user's own data, where there is one: as read, its name and its text.
+pub(crate) fn kept(cx: &mut Context<'_>, found: &mut Found) -> Option<(Job, String, String)> {
+    let path = cx.data.clone()?.join(FIRM);
+    if cx.files.kind(&path) == Kind::Nothing {
+        return None;
+    }
+    let shown = cx.shown(&path);
+    match cx.read(&shown, &path) {
+        Ok(text) => {
+            let (firm, problems) = Firm::read(&shown, &text);
+            found.add(Exit::Rates, problems);
+            Some((firm, shown, text))
+        }
+        Err(problem) => {
+            found.add(Exit::File, vec![problem]);
+            None
+        }
+    }
+}
+
 /// Reads both, adding what is wrong with them.
 pub(crate) fn firm(cx: &mut Context<'_>, job: &Job, found: &mut Found) -> Firm {
     if job.given("firm") {
         let base = Path::new(&job.file).parent().filter(|_| job.file != "-").map(Path::to_owned);
         return Firm { firm: None, logo: logo(cx, job, base.as_deref(), found) };
     }
-    let Some(path) = cx.data.clone().map(|folder| folder.join(FIRM)) else { return Firm::default() };
-    if cx.files.kind(&path) == Kind::Nothing {
-        return Firm::default();
-    }
-    let shown = cx.shown(&path);
-    let text = match cx.read(&shown, &path) {
-        Ok(text) => text,
-        Err(problem) => {
-            found.add(Exit::File, vec![problem]);
-            return Firm::default();
-        }
-    };
-    let (firm, problems) = Firm::read(&shown, &text);
-    found.add(Exit::Rates, problems);
-    let logo = logo(cx, &firm, path.parent(), found);
+    let Some((firm, ..)) = kept(cx, found) else { return Firm::default() };
+    let folder = cx.data.clone();
+    let logo = logo(cx, &firm, folder.as_deref(), found);
     Firm { firm: Some(firm), logo }
 }
 

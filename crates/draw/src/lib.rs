@@ -31,6 +31,9 @@ pub struct Drawing {
     pub width_mm: u32,
     /// Height of the sheet, mm.
     pub height_mm: u32,
+    /// Where on the sheet the view lies with its dimensions and notes, without title block and legend: left, top,
+    /// right, bottom, hundredths of a millimetre.
+    pub view: [i64; 4],
     /// The drawing.
     pub svg: String,
 }
@@ -69,9 +72,10 @@ fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
         sheet,
         scale,
     };
+    let view = sheet::view(&paper);
     sheet::note_defaults(&mut paper, &id, &estimate.defaults);
     sheet::finish(&mut paper, &head);
     let [width_mm, height_mm] = paper.size.map(|n| u32::try_from(n / 100).unwrap_or(0));
     let svg = svg::written(&paper, &title, &alt);
-    Drawing { id, title, alt, width_mm, height_mm, svg }
+    Drawing { id, title, alt, width_mm, height_mm, view, svg }
 }

@@ -287,6 +287,21 @@ impl Paper {
         !self.items.iter().any(|i| i.runs_through(&place))
     }
 
+    /// Round all that is on it.
+    #[must_use]
+    pub fn extent(&self) -> Option<Rect> {
+        let item = |item: &Item| match item {
+            Item::Area { outlines, .. } => outlines.iter().flatten().map(|p| Rect::of(*p, *p)).collect(),
+            Item::Line { points, .. } => points.iter().map(|p| Rect::of(*p, *p)).collect(),
+            Item::Circle { middle, radius, .. } => vec![Rect::of(*middle, *middle).grown(*radius)],
+        };
+        let items = self.items.iter().flat_map(item);
+        items.chain(self.texts.iter().map(Text::rect)).reduce(|a: Rect, b| {
+            let (a, b) = (a.0, b.0);
+            Rect([a[0].min(b[0]), a[1].min(b[1]), a[2].max(b[2]), a[3].max(b[3])])
+        })
+    }
+
     /// Every hatching on it.
     #[must_use]
     pub fn fills(&self) -> std::collections::BTreeSet<Fill> {

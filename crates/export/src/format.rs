@@ -63,6 +63,16 @@ pub const fn least_places(unit: Unit) -> u32 {
     }
 }
 
+/// A quantity for who reads it on the site: as the bill prints it, and with the unit's own places where that has more
+/// than a tape shows.
+pub(crate) fn legible(value: Decimal, unit: Unit) -> String {
+    let least = least_places(unit);
+    if value.normalize().scale() > TAPE { grouped(value, least) } else { quantity(value, least) }
+}
+
+/// Places of a metre that a tape shows.
+const TAPE: u32 = 3;
+
 /// An exact value with at least `least` and at most `most` places; "..." where it goes on, its digits not rounded.
 #[must_use]
 pub fn value(value: Ratio, least: u32, most: u32) -> String {

@@ -48,6 +48,8 @@ pub enum Block {
         /// What it says.
         text: String,
     },
+    /// Text in small letters: where things come from.
+    Small(String),
     /// Text to the left and to the right of one line.
     Apart(String, String),
     /// A table.
@@ -121,6 +123,7 @@ pub fn of_page(page: &Page) -> Vec<Block> {
         Part::Line(indent, hang, text) => {
             Block::Text { indent: columns(*indent), hang: columns(*hang), bold: false, text: text.clone() }
         }
+        Part::Small(text) => Block::Small(text.clone()),
         Part::Apart(left, right) => Block::Apart(left.clone(), right.clone()),
         Part::Table(table) => Block::Table(Table::of(table)),
     };

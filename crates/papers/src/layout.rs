@@ -2,97 +2,43 @@
 //!
 //! Two passes: pages first, then their feet, so that "page 2 of 5" is known.
 
-use std::collections::BTreeMap;
-
 use crate::Hundredths;
 use crate::blocks::{Block, Paper};
 use crate::fonts::{width, wrap};
 use crate::logo::Logo;
+use crate::marks::{Kind, Laid, Mark, Node};
 use crate::table::{Align, Row, Table};
 
 /// A4.
 pub(crate) const PAGE: [Hundredths; 2] = [21_000, 29_700];
 /// Left, top, right, bottom.
 const MARGINS: [Hundredths; 4] = [1_800, 1_600, 1_600, 2_000];
+/// Size of body text.
+const BODY: Hundredths = 320;
+/// Sizes of large body text: as large as a card allows, to be read outdoors.
+const LARGE: [Hundredths; 7] = [390, 370, 350, 335, 320, 300, 285];
+/// One page is worth somewhat smaller letters, two all of the sizes.
+const CARD: [usize; 2] = [3, 7];
 /// Size of letters on a foot.
 const SMALL: Hundredths = 270;
 /// Size of letters of a mark over a page.
 const MARKED: Hundredths = 320;
-/// A line, as a share of the size of its letters: 13 tenths.
-const LINE: [Hundredths; 2] = [13, 10];
+/// A line, as a share of the size of its letters: 12 tenths.
+const LINE: [Hundredths; 2] = [12, 10];
 /// Side of a box to tick, as a share of the size: 8 tenths.
 const BOX: [Hundredths; 2] = [8, 10];
 /// What a text begins with that has a box to tick.
 const TICK: &str = "[\u{a0}]";
 
-/// What a reader is told that a mark belongs to.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Kind {
-    Title,
-    Heading,
-    Text,
-    Table,
-    Row,
-    Head,
-    Cell,
-    Picture,
-}
-
-/// The paper's structure: parts in reading order.
-#[derive(Clone, Debug)]
-pub(crate) struct Node {
-    pub(crate) kind: Kind,
-    /// In words, for a picture.
-    pub(crate) alt: String,
-    pub(crate) children: Vec<Self>,
-    /// Page and place among its marks.
-    pub(crate) marks: Vec<(usize, usize)>,
-}
-
-impl Node {
-    fn new(kind: Kind) -> Self {
-        Self { kind, alt: String::new(), children: Vec::new(), marks: Vec::new() }
-    }
-}
-
-/// Something drawn.
-#[derive(Clone, Debug)]
-pub(crate) enum Mark {
-    /// Letters: left end of their foot line.
-    Text { at: [Hundredths; 2], size: Hundredths, bold: bool, text: String },
-    /// A line.
-    Line { from: [Hundredths; 2], to: [Hundredths; 2], pen: Hundredths },
-    /// A box to tick: upper left corner, side.
-    Box { at: [Hundredths; 2], side: Hundredths },
-    /// The firm's picture: upper left corner.
-    Logo { at: [Hundredths; 2], logo: Logo },
-    /// A drawing: upper left corner, width and height.
-    Picture { at: [Hundredths; 2], size: [Hundredths; 2], svg: String },
-}
-
-impl Mark {
-    /// Is it told to a reader, or an ornament?
-    pub(crate) const fn told(&self) -> bool {
-        matches!(self, Self::Text { .. } | Self::Picture { .. } | Self::Logo { .. })
-    }
-}
-
-/// Pages of marks, and what they mean.
-#[derive(Debug, Default)]
-pub(crate) struct Laid {
-    pub(crate) pages: Vec<Vec<Mark>>,
-    pub(crate) nodes: Vec<Node>,
-    /// Marks from here on, page by page, are its foot.
-    pub(crate) feet: Vec<usize>,
-    /// Sides of pages that are not A4 upright, by page.
-    pub(crate) sides: BTreeMap<usize, [Hundredths; 2]>,
-}
-
 /// Lays out a paper. `page_of` says "page {0} of {1}".
 pub(crate) fn lay(paper: &Paper, page_of: &dyn Fn(&str, &str) -> String) -> Laid {
-    let mut desk = Desk::new(if paper.large { 390 } else { 320 });
-    for (n, block) in paper.blocks.iter().enumerate() {
-        desk.block(block, paper.blocks.get(n + 1));
+    let mut desk = Desk::new(BODY);
+    desk.tight = paper.large;
+    for group in paper.blocks.split_inclusive(|b| matches!(b, Block::NewPage)) {
+        if paper.large {
+            desk.size = fitting(group);
+        }
+        desk.blocks(group);
     }
     let mut laid = desk.done;
     let of = laid.pages.len().to_string();
@@ -116,6 +62,21 @@ pub(crate) fn lay(paper: &Paper, page_of: &dyn Fn(&str, &str) -> String) -> Laid
         page.push(Mark::Text { at: [x, y], size: SMALL, bold: false, text });
     }
     laid
+}
+
+/// The largest letters with which a card takes no more pages than it should; its drawings do not count.
+fn fitting(group: &[Block]) -> Hundredths {
+    let text: Vec<Block> =
+        group.iter().filter(|b| !matches!(b, Block::Sheet { .. } | Block::NewPage)).cloned().collect();
+    let pages = LARGE.map(|size| {
+        let mut desk = Desk::new(size);
+        desk.tight = true;
+        desk.blocks(&text);
+        (size, desk.done.pages.len())
+    });
+    let in_pages = |(most, sizes): (usize, &usize)| pages.iter().take(*sizes).find(|(_, n)| *n <= most);
+    let [.., least] = LARGE;
+    (1..).zip(&CARD).find_map(in_pages).map_or(least, |(size, _)| *size)
 }
 
 /// A mark over a page, with a thick line under it; on a sheet, over its frame.
@@ -142,6 +103,8 @@ struct Desk {
     y: Hundredths,
     /// Size of body text.
     size: Hundredths,
+    /// Little room between parts.
+    tight: bool,
 }
 
 const fn tall(size: Hundredths) -> Hundredths {
@@ -150,7 +113,7 @@ const fn tall(size: Hundredths) -> Hundredths {
 
 impl Desk {
     fn new(size: Hundredths) -> Self {
-        Self { done: Laid { pages: vec![Vec::new()], ..Laid::default() }, y: MARGINS[1], size }
+        Self { done: Laid { pages: vec![Vec::new()], ..Laid::default() }, y: MARGINS[1], size, tight: false }
     }
 
     const fn room() -> Hundredths {
@@ -182,6 +145,12 @@ impl Desk {
         (page, marks.len() - 1)
     }
 
+    fn blocks(&mut self, blocks: &[Block]) {
+        for (n, block) in blocks.iter().enumerate() {
+            self.block(block, blocks.get(n + 1));
+        }
+    }
+
     fn block(&mut self, block: &Block, next: Option<&Block>) {
         match block {
             Block::Title(text) => self.text(Kind::Title, [0, 0], self.size * 16 / 10, true, text),
@@ -190,6 +159,8 @@ impl Desk {
                 // A heading stands with what it heads.
                 let with = match next {
                     Some(Block::Table(_)) => 4,
+                    // All who sign, on one page.
+                    Some(Block::Write(_)) => 6,
                     _ => 2,
                 };
                 self.need(tall(self.size) * (1 + with));
@@ -198,12 +169,15 @@ impl Desk {
             Block::Text { indent, hang, bold, text } => {
                 self.text(Kind::Text, [*indent, *hang], self.size, *bold, text);
             }
+            Block::Small(text) => self.text(Kind::Text, [0, 0], self.size * 7 / 10, false, text),
             Block::Apart(left, right) => self.apart(left, right),
             Block::Table(table) => self.table(table),
             Block::Picture { svg, alt, size, most } => self.picture(svg, alt, *size, *most),
             Block::Sheet { svg, alt, size } => self.sheet(svg, alt, *size),
             Block::Logo { logo, alt } => self.logo(logo, alt),
             Block::Write(label) => self.write(label),
+            // A heading brings its own room.
+            Block::Gap(_) if self.tight && matches!(next, Some(Block::Heading(_))) => {}
             Block::Gap(height) => self.y += if self.y > MARGINS[1] { *height } else { 0 },
             Block::NewPage => self.new_page(),
         }

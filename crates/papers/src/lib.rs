@@ -7,6 +7,7 @@ mod cards;
 mod fonts;
 mod layout;
 mod logo;
+mod marks;
 mod offer;
 mod pdf;
 mod png;

@@ -13,8 +13,8 @@ use crate::blocks::{Block, Paper, of_page};
 use crate::logo::Logo;
 use crate::table::{Align, Row, Table};
 
-/// Tallest picture in the text of an offer.
-const PICTURE: Hundredths = 9_200;
+/// Tallest picture in the text of an offer: as wide as the page, it leaves room for scope and price.
+const PICTURE: Hundredths = 12_000;
 
 /// Days that an offer holds where the job does not say: our choice, printed.
 const VALID: i64 = 30;
@@ -28,6 +28,8 @@ const LEFT_OUT: [&str; 5] =
 pub struct Sheet {
     /// SVG.
     pub svg: String,
+    /// What it shows.
+    pub title: String,
     /// In words.
     pub alt: String,
     /// Hundredths of a millimetre.
@@ -57,9 +59,9 @@ pub struct Payment {
 pub struct Offer {
     /// Payments in order; none where the job has none.
     pub payments: Vec<Payment>,
-    /// Drawings shown in the text.
-    pub shown: Vec<Sheet>,
-    /// Drawings as an appendix.
+    /// The drawing shown in the text.
+    pub shown: Option<Sheet>,
+    /// Drawings at the end, each on a page of its own.
     pub sheets: Vec<Sheet>,
     /// The priced bill as an appendix.
     pub bill: bool,
@@ -78,8 +80,10 @@ pub fn offer(e: &Estimate, job: &Job, with: &Offer) -> Paper {
     blocks.push(Block::Apart(e.title.clone(), e.date.clone()));
     blocks.extend(asked(job));
     built(&mut blocks, e);
-    for sheet in &with.shown {
+    if let Some(sheet) = &with.shown {
+        blocks.push(Block::Gap(200));
         blocks.push(picture(sheet, PICTURE));
+        blocks.push(Block::Small(Phrase::with("offer-drawing", &[&sheet.title]).to_string()));
     }
     price(&mut blocks, e);
     payments(&mut blocks, &with.payments);

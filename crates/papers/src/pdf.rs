@@ -20,7 +20,8 @@ use krilla_svg::{SurfaceExt, SvgSettings};
 
 use crate::blocks::{Block, Paper};
 use crate::fonts;
-use crate::layout::{Kind, Laid, Mark, Node, PAGE, lay};
+use crate::layout::{PAGE, lay};
+use crate::marks::{Kind, Laid, Mark, Node};
 use crate::png::tree;
 use crate::table::Row;
 
@@ -96,7 +97,7 @@ fn letters(paper: &Paper) -> BTreeSet<char> {
         match block {
             Block::Title(text) | Block::Heading(text) => look(text, true),
             Block::Text { text, bold, .. } => look(text, *bold),
-            Block::Write(text) => look(text, false),
+            Block::Write(text) | Block::Small(text) => look(text, false),
             Block::Apart(left, right) => {
                 look(left, true);
                 look(right, false);

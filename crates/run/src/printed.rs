@@ -13,10 +13,13 @@ use tankwright_quantities::languages::{self, Language};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::words::Phrase;
 
-use crate::sketches::{of_stages, sheet};
+use crate::sketches::{of_stages, sheet, view};
 
-/// Drawings shown in the text of an offer.
-const SHOWN: [&str; 2] = ["long-section", "plan-cover"];
+/// The drawing shown in the text of an offer, as wide as the page.
+const SHOWN: &str = "long-section";
+
+/// The drawing that goes with every offer, on a page of its own at its scale.
+const SHEET: &str = "plan-cover";
 
 /// What an offer may have besides.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -108,8 +111,8 @@ pub fn print_cards(
 /// Letters that the faces lack, or a fault of the program.
 pub fn print_offer(e: &Estimate, job: &Job, with: Appendices, firm: Firm) -> Result<Vec<u8>, NotPrinted> {
     let all = drawings(e);
-    let shown = all.iter().filter(|d| SHOWN.contains(&d.id.as_str())).map(plain);
-    let sheets = all.iter().filter(|_| with.drawings).map(plain);
+    let shown = all.iter().find(|d| d.id == SHOWN).map(view);
+    let sheets = all.iter().filter(|d| with.drawings || d.id == SHEET).map(plain);
     // Terms that cannot be are refused where the job is read; a job without terms has no payments to show.
     let paid = account::payments(e, job, &Asked::default()).ok().filter(|_| job.given("payments"));
     let payments = paid.map_or_else(Vec::new, |p| {
@@ -121,8 +124,7 @@ pub fn print_offer(e: &Estimate, job: &Job, with: Appendices, firm: Firm) -> Res
         p.schedule.payments.iter().map(row).collect()
     });
     let Firm { firm, logo } = firm;
-    let (shown, sheets) = (shown.collect(), sheets.collect());
-    let parts = Offer { payments, shown, sheets, bill: with.bill, firm, logo };
+    let parts = Offer { payments, shown, sheets: sheets.collect(), bill: with.bill, firm, logo };
     printed(&tankwright_papers::offer(e, job, &parts))
 }
 

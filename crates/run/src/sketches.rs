@@ -53,5 +53,25 @@ pub(crate) fn sheet(d: &Drawing, bold: &BTreeSet<&str>) -> Sheet {
     let rule = |part: &&str| format!("[data-of=\"{part}\"]{{stroke:#000;stroke-width:1.1}}");
     let rules: String = bold.iter().map(rule).collect();
     let svg = d.svg.replacen("</style>", &format!("{rules}</style>"), 1);
-    Sheet { svg, alt: d.alt.clone(), size: [side(d.width_mm), side(d.height_mm)] }
+    Sheet { svg, title: d.title.clone(), alt: d.alt.clone(), size: [side(d.width_mm), side(d.height_mm)] }
+}
+
+/// The view of a drawing without its sheet: larger letters where a page is narrow.
+pub(crate) fn view(d: &Drawing) -> Sheet {
+    let [left, top, right, bottom] = d.view;
+    let mm = |n: i64| format!("{}.{:02}", n / 100, n % 100);
+    let (wide, tall) = (right - left, bottom - top);
+    let of = format!(
+        "width=\"{}mm\" height=\"{}mm\" viewBox=\"{} {} {} {}\"",
+        mm(wide),
+        mm(tall),
+        mm(left),
+        mm(top),
+        mm(wide),
+        mm(tall)
+    );
+    let [w, h] = [d.width_mm, d.height_mm];
+    let svg = d.svg.replacen(&format!("width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\""), &of, 1);
+    let size = [wide, tall].map(|n| i32::try_from(n).unwrap_or(0));
+    Sheet { svg, title: d.title.clone(), alt: d.alt.clone(), size }
 }

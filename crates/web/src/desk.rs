@@ -11,6 +11,15 @@ use tankwright_run::{Data, list_names};
 
 use crate::cheapest::Search;
 
+/// A file `firm.toml`.
+#[derive(Clone, Debug)]
+pub struct FirmText {
+    /// As messages name it.
+    pub name: String,
+    /// What it says.
+    pub text: String,
+}
+
 /// What the page starts with.
 #[derive(Debug)]
 pub struct Given {
@@ -24,6 +33,9 @@ pub struct Given {
     pub data: Data,
     /// Price lists that the job names by a path or that are the user's own, read before.
     pub lists: Vec<(String, PriceList)>,
+    /// Who offers, by the user's own data: name and text of a file that is in order. It counts where the job has no
+    /// `[firm]`.
+    pub firm: Option<FirmText>,
     /// The user's own trade words.
     pub words: Option<Wording>,
     /// Samples: name and text.

@@ -19,7 +19,7 @@ mod second;
 mod server;
 mod values;
 
-pub use desk::Given;
+pub use desk::{FirmText, Given};
 pub use page::Page;
 pub use server::serve;
 

@@ -11,6 +11,7 @@ use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_run::{NoBook, site_files, workbook};
 
 use crate::answer::unbalanced;
+use crate::desk::{FirmText, Given};
 use crate::printed;
 
 /// A paper that is one call: name of its file, word, what makes it.
@@ -57,12 +58,16 @@ pub(crate) fn listed(id: &str, title: String) -> Listed {
 }
 
 /// What can be taken.
-pub(crate) fn list(e: &Estimate, job: &Job, drawings: &[Drawing]) -> Vec<Listed> {
+pub(crate) fn list(
+    e: &Estimate,
+    (job, firm): (&Job, Option<&FirmText>),
+    drawings: &[Drawing],
+) -> Vec<Listed> {
     let mut all = vec![listed("job.toml", look_up("web-paper-job").to_owned())];
     if e.bill.total.is_some() {
         all.push(listed(WORKBOOK, look_up("web-paper-workbook").to_owned()));
     }
-    all.extend(printed::list(e, job));
+    all.extend(printed::list(e, job, firm));
     all.extend(PAPERS.iter().map(|(id, word, _)| listed(id, look_up(word).to_owned())));
     all.extend(drawings.iter().map(|d| {
         listed(&format!("{DRAWINGS}{}.svg", d.id), Phrase::with("web-paper-drawing", &[&d.title]).to_string())
@@ -101,9 +106,10 @@ pub(crate) fn make(
     id: &str,
     e: &Estimate,
     (job, text): (&Job, &str),
-    stem: &str,
+    given: &Given,
 ) -> Option<Result<Made, Vec<Problem>>> {
     let name = id.rsplit('/').next().unwrap_or(id);
+    let stem = &given.stem;
     let made = |bytes: Vec<u8>| Ok(Made { file: format!("{stem}-{name}"), mime: mime(id), bytes });
     if id == "job.toml" {
         return Some(Ok(Made {
@@ -119,7 +125,7 @@ pub(crate) fn make(
             Err(NoBook::Balance(balance)) => Err(vec![unbalanced(&[balance])]),
         });
     }
-    if let Some(done) = printed::make(id, e, job) {
+    if let Some(done) = printed::make(id, e, job, given.firm.as_ref()) {
         return Some(done.and_then(made));
     }
     if let Some((_, _, paper)) = PAPERS.iter().find(|(name, ..)| *name == id) {

@@ -5,6 +5,7 @@ use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Job;
 use tankwright_quantities::problem::Problem;
 
+use crate::desk::FirmText;
 use crate::papers::Listed;
 #[cfg(feature = "papers")]
 pub(crate) use with::{list, make, pictures};
@@ -15,7 +16,7 @@ mod with {
     use tankwright_quantities::words::{Phrase, look_up};
     use tankwright_run::{Appendices, Firm, no_picture, print_cards, print_offer, print_picture, unprinted};
 
-    use super::{Drawing, Estimate, Job, Listed, Problem};
+    use super::{Drawing, Estimate, FirmText, Job, Listed, Problem};
     use crate::papers::{CARDS, DRAWINGS, language, listed};
 
     const OFFER: &str = "offer.pdf";
@@ -24,11 +25,18 @@ mod with {
     /// Dots along a picture: about what an A4 sheet has at 150 an inch.
     const WIDE: u32 = 1_754;
 
+    /// What was in order when the page began.
+    fn read(firm: Option<&FirmText>) -> Option<Job> {
+        firm.map(|f| Firm::read(&f.name, &f.text).0)
+    }
+
     /// Offer and cards.
-    pub(crate) fn list(e: &Estimate, job: &Job) -> Vec<Listed> {
+    pub(crate) fn list(e: &Estimate, job: &Job, firm: Option<&FirmText>) -> Vec<Listed> {
         let mut all = Vec::new();
         if e.bill.total.is_some() {
-            let logo = !job.text("firm.logo").is_empty();
+            let kept = read(firm);
+            let firm = kept.as_ref().filter(|_| !job.given("firm")).unwrap_or(job);
+            let logo = !firm.text("firm.logo").is_empty();
             // The page reads no file of the machine.
             let bare = if logo { look_up("web-paper-no-logo") } else { "" };
             all.push(listed(OFFER, format!("{}{bare}", look_up("web-paper-offer"))));
@@ -51,17 +59,23 @@ mod with {
     }
 
     /// Makes one of them, as the commands do.
-    pub(crate) fn make(id: &str, e: &Estimate, job: &Job) -> Option<Result<Vec<u8>, Vec<Problem>>> {
+    pub(crate) fn make(
+        id: &str,
+        e: &Estimate,
+        job: &Job,
+        firm: Option<&FirmText>,
+    ) -> Option<Result<Vec<u8>, Vec<Problem>>> {
         if id == OFFER || id == WHOLE {
             e.bill.total?;
             let with = Appendices { bill: id == WHOLE, drawings: id == WHOLE };
-            return Some(print_offer(e, job, with, Firm::default()).map_err(|why| vec![unprinted(&why)]));
+            let firm = Firm { firm: read(firm), logo: None };
+            return Some(print_offer(e, job, with, firm).map_err(|why| vec![unprinted(&why)]));
         }
         if let Some(drawing) = id.strip_prefix(DRAWINGS).and_then(|d| d.strip_suffix(".png")) {
             let found = tankwright_draw::drawings(e).into_iter().find(|d| d.id == drawing)?;
             return Some(print_picture(&found, WIDE).map_err(|why| vec![no_picture(drawing, &why)]));
         }
-        list(e, job).iter().any(|l| l.id == id).then(|| {
+        list(e, job, firm).iter().any(|l| l.id == id).then(|| {
             let printed = print_cards(e, None, language(id)).map_err(|why| vec![unprinted(&why)])?;
             Ok(printed.bytes)
         })
@@ -69,7 +83,7 @@ mod with {
 }
 
 #[cfg(not(feature = "papers"))]
-pub(crate) fn list(_: &Estimate, _: &Job) -> Vec<Listed> {
+pub(crate) fn list(_: &Estimate, _: &Job, _: Option<&FirmText>) -> Vec<Listed> {
     Vec::new()
 }
 
@@ -79,6 +93,11 @@ pub(crate) fn pictures(_: &[Drawing]) -> impl Iterator<Item = Listed> {
 }
 
 #[cfg(not(feature = "papers"))]
-pub(crate) fn make(_: &str, _: &Estimate, _: &Job) -> Option<Result<Vec<u8>, Vec<Problem>>> {
+pub(crate) fn make(
+    _: &str,
+    _: &Estimate,
+    _: &Job,
+    _: Option<&FirmText>,
+) -> Option<Result<Vec<u8>, Vec<Problem>>> {
     None
 }

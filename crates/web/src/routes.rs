@@ -116,7 +116,7 @@ fn paper(desk: &Desk, ask: &PaperAsk) -> Reply {
     // What an estimate says in words is written in the language of the paper too.
     let came = within(papers::language(&ask.paper), || desk.estimate(&read)).paper;
     let problems = match came {
-        Came::Made(e, _) => match papers::make(&ask.paper, &e, (&read.job, &read.text), &desk.given.stem) {
+        Came::Made(e, _) => match papers::make(&ask.paper, &e, (&read.job, &read.text), &desk.given) {
             Some(Ok(made)) => {
                 return Reply {
                     status: StatusCode::OK,

@@ -1,6 +1,12 @@
-//! `tankwright estimate`: workbook, stage cards, messages and calendar into a folder, and one screen.
+//! `tankwright estimate`: workbook, stage cards, messages and calendar into a folder, and one screen; offer, cards to
+//! print and drawings too where they are asked for.
 
 use std::path::{Path, PathBuf};
+
+use tankwright_quantities::estimate::Estimate as Made;
+use tankwright_quantities::job::Job;
+#[cfg(feature = "papers")]
+use tankwright_quantities::languages;
 
 use crate::args::Estimate;
 use crate::context::{Context, Outcome};
@@ -11,13 +17,21 @@ use crate::load::{self, Prices};
 use crate::outputs::{Output, make_folder, write_set};
 use crate::trouble::LONGEST;
 
+/// What `--help` says at its end.
+#[cfg(feature = "papers")]
+pub(crate) const HELP: &str = "Examples:\n  tankwright estimate samples/rest-house/job.toml --out out\n  \
+    tankwright estimate job.toml --out out --papers\n\n\
+    With --papers the folder gets offer.pdf, cards.pdf and drawings/ as well: all of it, or nothing.";
+#[cfg(not(feature = "papers"))]
+pub(crate) const HELP: &str = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out";
+
 pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
     let Some(out) = &args.out else {
         let e = load::estimate(cx, &args.job, Prices::Must, false)?;
         cx.note("no files are written: --out names no folder\n");
         return cx.print(&engine::screen(&e, &[]));
     };
-    let mut e = load::estimate(cx, &args.job, Prices::Must, true)?;
+    let (job, mut e) = load::with_job(cx, &args.job, Prices::Must, true)?;
     let bytes = match engine::workbook(&e) {
         Ok((bytes, balance)) => {
             e.balances.push(balance);
@@ -26,6 +40,7 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
         Err(NoBook::Balance(balance)) => return cx.unbalanced(&[balance]),
         Err(NoBook::Problems(problems)) => return cx.refuse(Exit::Fault, &problems),
     };
+    let printed = printed(args, cx, &job, &e)?;
     let folder = Path::new(out);
     let path: PathBuf = folder.join(format!("{}.xlsx", stem(&args.job.job, cx.files)));
     let mut outputs = vec![Output { path, bytes }];
@@ -33,8 +48,9 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
     outputs.extend(
         site.into_iter().map(|(name, text)| Output { path: folder.join(name), bytes: text.into_bytes() }),
     );
+    outputs.extend(printed.into_iter().map(|(name, bytes)| Output { path: folder.join(name), bytes }));
     let replaced = replaced(cx.files, &outputs);
-    let folders = [folder.to_owned(), folder.join(ORDERS)];
+    let folders = [folder.to_owned(), folder.join(ORDERS), folder.join(DRAWINGS)];
     let needed = folders.iter().filter(|f| outputs.iter().any(|o| o.path.parent() == Some(f)));
     let made = needed.into_iter().try_for_each(|f| make_folder(cx.files, f));
     let written = made.and_then(|()| write_set(cx.files, &outputs));
@@ -44,7 +60,7 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
     for name in replaced {
         cx.note(&format!("{name} stood there with other contents and is replaced\n"));
     }
-    for name in left_over(cx.files, &folder.join(ORDERS), &outputs) {
+    for name in left_over(cx.files, folder, &outputs) {
         cx.note(&format!("{name} is of an earlier run, this one has no such file\n"));
     }
     cx.print(&engine::screen(&e, &names(folder, &outputs)))
@@ -52,24 +68,66 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
 
 /// Folder of stage cards and messages, in the folder of the job.
 const ORDERS: &str = "orders";
+/// Folder of drawings.
+const DRAWINGS: &str = "drawings";
+/// Papers to print.
+const PRINTED: [&str; 2] = ["offer.pdf", "cards.pdf"];
 
-/// Files as the screen names them; those in the folder of orders together.
+/// Offer, cards and drawings, by path in the folder of the job.
+#[cfg(feature = "papers")]
+fn printed(args: &Estimate, cx: &mut Context<'_>, job: &Job, e: &Made) -> Outcome<Vec<(String, Vec<u8>)>> {
+    if !args.papers {
+        return Ok(Vec::new());
+    }
+    let mut found = load::Found::default();
+    let firm = crate::firm::firm(cx, job, &mut found);
+    if let Some(exit) = found.exit {
+        return cx.refuse(exit, &found.problems);
+    }
+    let offer = tankwright_run::print_offer(e, job, Default::default(), firm);
+    let cards = tankwright_run::print_cards(e, None, languages::english()).map(|p| p.bytes);
+    let mut all = Vec::new();
+    for (name, made) in PRINTED.into_iter().zip([offer, cards]) {
+        match made {
+            Ok(bytes) => all.push((name.to_owned(), bytes)),
+            Err(why) => return crate::printed::not_printed(cx, &why),
+        }
+    }
+    let drawing = |d: tankwright_draw::Drawing| (format!("{DRAWINGS}/{}.svg", d.id), d.svg.into_bytes());
+    all.extend(tankwright_draw::drawings(e).into_iter().map(drawing));
+    Ok(all)
+}
+
+/// Nothing is printed without the feature.
+#[cfg(not(feature = "papers"))]
+fn printed(_: &Estimate, _: &mut Context<'_>, _: &Job, _: &Made) -> Outcome<Vec<(String, Vec<u8>)>> {
+    Ok(Vec::new())
+}
+
+/// Files as the screen names them; those in a folder of their own together.
 fn names(folder: &Path, outputs: &[Output]) -> Vec<String> {
-    let orders = folder.join(ORDERS);
-    let (inside, beside): (Vec<_>, Vec<_>) = outputs.iter().partition(|o| o.path.parent() == Some(&orders));
-    let mut names: Vec<_> = beside.iter().map(|o| o.path.display().to_string()).collect();
-    if !inside.is_empty() {
-        names.push(engine::folder_of(&orders.display().to_string(), inside.len()));
+    let beside = outputs.iter().filter(|o| o.path.parent() == Some(folder));
+    let mut names: Vec<_> = beside.map(|o| o.path.display().to_string()).collect();
+    for inner in [ORDERS, DRAWINGS].map(|name| folder.join(name)) {
+        let files = outputs.iter().filter(|o| o.path.parent() == Some(&inner)).count();
+        if files > 0 {
+            names.push(engine::folder_of(&inner.display().to_string(), files));
+        }
     }
     names
 }
 
-/// Texts in the folder of orders that this run has not written: a card of a stage that is no more misleads.
+/// Files of ours that this run has not written: a card of a stage that is no more misleads, and so does an old offer.
 fn left_over(files: &dyn Files, folder: &Path, outputs: &[Output]) -> Vec<String> {
-    let there = files.list(folder).unwrap_or_default().into_iter().map(|name| folder.join(name));
-    let ours = |p: &PathBuf| outputs.iter().any(|o| o.path == *p);
-    let text = |p: &PathBuf| p.extension().is_some_and(|e| e == "txt");
-    there.filter(|p| text(p) && !ours(p)).map(|p| p.display().to_string()).collect()
+    let inside = |(name, kind): (&str, &'static str)| {
+        let inner = folder.join(name);
+        let all = files.list(&inner).unwrap_or_default().into_iter().map(move |name| inner.join(name));
+        all.filter(move |p| p.extension().is_some_and(|e| e == kind))
+    };
+    let there = [(ORDERS, "txt"), (DRAWINGS, "svg")].into_iter().flat_map(inside);
+    let there = there.chain(PRINTED.into_iter().map(|name| folder.join(name)));
+    let old = |p: &PathBuf| files.kind(p) == Kind::File && !outputs.iter().any(|o| o.path == *p);
+    there.filter(old).map(|p| p.display().to_string()).collect()
 }
 
 /// Files that stand there already and hold something else, be it what somebody changed in them.

@@ -9,7 +9,7 @@ pub(crate) mod cheapest;
 mod crosscheck;
 pub(crate) mod cut;
 pub(crate) mod draw;
-mod estimate;
+pub(crate) mod estimate;
 mod explain;
 mod materials;
 pub(crate) mod new;

@@ -23,6 +23,11 @@ pub(crate) fn line(c: &Check) -> String {
     say("paper-check-source", &[verdict(c.verdict), &c.says.to_string(), &source(&c.source)])
 }
 
+/// The same without its source.
+pub(crate) fn says(c: &Check) -> String {
+    say("paper-check", &[verdict(c.verdict), &c.says.to_string()])
+}
+
 /// What has been looked at, in a few lines: how many, and each that is not met or flagged by name.
 pub(crate) fn counted(page: &mut Page, e: &Estimate) {
     if e.checks.is_empty() {

@@ -1,17 +1,19 @@
 //! The card of one stage, for the one who builds: what must be true, what must be there, what to cut, what to write down.
 
 use rust_decimal::Decimal;
+use tankwright_quantities::checks::Verdict;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::languages::{source, text};
 use tankwright_quantities::orders::{Line, Pack, StageOrder};
 use tankwright_quantities::programme::{Event, EventKind};
 use tankwright_quantities::stage::Stage;
+use tankwright_quantities::works::Earth;
 
 use super::bars::{cut, millimetres};
 use super::table::{Col, Page, Table};
 use super::{goods, orders};
-use crate::format::{group, least_places, quantity, say, word};
+use crate::format::{NO_BREAK, group, legible, quantity, say, word};
 
 /// Ids of the stages this job has, in order.
 #[must_use]
@@ -35,16 +37,18 @@ pub fn stage_page(e: &Estimate, id: &str) -> Option<Page> {
     let mut page = Page::default();
     super::head(&mut page, e);
     head(&mut page, e, stage);
-    before(&mut page, e, stage);
+    let mut sources = Sources::default();
+    before(&mut page, e, stage, &mut sources);
     if let Some(order) = order {
         store(&mut page, e, order);
         to_order(&mut page, e, order);
     }
     cutting(&mut page, e, stage);
     write_down(&mut page, e, stage);
-    after(&mut page, e, stage, next);
-    checks(&mut page, e, stage);
-    cautions(&mut page, e, stage);
+    after(&mut page, e, (stage, next), &mut sources);
+    checks(&mut page, e, stage, &mut sources);
+    cautions(&mut page, e, stage, &mut sources);
+    sources.told(&mut page);
     Some(page)
 }
 
@@ -65,20 +69,47 @@ fn head(page: &mut Page, e: &Estimate, stage: Stage) {
     }
 }
 
-fn sourced(says: &str, from: &str) -> String {
-    if from.is_empty() { says.to_owned() } else { format!("{says} ({})", source(from)) }
+/// Sources by number, told at the foot of the card: what is to be done stands alone.
+#[derive(Default)]
+struct Sources(Vec<String>);
+
+impl Sources {
+    /// What is said, with the number of its source.
+    fn mark(&mut self, says: &str, from: &str) -> String {
+        if from.is_empty() {
+            return says.to_owned();
+        }
+        let from = source(from);
+        let at = self.0.iter().position(|s| *s == from).unwrap_or_else(|| {
+            self.0.push(from);
+            self.0.len() - 1
+        });
+        format!("{says}{NO_BREAK}[{}]", at + 1)
+    }
+
+    /// The same of an event, after its days.
+    fn dated(&mut self, v: &Event) -> String {
+        self.mark(&format!("{}: {}", goods::days(v.from, v.to), v.title), &v.source)
+    }
+
+    fn told(&self, page: &mut Page) {
+        if !self.0.is_empty() {
+            let all: Vec<_> = (1..).zip(&self.0).map(|(n, s)| format!("[{n}]{NO_BREAK}{s}")).collect();
+            page.blank();
+            page.small(&say("paper-card-sources", &[&all.join("; ")]));
+        }
+    }
 }
 
 /// What must be true before the stage begins.
-fn before(page: &mut Page, e: &Estimate, stage: Stage) {
+fn before(page: &mut Page, e: &Estimate, stage: Stage, sources: &mut Sources) {
     let holds = e.programme.holds.iter().filter(|h| h.before == stage);
-    let holds = holds.map(|h| sourced(&h.says.to_string(), &h.source));
+    let mut rows: Vec<_> = holds.map(|h| sources.mark(&h.says.to_string(), &h.source)).collect();
     // The day of striking stands at the pour; here is where it is needed.
     let struck = |v: &&Event| {
         stage == Stage::Strike && v.kind == EventKind::Strike && v.title.key == "programme-props"
     };
-    let days = e.programme.events.iter().filter(struck).cloned().map(dated);
-    let rows: Vec<_> = holds.chain(days).collect();
+    rows.extend(e.programme.events.iter().filter(struck).map(|v| sources.dated(v)));
     if !rows.is_empty() {
         page.heading(word("paper-card-before"));
     }
@@ -177,15 +208,20 @@ fn cutting(page: &mut Page, e: &Estimate, stage: Stage) {
         let member =
             if m.shape == "00" { m.member.to_string() } else { format!("{}: {}", m.member, dims.join(", ")) };
         let (count, length) = (group(&m.count.to_string()), m.length_mm.to_string());
+        let (short, long): (Vec<_>, Vec<_>) =
+            m.remarks.iter().map(ToString::to_string).partition(|r| r.chars().count() <= SHORT);
+        let member = std::iter::once(member).chain(short).collect::<Vec<_>>().join("; ");
         table.row([m.mark.clone(), m.bar.id(), count, length, m.shape.to_owned(), member]);
-        let remarks: Vec<_> = m.remarks.iter().map(ToString::to_string).collect();
-        if !remarks.is_empty() {
-            table.across_at(8, &remarks.join("; "));
+        if !long.is_empty() {
+            table.across_at(8, &long.join("; "));
         }
     }
     page.table(&table);
     from_bars(page, e, stage);
 }
+
+/// Letters of a remark that stands beside its bar; longer ones have a line of their own.
+const SHORT: usize = 40;
 
 /// Patterns with a piece for this stage; pieces for later ones are kept.
 fn from_bars(page: &mut Page, e: &Estimate, stage: Stage) {
@@ -230,36 +266,39 @@ fn stages_of(pieces: &[(i64, Stage)]) -> Vec<Stage> {
     all
 }
 
-/// What to measure, count and write down.
+/// What to measure, count and write down, and who did it when.
 fn write_down(page: &mut Page, e: &Estimate, stage: Stage) {
     let blank = word("paper-card-blank");
     let mut table = Table::new(2, &[Col::Fill(44), Col::Right(14), Col::Left(24)]);
-    for item in e.sheet.items.iter().filter(|i| i.stage == stage) {
-        let n = quantity(item.quantity, least_places(item.unit));
+    let items = || e.sheet.items.iter().filter(|i| i.stage == stage);
+    for item in items() {
+        let n = legible(item.quantity, item.unit);
         table.row([
             item.wording.to_string(),
             format!("{n}\u{a0}{}", text(item.unit.id())),
             say("paper-card-built", &[blank]),
         ]);
     }
-    let poured = !events(e, stage, &[EventKind::Pour]).is_empty();
-    if table.is_empty() && !poured {
-        return;
-    }
     page.heading(word("paper-card-write"));
-    page.table(&table);
-    if poured {
+    if !table.is_empty() {
+        page.table(&table);
+    }
+    if items().any(|i| i.work.earth == Earth::Dug) {
+        page.line(2, 4, &say("paper-card-depth", &[blank]));
+    }
+    if !events(e, stage, &[EventKind::Pour]).is_empty() {
         page.line(2, 4, &say("paper-card-poured", &[blank]));
     }
+    page.line(2, 4, &say("paper-card-done", &[blank]));
 }
 
 /// When the next stage may start and why; then the dates that this stage leaves to be kept.
-fn after(page: &mut Page, e: &Estimate, stage: Stage, next: Option<Stage>) {
+fn after(page: &mut Page, e: &Estimate, (stage, next): (Stage, Option<Stage>), sources: &mut Sources) {
     if let Some(next) = next {
-        let tested = events(e, stage, &[EventKind::WaterTest]).into_iter().map(dated);
+        let tested = events(e, stage, &[EventKind::WaterTest]);
+        let mut rows: Vec<_> = tested.iter().map(|v| sources.dated(v)).collect();
         let holds = e.programme.holds.iter().filter(|h| h.before == next);
-        let holds = holds.map(|h| sourced(&h.says.to_string(), &h.source));
-        let rows: Vec<_> = tested.chain(holds).collect();
+        rows.extend(holds.map(|h| sources.mark(&h.says.to_string(), &h.source)));
         let name = goods::stage(next);
         let from = goods::first(e, EventKind::Stage, next).map(goods::day).unwrap_or_default();
         page.heading(&match (from.is_empty(), rows.is_empty()) {
@@ -271,34 +310,36 @@ fn after(page: &mut Page, e: &Estimate, stage: Stage, next: Option<Stage>) {
         rows.iter().for_each(|row| page.line(2, 6, &format!("[\u{a0}] {row}")));
     }
     let kept: Vec<_> =
-        events(e, stage, &[EventKind::Curing, EventKind::Strike]).into_iter().map(dated).collect();
+        events(e, stage, &[EventKind::Curing, EventKind::Strike]).iter().map(|v| sources.dated(v)).collect();
     if !kept.is_empty() {
         page.heading(word("paper-card-dates"));
         kept.iter().for_each(|text| page.line(2, 4, text));
     }
 }
 
-fn dated(v: Event) -> String {
-    sourced(&format!("{}: {}", goods::days(v.from, v.to), v.title), &v.source)
-}
-
-/// Checks that belong to this stage.
-fn checks(page: &mut Page, e: &Estimate, stage: Stage) {
-    let mine: Vec<_> = e.checks.iter().filter(|c| c.stages.contains(&stage)).collect();
-    if mine.is_empty() {
+/// Checks that belong to this stage: what is not met in words, the others by number.
+fn checks(page: &mut Page, e: &Estimate, stage: Stage, sources: &mut Sources) {
+    let mine = || e.checks.iter().filter(|c| c.stages.contains(&stage));
+    let (told, others): (Vec<_>, Vec<_>) =
+        mine().partition(|c| matches!(c.verdict, Verdict::NotMet | Verdict::Flagged));
+    if told.is_empty() && others.is_empty() {
         return;
     }
     page.heading(word("paper-card-checks"));
-    mine.iter().for_each(|c| page.line(2, 4, &super::checks::line(c)));
+    let number = |v: Verdict| others.iter().filter(|c| c.verdict == v).count().to_string();
+    if !others.is_empty() {
+        let counts = [Verdict::Met, Verdict::Screened, Verdict::NotChecked].map(number);
+        page.line(2, 4, &say("paper-card-checked", &counts.each_ref().map(String::as_str)));
+    }
+    told.iter().for_each(|c| page.line(2, 4, &sources.mark(&super::checks::says(c), &c.source)));
 }
 
 /// Cautions of this stage: what kills first.
-fn cautions(page: &mut Page, e: &Estimate, stage: Stage) {
+fn cautions(page: &mut Page, e: &Estimate, stage: Stage, sources: &mut Sources) {
     let of_job = e.cautions.iter().filter(|c| c.stages.contains(&stage));
-    let of_job = of_job.map(|c| sourced(&c.says.to_string(), &c.source));
+    let mut mine: Vec<_> = of_job.map(|c| sources.mark(&c.says.to_string(), &c.source)).collect();
     let own = e.programme.cautions.iter().filter(|c| c.0 == stage);
-    let own = own.map(|(_, says, source)| sourced(&says.to_string(), source));
-    let mine: Vec<_> = of_job.chain(own).collect();
+    mine.extend(own.map(|(_, says, source)| sources.mark(&says.to_string(), source)));
     if mine.is_empty() {
         return;
     }

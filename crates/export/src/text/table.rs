@@ -165,6 +165,8 @@ pub enum Part {
     Heading(String),
     /// Text that wraps, set in by columns: its first line, and the others.
     Line(usize, usize, String),
+    /// Text in small letters where the paper has them.
+    Small(String),
     /// Text to the left and to the right.
     Apart(String, String),
     /// A table.
@@ -204,6 +206,11 @@ impl Page {
         self.0.push(Part::Apart(clean(left), clean(right)));
     }
 
+    /// Text in small letters where the paper has them.
+    pub(crate) fn small(&mut self, text: &str) {
+        self.0.push(Part::Small(clean(text)));
+    }
+
     /// Its parts, from the top.
     #[must_use]
     pub fn parts(&self) -> &[Part] {
@@ -219,6 +226,7 @@ impl Page {
                 Part::Blank => out.push('\n'),
                 Part::Heading(text) => indented(&mut out, 0, 0, text),
                 Part::Line(indent, hang, text) => indented(&mut out, *indent, *hang, text),
+                Part::Small(text) => indented(&mut out, 0, 2, text),
                 Part::Table(table) => table.print(&mut out),
                 Part::Apart(left, right) => {
                     let used = width(left) + width(right);

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{PriceList, builtin_prices};
 use tankwright_run::{Data, read_job};
-use tankwright_web::{Given, serve};
+use tankwright_web::{FirmText, Given, serve};
 
 use super::estimate::stem;
 use super::new::{SAMPLE_NAMES, TEXTS};
@@ -45,6 +45,7 @@ pub(super) fn run(args: &Serve, cx: &mut Context<'_>) -> Outcome {
         }
     };
     let lists = lists(cx, &name, &text);
+    let firm = firm(cx);
     let stem = stem(&name, cx.files);
     let whence = data::whence(cx);
     let given = Given {
@@ -53,6 +54,7 @@ pub(super) fn run(args: &Serve, cx: &mut Context<'_>) -> Outcome {
         text,
         data: Data { stock: Arc::unwrap_or_clone(stock), rules: Arc::unwrap_or_clone(rules), whence },
         lists,
+        firm,
         words,
         samples,
     };
@@ -71,6 +73,25 @@ pub(super) fn run(args: &Serve, cx: &mut Context<'_>) -> Outcome {
             cx.refuse(Exit::File, &[Problem::error("F010", None, message).hint(hint)])
         }
     }
+}
+
+/// Who offers, by the user's own data. What is wrong there is told, and the page begins without it.
+#[cfg(feature = "papers")]
+fn firm(cx: &mut Context<'_>) -> Option<FirmText> {
+    let mut found = Found::default();
+    let firm = crate::firm::kept(cx, &mut found);
+    cx.say(&found.problems);
+    if found.exit.is_some() {
+        cx.note("\nthe page begins without this firm\n");
+        return None;
+    }
+    firm.map(|(_, name, text)| FirmText { name, text })
+}
+
+/// Nothing is printed without the feature.
+#[cfg(not(feature = "papers"))]
+fn firm(_: &mut Context<'_>) -> Option<FirmText> {
+    None
 }
 
 /// The price list that the job names by a path, or that is the user's own: the page itself reads no files. One that
