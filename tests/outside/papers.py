@@ -47,6 +47,7 @@ def drafts(program, job, path, lang, says):
         for want in (says, "To be read by a speaker before use", of.format(n, len(pages))):
             if want not in page:
                 raise Wrong(f"page {n} does not say `{want}`")
+    two_pages(path, {"sw": "kadi ya hatua", "fr": "fiche"}[lang])
     for english in ("before this stage begins", "to have in store", "cautions of this stage", "working day"):
         if english in said:
             raise Wrong(f"`{english}` is not {lang}")
@@ -61,6 +62,37 @@ def offer(program, job, path):
     text = text_of(path)
     in_order(text, ["Offer", "What is built", "The price", shown, bill["total_in_words"].split()[0],
                     "Not in the price", "Agreed", "Appendix: the priced bill"])
+    program.need("offer", job, "--out", path)
+    text_of(path)
+    pages = pages_of(path)
+    upright = [page for page, tall in pages if tall]
+    if len(upright) > 2 or len(pages) != len(upright) + 1:
+        raise Wrong(f"{len(upright)} pages of text and {len(pages) - len(upright)} sheets, not two at most and one")
+    signed = [page.count("date, signature") for page in upright]
+    if max(signed) != 2:
+        raise Wrong(f"those who sign do not stand on one page: {signed}")
+
+
+def pages_of(path):
+    """Text of each page, and whether it stands upright: drawings lie."""
+    said = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
+    sizes = subprocess.run(["pdfinfo", "-l", "999", str(path)], capture_output=True, text=True, check=True).stdout
+    tall = [float(w) < float(h) for w, h in re.findall(r"Page +\d+ size: +([\d.]+) x ([\d.]+)", sizes)]
+    return list(zip(said.split("\f")[:-1], tall, strict=True))
+
+
+def two_pages(path, head):
+    """No card has more than two pages of text, whatever its language."""
+    card, count = None, 0
+    for page, tall in pages_of(path):
+        found = re.search(head + r" ?: (.+)", page)
+        if tall and found:
+            card, count = found.group(1), 0
+        count += tall
+        if count > 2:
+            raise Wrong(f"the card {card} has more than two pages")
+    if card is None:
+        raise Wrong("there is no card")
 
 
 def cards(program, job, path):
@@ -68,3 +100,11 @@ def cards(program, job, path):
     stages = [s["title"] for s in program.json("orders", job)["stages"]]
     text = text_of(path)
     in_order(text.upper(), [f"STAGE CARD: {title.upper()}" for title in stages])
+    two_pages(path, "stage card")
+    for page, tall in pages_of(path):
+        figures = re.findall(r"(\d+\.\d+)\s+(?:m|m2|m3|kg)\s+built", page) if tall else []
+        if any(len(f.partition(".")[2]) > 3 for f in figures):
+            raise Wrong(f"more places than a tape shows: {figures}")
+    for want in ("done by ", "depth below the datum", "poured on ", "sources: [1]"):
+        if want not in text:
+            raise Wrong(f"no card has a line `{want}`")

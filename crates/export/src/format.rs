@@ -341,6 +341,17 @@ mod tests {
     use super::*;
 
     #[test]
+    fn a_quantity_is_read_with_the_places_of_a_tape() {
+        let read = |text: &str, unit| text.parse().map(|value| legible(value, unit));
+        assert_eq!(read("15.278993364446", Unit::M2), Ok("15.28".to_owned()));
+        assert_eq!(read("9.8174770425", Unit::M2), Ok("9.82".to_owned()));
+        // As the bill prints it where a tape shows as much.
+        assert_eq!(read("1.305", Unit::M3), Ok("1.305".to_owned()));
+        assert_eq!(read("1234.5", Unit::M), Ok("1\u{a0}234.50".to_owned()));
+        assert_eq!(read("4", Unit::Nr), Ok("4".to_owned()));
+    }
+
+    #[test]
     fn thousands_stand_apart() {
         assert_eq!(group("1234567.8901"), "1\u{a0}234\u{a0}567.8901");
         assert_eq!(group("-123456"), "-123\u{a0}456");

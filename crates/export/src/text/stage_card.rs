@@ -8,7 +8,7 @@ use tankwright_quantities::languages::{source, text};
 use tankwright_quantities::orders::{Line, Pack, StageOrder};
 use tankwright_quantities::programme::{Event, EventKind};
 use tankwright_quantities::stage::Stage;
-use tankwright_quantities::works::Earth;
+use tankwright_quantities::works::{Earth, Section, Unit};
 
 use super::bars::{cut, millimetres};
 use super::table::{Col, Page, Table};
@@ -286,7 +286,8 @@ fn write_down(page: &mut Page, e: &Estimate, stage: Stage) {
     if items().any(|i| i.work.earth == Earth::Dug) {
         page.line(2, 4, &say("paper-card-depth", &[blank]));
     }
-    if !events(e, stage, &[EventKind::Pour]).is_empty() {
+    let poured = items().any(|i| i.work.section == Section::Concrete && i.unit == Unit::M3);
+    if poured || !events(e, stage, &[EventKind::Pour]).is_empty() {
         page.line(2, 4, &say("paper-card-poured", &[blank]));
     }
     page.line(2, 4, &say("paper-card-done", &[blank]));
