@@ -65,6 +65,8 @@ def offer(program, job, path):
     program.need("offer", job, "--out", path)
     text_of(path)
     pages = pages_of(path)
+    if "sheet " in pages[0][0]:
+        raise Wrong("letters of a title block lie hidden under the text")
     upright = [page for page, tall in pages if tall]
     if len(upright) > 2 or len(pages) != len(upright) + 1:
         raise Wrong(f"{len(upright)} pages of text and {len(pages) - len(upright)} sheets, not two at most and one")

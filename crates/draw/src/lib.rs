@@ -15,6 +15,7 @@ mod views;
 
 use tankwright_quantities::estimate::Estimate;
 
+use paper::Rect;
 use sheet::Head;
 use views::{Made, detail, figure, forms, plan, section, site, steel};
 
@@ -31,9 +32,6 @@ pub struct Drawing {
     pub width_mm: u32,
     /// Height of the sheet, mm.
     pub height_mm: u32,
-    /// Where on the sheet the view lies with its dimensions and notes, without title block and legend: left, top,
-    /// right, bottom, hundredths of a millimetre.
-    pub view: [i64; 4],
     /// The drawing.
     pub svg: String,
 }
@@ -60,10 +58,38 @@ pub fn drawings(estimate: &Estimate) -> Vec<Drawing> {
     (1..).zip(made).map(|(n, made)| finished(estimate, made, [n, of])).collect()
 }
 
+/// A view without its sheet: no frame, no title block, no legend.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct View {
+    /// What it shows.
+    pub title: String,
+    /// The same in words.
+    pub alt: String,
+    /// Width and height, hundredths of a millimetre.
+    pub size: [i64; 2],
+    /// The drawing.
+    pub svg: String,
+}
+
+/// The long section with its dimensions and notes, without its sheet: for a page that has words of its own.
+#[must_use]
+pub fn long_section(estimate: &Estimate) -> View {
+    let Made { title, alt, paper, .. } = section::long(estimate).draw();
+    let title = headed(&title);
+    let rect = sheet::view(&paper);
+    let Rect([left, top, right, bottom]) = rect;
+    let svg = svg::written_in(&paper, rect, &title, &alt);
+    View { title, alt, size: [right - left, bottom - top], svg }
+}
+
+fn headed(title: &str) -> String {
+    let mut letters = title.chars();
+    letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect()
+}
+
 fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
     let Made { id, title, alt, mut paper, scale } = made;
-    let mut letters = title.chars();
-    let title: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
+    let title = headed(&title);
     let head = Head {
         job: &estimate.title,
         title: &title,
@@ -72,10 +98,9 @@ fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
         sheet,
         scale,
     };
-    let view = sheet::view(&paper);
     sheet::note_defaults(&mut paper, &id, &estimate.defaults);
     sheet::finish(&mut paper, &head);
     let [width_mm, height_mm] = paper.size.map(|n| u32::try_from(n / 100).unwrap_or(0));
     let svg = svg::written(&paper, &title, &alt);
-    Drawing { id, title, alt, width_mm, height_mm, view, svg }
+    Drawing { id, title, alt, width_mm, height_mm, svg }
 }

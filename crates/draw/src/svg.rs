@@ -58,16 +58,27 @@ pub(crate) fn escaped(text: &str) -> String {
 
 /// The sheet as an SVG file, with its title and its description for who cannot see it.
 pub(crate) fn written(paper: &Paper, title: &str, alt: &str) -> String {
-    let [w, h] = paper.size.map(mm);
+    written_in(paper, Rect([0, 0, paper.size[0], paper.size[1]]), title, alt)
+}
+
+/// The same of a part of the sheet; what is on the sheet must lie within it.
+pub(crate) fn written_in(
+    paper: &Paper,
+    Rect([left, top, right, bottom]): Rect,
+    title: &str,
+    alt: &str,
+) -> String {
+    let [x, y, w, h] = [left, top, right - left, bottom - top].map(mm);
     let mut out = String::with_capacity(32_768);
     let _ = writeln!(
         out,
-        r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" viewBox="0 0 {w} {h}" role="img" aria-labelledby="ti de">"#
+        r#"<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" viewBox="{x} {y} {w} {h}" role="img" aria-labelledby="ti de">"#
     );
     let _ =
         writeln!(out, r#"<title id="ti">{}</title><desc id="de">{}</desc>"#, escaped(title), escaped(alt));
     style(&mut out, paper);
-    let _ = writeln!(out, r##"<rect class="white" width="{w}" height="{h}"/>"##);
+    let from = if [left, top] == [0, 0] { String::new() } else { format!(r#" x="{x}" y="{y}""#) };
+    let _ = writeln!(out, r##"<rect class="white"{from} width="{w}" height="{h}"/>"##);
     for item in &paper.items {
         put(&mut out, item);
     }

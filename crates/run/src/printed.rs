@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use tankwright_account::payments::{self as account, Asked};
-use tankwright_draw::{Drawing, drawings};
+use tankwright_draw::{Drawing, drawings, long_section};
 use tankwright_export::money::money;
 use tankwright_export::payments::title;
 use tankwright_papers::{Logo, NoPicture, NotPrinted, Offer, Paper, Payment, Sheet, pdf, png};
@@ -14,9 +14,6 @@ use tankwright_quantities::problem::Problem;
 use tankwright_quantities::words::Phrase;
 
 use crate::sketches::{of_stages, sheet, view};
-
-/// The drawing shown in the text of an offer, as wide as the page.
-const SHOWN: &str = "long-section";
 
 /// The drawing that goes with every offer, on a page of its own at its scale.
 const SHEET: &str = "plan-cover";
@@ -111,7 +108,7 @@ pub fn print_cards(
 /// Letters that the faces lack, or a fault of the program.
 pub fn print_offer(e: &Estimate, job: &Job, with: Appendices, firm: Firm) -> Result<Vec<u8>, NotPrinted> {
     let all = drawings(e);
-    let shown = all.iter().find(|d| d.id == SHOWN).map(view);
+    let shown = Some(view(long_section(e)));
     let sheets = all.iter().filter(|d| with.drawings || d.id == SHEET).map(plain);
     // Terms that cannot be are refused where the job is read; a job without terms has no payments to show.
     let paid = account::payments(e, job, &Asked::default()).ok().filter(|_| job.given("payments"));

@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use tankwright_draw::Drawing;
+use tankwright_draw::{Drawing, View};
 use tankwright_papers::Sheet;
 use tankwright_quantities::estimate::Estimate;
 
@@ -57,21 +57,7 @@ pub(crate) fn sheet(d: &Drawing, bold: &BTreeSet<&str>) -> Sheet {
 }
 
 /// The view of a drawing without its sheet: larger letters where a page is narrow.
-pub(crate) fn view(d: &Drawing) -> Sheet {
-    let [left, top, right, bottom] = d.view;
-    let mm = |n: i64| format!("{}.{:02}", n / 100, n % 100);
-    let (wide, tall) = (right - left, bottom - top);
-    let of = format!(
-        "width=\"{}mm\" height=\"{}mm\" viewBox=\"{} {} {} {}\"",
-        mm(wide),
-        mm(tall),
-        mm(left),
-        mm(top),
-        mm(wide),
-        mm(tall)
-    );
-    let [w, h] = [d.width_mm, d.height_mm];
-    let svg = d.svg.replacen(&format!("width=\"{w}mm\" height=\"{h}mm\" viewBox=\"0 0 {w} {h}\""), &of, 1);
-    let size = [wide, tall].map(|n| i32::try_from(n).unwrap_or(0));
-    Sheet { svg, title: d.title.clone(), alt: d.alt.clone(), size }
+pub(crate) fn view(v: View) -> Sheet {
+    let size = v.size.map(|n| i32::try_from(n).unwrap_or(0));
+    Sheet { svg: v.svg, title: v.title, alt: v.alt, size }
 }

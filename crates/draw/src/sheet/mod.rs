@@ -39,10 +39,9 @@ pub(crate) fn say(paper: &mut Paper, words: &str) {
     paper.text(crate::paper::Text::note([FRAME.0[0] + 400, CAUTION], words, crate::paper::Anchor::Start));
 }
 
-/// Where the view lies with its dimensions and notes: clear of the defaults over it and of the legend under it.
-pub(crate) fn view(paper: &Paper) -> [i64; 4] {
-    let [left, top, right, bottom] = paper.extent().unwrap_or(FIELD).grown(200).0;
-    [left, top.max(FIELD.0[1]), right, bottom.min(CAUTION + 90)]
+/// Where a view lies with its dimensions and notes, while nothing else is on its sheet.
+pub(crate) fn view(paper: &Paper) -> Rect {
+    paper.extent().unwrap_or(FIELD).grown(200)
 }
 
 /// Line of the caution: over two rows of a legend.
