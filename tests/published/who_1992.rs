@@ -1,35 +1,31 @@
-//! Examples 8.4, 8.6 and 8.7 of the WHO guide of 1992 (Franceys, Pickford, Reed; W4 to W6 of the notes). Of 8.4 only
-//! A = 1440 was seen, the rest is recalled; of 8.6 the inputs were seen, its figures are pictures; 8.7 prints two
-//! trenches of 30 m.
+//! Examples 8.4, 8.6 and 8.7 of a WHO guide: a tank, a pit, trenches.
 
 use rust_decimal::Decimal;
+use tankwright_tests::figures::{Figure, Publication, near, same};
 use tankwright_tests::sized;
 
-fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
-}
+pub(super) const OF: Publication = Publication {
+    title: "WHO guide of 1992 (Franceys, Pickford, Reed), examples 8.4, 8.6 and 8.7",
+    source: "W4 to W6 of the project's notes",
+    remarks: &[
+        "Of 8.4 only A = 1440 was seen, the rest is recalled; of 8.6 the inputs were seen, its figures are pictures; 8.7 prints two trenches of 30 m.",
+    ],
+};
 
-#[test]
-fn example_8_4_a_tank() {
+pub(super) fn figures() -> Vec<Figure> {
     let given = [("persons", "8"), ("water-use", "200 l/p/d"), ("years", "3"), ("temperature", "25")];
-    let s = sized("who-1992", &given).unwrap();
-    assert_eq!(s["liquid"], d("8") * d("0.9") * d("200"));
-    assert_eq!(s["sludge"], d("8") * d("3") * d("1.0") * d("40"));
-    assert_eq!(s["capacity"], d("1440") + d("960"));
-}
-
-#[test]
-fn example_8_6_a_pit() {
+    let tank = sized("who-1992", &given).unwrap();
     let given = [("flow", "200 l/d"), ("soil", "porous-silty-clay"), ("pit-diameter", "1.5 m")];
-    let s = sized("who-pit", &given).unwrap();
-    assert_eq!(s["area"], d("200") / d("20"));
-    assert_eq!(s["depth"].round_dp(2), d("2.12")); // 10 / (pi x 1.5)
-}
-
-#[test]
-fn example_8_7_trenches() {
+    let pit = sized("who-pit", &given).unwrap();
     let given = [("flow", "1440 l/d"), ("soil", "porous-silty-clay"), ("trench-depth", "0.6 m")];
-    let s = sized("who-trench", &given).unwrap();
-    assert_eq!(s["area"], d("1440") / d("20"));
-    assert_eq!(s["length"], d("2") * d("30")); // 72 / (2 x 0.6): both sides count
+    let trench = sized("who-trench", &given).unwrap();
+    vec![
+        same("8.4: liquid, l", "1440", tank["liquid"]), // 8 x 0.9 x 200
+        same("8.4: sludge, l (recalled)", "960", tank["sludge"]), // 8 x 3 x 1.0 x 40
+        same("8.4: tank, l (recalled)", "2400", tank["capacity"]),
+        same("8.6: wall of the pit, m2 (from its inputs)", "10", pit["area"]), // 200 / 20
+        near("8.6: depth, m (from its inputs)", "2.12", pit["depth"]),         // 10 / (pi x 1.5)
+        same("8.7: area, m2", "72", trench["area"]),                           // 1440 / 20
+        same("8.7: each of two trenches, m", "30", trench["length"] / Decimal::from(2)), // 72 / (2 x 0.6): both sides count
+    ]
 }
