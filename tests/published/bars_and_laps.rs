@@ -10,7 +10,7 @@ use tankwright_tests::{measured, stock};
 
 pub(super) const OF: Publication = Publication {
     title: "Bars: lengths, bending data, masses, laps, a mesh, six-metre bars",
-    source: "BS 8666:2005 by fabricators' reproductions (S45 of the project's notes on quantities, section 4.3), masses (4.1), laps (4.5: S49 Eurocode 2, S50 BS 8110, S68 six-metre bars); the mesh of section 2.2 of the notes on trade practice",
+    source: "BS 8666:2005 by fabricators' reproductions (S45 of the project's notes on quantities, section 4.3; lengths worked there by its formulas), masses (4.1), laps (4.5: S49 Eurocode 2, S50 BS 8110, S68 six-metre bars); the mesh of section 2.2 of the notes on trade practice",
     remarks: &[
         "d2 / 162 gives 0.889 kg/m for 12 mm.",
         "Of the bars as they are cut, each up to the next 25 mm, only the figures before are published.",

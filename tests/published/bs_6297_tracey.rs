@@ -2,6 +2,7 @@
 
 use rust_decimal::Decimal;
 use tankwright_tests::figures::{Figure, Publication, near, same, slip};
+use tankwright_tests::goods::printed;
 use tankwright_tests::sized;
 
 pub(super) const OF: Publication = Publication {
@@ -20,4 +21,10 @@ pub(super) fn figures() -> Vec<Figure> {
         near("4 people, gallons", "598", gallons("4")),
         slip("6 people, gallons", "675", "677.5", gallons("6"), "printed about"),
     ]
+}
+
+#[test]
+fn gallons_to_the_tenth() {
+    let found = figures().into_iter().find(|f| f.what == "4 people, gallons").unwrap();
+    assert_eq!(printed(found.ours, 1), "598.3");
 }

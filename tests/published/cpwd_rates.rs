@@ -32,7 +32,8 @@ pub(super) fn figures() -> Vec<Figure> {
         // 1:1 prints it; that of 1:3, 1:4 and 1:6 is back-figured at 1440 kg/m3.
         let back = [("1:1", "0.7125"), ("1:3", "1.063"), ("1:4", "1.056"), ("1:6", "1.042")];
         if let Some((_, m3)) = back.iter().find(|b| b.0 == mix) {
-            all.push(near(&format!("1 m3 of mortar {mix}: sand, m3"), m3, sand));
+            let by = if mix == "1:1" { "" } else { " (back-figured in the notes)" };
+            all.push(near(&format!("1 m3 of mortar {mix}: sand, m3{by}"), m3, sand));
         }
     }
     all

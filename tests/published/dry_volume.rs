@@ -7,7 +7,7 @@ use tankwright_tests::goods::{concrete, goods, item, made, mortar, needed, r};
 
 pub(super) const OF: Publication = Publication {
     title: "The dry-volume method: a matrix, a sheet of Pakistan, blogs, a build-up of mortar",
-    source: "The project's notes on published quantities, sections 1.2 and 2.2; scribd.com/document/448910660 (Pakistan); civilatwork.blogspot.com, tr.scribd.com/document/412246831 (plaster), wecivilengineers.wordpress.com (brickwork)",
+    source: "The project's notes on published quantities, sections 1.2 and 2.2 (matrix and mortars, worked there); scribd.com/document/448910660 (Pakistan); civilatwork.blogspot.com, tr.scribd.com/document/412246831 (plaster), wecivilengineers.wordpress.com (brickwork)",
     remarks: &["The sheet of Pakistan rounds every figure of bags up to 0.01."],
 };
 

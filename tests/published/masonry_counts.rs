@@ -10,7 +10,7 @@ use tankwright_tests::stock;
 
 pub(super) const OF: Publication = Publication {
     title: "Bricks and blocks by geometry",
-    source: "The project's notes on published quantities, sections 3.1 and 3.2",
+    source: "The project's notes on published quantities, section 3.1 (worked there by geometry)",
     remarks: &[
         "Books print 60 bricks to a m2 (UK), 500 modular bricks in a m3, 13 hollow blocks bought to a m2.",
     ],

@@ -78,6 +78,8 @@ fn every_figure_stands_as_it_says() {
         assert!(!figures.is_empty(), "{file} has no figure");
         let wrong: Vec<_> = figures.iter().filter(|f| !f.holds()).collect();
         assert!(wrong.is_empty(), "{file}: {wrong:#?}");
+        let cells = figures.iter().all(|f| !format!("{} {:?}", f.what, f.stands).contains('|'));
+        assert!(cells, "{file}: a cell of the page is cut");
         let named: BTreeSet<_> = figures.iter().map(|f| &f.what).collect();
         assert_eq!(named.len(), figures.len(), "{file} names two figures alike");
     }

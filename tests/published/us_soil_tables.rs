@@ -87,11 +87,11 @@ fn uniform_plumbing_code() -> Vec<Figure> {
         |class: &str| sized("upc-soils", &[("flow", "100 usgal/d"), ("soil-class", class)]).unwrap()["area"];
     let inverse = "the inverse of its gallons a square foot; printed rounded";
     vec![
-        same("UPC, sand: ft2 for 100 gallons", "20", area("upc-sand")),
-        same("UPC, fine sand", "25", area("upc-fine-sand")),
-        same("UPC, sandy loam", "40", area("upc-sandy-loam")),
-        slip("UPC, clay with sand", "90", "90.9", area("upc-clay-with-sand"), inverse),
-        slip("UPC, clay", "120", "125", area("upc-clay"), inverse),
+        same("UPC (recalled), sand: ft2 for 100 gallons", "20", area("upc-sand")),
+        same("UPC (recalled), fine sand", "25", area("upc-fine-sand")),
+        same("UPC (recalled), sandy loam", "40", area("upc-sandy-loam")),
+        slip("UPC (recalled), clay with sand", "90", "90.9", area("upc-clay-with-sand"), inverse),
+        slip("UPC (recalled), clay", "120", "125", area("upc-clay"), inverse),
     ]
 }
 

@@ -7,7 +7,7 @@
 
 use rust_decimal::Decimal;
 use tankwright_quantities::decimal::round;
-use tankwright_tests::figures::{Figure, Publication, same, slip};
+use tankwright_tests::figures::{Figure, Publication, near, same, slip};
 use tankwright_tests::{crosschecked, explained, measured, net, slips};
 
 pub(super) const OF: Publication = Publication {
@@ -44,6 +44,9 @@ pub(super) fn figures() -> Vec<Figure> {
         same("bed, m3", "2.4", net(&e, "concrete-base")),          // 4.0 x 2.0 x 0.3
         // Totals keep twelve places; a circle has more.
         same("brickwork with what it keeps, m3", "3.456", round(net(&e, "brickwork-wall") + in_the_wall, 11)),
+        same("concrete of the cover, m3", "0.629", net(&e, "concrete-cover")), // 3.70 x 1.70 x 0.10
+        same("concrete of a board, m3", "0.105", net(&e, "concrete-board") / d("2")),
+        near("section of two pipes, m2", "0.0157", d("2") * pipe_section()),
         same(
             "concrete of cover and boards, m3",
             "0.839",

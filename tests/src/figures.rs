@@ -164,10 +164,11 @@ pub fn page(parts: &[Part]) -> String {
     let mut out = format!(
         "# Published examples\n\n\
          Written by the tests, from the figures that they hold; do not edit. To write it anew:\n\
-         `TANKWRIGHT_UPDATE=1 cargo test -p tankwright-tests --test acceptance -- published`.\n\n\
+         `TANKWRIGHT_UPDATE=1 cargo test -p tankwright-tests --test acceptance -- published`. A source may be the project's\n\
+         own notes, which name theirs; printed is then what they give.\n\n\
          {} files, {} figures: {} agree, {slips} differ as their rows say. A figure agrees where ours, rounded to the \
          digits printed, is what is printed. Ours is shown with up to two places more; the difference is ours less what is \
-         printed. A file may hold more than its main figures.\n\n\
+         printed. The tests beside them hold what is no printed figure: exact sums, what the cross-check says.\n\n\
          | publication | figures | differ |\n|---|---|---|\n",
         parts.len(),
         all.len(),
