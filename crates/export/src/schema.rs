@@ -260,12 +260,12 @@ mod tests {
         let all: Value = serde_json::from_str(&schema(&tables)).unwrap_or_default();
         for field in tables.iter().copied().flatten() {
             let mut at = &all;
-            let last = field.key.split('.').count() - 1;
-            for (n, name) in field.key.split('.').enumerate() {
+            let mut names = field.key.split('.').peekable();
+            while let Some(name) = names.next() {
                 let plain = name.strip_suffix("[]");
                 at = &at["properties"][plain.unwrap_or(name)];
-                // A list that is a part tells its help at the list, all else at what stands in it.
-                if plain.is_some() && (n < last || field.kind.is_some()) {
+                // The help of a list stands at the list itself.
+                if plain.is_some() && (names.peek().is_some() || field.kind.is_some()) {
                     at = &at["items"];
                 }
             }
