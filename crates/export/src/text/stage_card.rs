@@ -318,18 +318,18 @@ fn after(page: &mut Page, e: &Estimate, (stage, next): (Stage, Option<Stage>), s
     }
 }
 
-/// Checks that belong to this stage: what is not met in words, the others by number.
+/// Checks that belong to this stage: what is not met or not checked in words, the others by number.
 fn checks(page: &mut Page, e: &Estimate, stage: Stage, sources: &mut Sources) {
     let mine = || e.checks.iter().filter(|c| c.stages.contains(&stage));
     let (told, others): (Vec<_>, Vec<_>) =
-        mine().partition(|c| matches!(c.verdict, Verdict::NotMet | Verdict::Flagged));
+        mine().partition(|c| !matches!(c.verdict, Verdict::Met | Verdict::Screened));
     if told.is_empty() && others.is_empty() {
         return;
     }
     page.heading(word("paper-card-checks"));
     let number = |v: Verdict| others.iter().filter(|c| c.verdict == v).count().to_string();
     if !others.is_empty() {
-        let counts = [Verdict::Met, Verdict::Screened, Verdict::NotChecked].map(number);
+        let counts = [Verdict::Met, Verdict::Screened].map(number);
         page.line(2, 4, &say("paper-card-checked", &counts.each_ref().map(String::as_str)));
     }
     told.iter().for_each(|c| page.line(2, 4, &sources.mark(&super::checks::says(c), &c.source)));
