@@ -235,3 +235,21 @@ fn every_work_has_a_rate_in_every_demo_list() {
         }
     }
 }
+
+#[test]
+fn the_schema_of_the_samples_is_the_one_of_the_program_and_their_first_line_names_it() {
+    let (code, schema) = run(&["schema"]);
+    assert_eq!(code, 0);
+    let kept = root().join("samples/job.schema.json");
+    if std::env::var_os("TANKWRIGHT_UPDATE").is_some() {
+        std::fs::write(&kept, &schema).unwrap();
+    }
+    assert!(page("samples/job.schema.json") == schema, "samples/job.schema.json is not what `schema` prints");
+    let [folders, _] = inside(&root().join("samples"), "");
+    for file in folders.iter().flat_map(|f| inside(f, "toml")[1].clone()) {
+        let text = std::fs::read_to_string(&file).unwrap();
+        // The smallest shows how little must be said; messages of the refused quote their lines.
+        let plain = ["smallest", "refused"].iter().any(|n| file.parent().is_some_and(|f| f.ends_with(n)));
+        assert_eq!(text.starts_with("#:schema ../job.schema.json\n"), !plain, "{}", file.display());
+    }
+}

@@ -19,9 +19,12 @@ import changed
 import currencies
 import cutting
 import dates
+import decimals
+import formulas
 import measured
 import papers
 import returned
+import schema
 import slab
 import solids
 import supply
@@ -34,14 +37,17 @@ PARTS = {
     "solids": "volumes and exposed faces against meshes joined and cut by manifold3d",
     "workbook": "workbooks recalculated in LibreOffice, every stored result spoiled first",
     "changed": "inputs and rates changed in the workbook, against the program's figures for the changed job",
-    "any": "any one length changed in random jobs: the workbook follows, or says that it cannot",
+    "any": "ten lengths changed at once in random jobs: the workbook follows, or says that it cannot",
     "goods": "bars, cutting plans, materials, orders and dates against second models",
     "words": "totals in words, against num2words",
     "currencies": "every currency of ISO 4217: digits, names, and random amounts in words, thousands or lakh and crore",
     "dates": "the calendar file, read by icalendar",
     "cutting": "bars of random lists, against an arc-flow model solved by highspy",
     "returned": "bills to be priced, filled in by openpyxl and worked out by LibreOffice, read as our own bill",
+    "formulas": "hostile titles, notes, units and lists: no formula in any CSV or workbook",
+    "decimals": "a million products, sums and roundings, ties among them, against Python's decimal",
     "papers": "offers and cards, read by poppler: text in order, faces embedded, pages counted",
+    "schema": "the JSON Schema of the job file, by jsonschema: samples taken, refused samples as their codes say",
     "slab": "covers in bending, against beams of finite elements and cracked sections of concreteproperties",
 }
 
@@ -60,7 +66,10 @@ def works(asked, program, tally):
         "dates": lambda room: dates.run(program, tally, room),
         "cutting": lambda room: cutting.run(program, tally, room),
         "returned": lambda room: returned.run(program, tally, room, asked.office),
+        "formulas": lambda room: formulas.run(program, tally, room, asked.office),
+        "decimals": lambda room: decimals.run(program, tally, room),
         "papers": lambda room: papers.run(program, tally, room),
+        "schema": lambda room: schema.run(program, tally, room),
         "slab": lambda room: slab.run(program, tally, room),
     }
 

@@ -21,6 +21,7 @@ use tankwright_sizing::sized::Worked;
 pub mod analyses;
 pub mod bids;
 pub mod goods;
+pub mod hard;
 pub mod planted;
 pub mod program;
 pub mod random;

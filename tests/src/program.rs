@@ -1,4 +1,4 @@
-//! The whole program in this process, over the files of the repository: nothing is written.
+//! The whole program in this process, over the files of the repository, where nothing is written, or in a room of its own.
 
 use std::io;
 use std::path::{Path, PathBuf};
@@ -32,15 +32,37 @@ pub fn run(line: &str) -> Run {
 /// Runs the program from a folder.
 #[must_use]
 pub fn run_in(folder: &Path, line: &str) -> Run {
-    let args: Vec<String> = std::iter::once("tankwright").chain(line.split(' ')).map(str::to_owned).collect();
+    let words: Vec<String> = line.split(' ').map(str::to_owned).collect();
+    run_at(&words, At { root: folder.to_path_buf(), writes: false })
+}
+
+/// Runs the program in a folder that it may write into.
+#[must_use]
+pub fn run_room(folder: &Path, words: &[String]) -> Run {
+    run_at(words, At { root: folder.to_path_buf(), writes: true })
+}
+
+fn run_at(words: &[String], at: At) -> Run {
+    let args: Vec<String> =
+        std::iter::once("tankwright").chain(words.iter().map(String::as_str)).map(str::to_owned).collect();
     let (mut out, mut err) = (Vec::new(), Vec::new());
-    let code = tankwright_cli::run(&args, &mut out, &mut err, &At(folder.to_path_buf()));
+    let code = tankwright_cli::run(&args, &mut out, &mut err, &at);
     let text = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).into_owned();
     Run { code, out: text(out), err: text(err) }
 }
 
-/// The disk as seen from a folder, for reading.
-struct At(PathBuf);
+/// The disk as seen from a folder.
+struct At {
+    root: PathBuf,
+    writes: bool,
+}
+
+impl At {
+    /// Where a step of writing goes, where it may.
+    fn open(&self, path: &Path) -> io::Result<PathBuf> {
+        if self.writes { Ok(self.root.join(path)) } else { Err(closed()) }
+    }
+}
 
 fn closed() -> io::Error {
     io::Error::new(io::ErrorKind::PermissionDenied, "tests write nothing")
@@ -48,7 +70,7 @@ fn closed() -> io::Error {
 
 impl Files for At {
     fn read(&self, path: &Path, limit: u64) -> io::Result<Vec<u8>> {
-        Disk.read(&self.0.join(path), limit)
+        Disk.read(&self.root.join(path), limit)
     }
 
     fn read_stdin(&self, _: u64) -> io::Result<Vec<u8>> {
@@ -56,38 +78,46 @@ impl Files for At {
     }
 
     fn kind(&self, path: &Path) -> Kind {
-        Disk.kind(&self.0.join(path))
+        Disk.kind(&self.root.join(path))
     }
 
     fn target(&self, path: &Path) -> PathBuf {
         path.to_owned()
     }
 
-    fn create(&self, _: &Path, _: &[u8]) -> io::Result<()> {
-        Err(closed())
+    fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        Disk.create(&self.open(path)?, bytes)
     }
 
-    fn rename(&self, _: &Path, _: &Path) -> io::Result<()> {
-        Err(closed())
+    fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
+        Disk.rename(&self.open(from)?, &self.open(to)?)
     }
 
-    fn keep(&self, _: &Path, _: &Path) -> io::Result<()> {
-        Err(closed())
+    fn keep(&self, from: &Path, to: &Path) -> io::Result<()> {
+        Disk.keep(&self.open(from)?, &self.open(to)?)
     }
 
-    fn remove(&self, _: &Path) -> io::Result<()> {
-        Err(closed())
+    fn append(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        Disk.append(&self.open(path)?, bytes)
     }
 
-    fn make_folder(&self, _: &Path) -> io::Result<()> {
-        Err(closed())
+    fn folders(&self, folder: &Path) -> io::Result<Vec<String>> {
+        Disk.folders(&self.root.join(folder))
+    }
+
+    fn remove(&self, path: &Path) -> io::Result<()> {
+        Disk.remove(&self.open(path)?)
+    }
+
+    fn make_folder(&self, path: &Path) -> io::Result<()> {
+        Disk.make_folder(&self.open(path)?)
     }
 
     fn list(&self, folder: &Path) -> io::Result<Vec<String>> {
-        Disk.list(&self.0.join(folder))
+        Disk.list(&self.root.join(folder))
     }
 
     fn absolute(&self, path: &Path) -> PathBuf {
-        self.0.join(path)
+        self.root.join(path)
     }
 }

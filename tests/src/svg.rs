@@ -152,3 +152,42 @@ pub fn clashes(all: &[Element], frame: &Rect) -> Vec<String> {
     }
     found
 }
+
+/// Straight pieces of thick lines and outlines, as they lie over each other: what a white or hatched area drawn later
+/// covers is gone.
+fn thick(all: &[Element]) -> Vec<([i64; 2], [i64; 2])> {
+    let mut lines = Vec::new();
+    for e in all.iter().filter(|e| e.name == "path") {
+        let class = e.with.get("class").map_or("", String::as_str);
+        if !class.split(' ').any(|c| ["cut", "ground", "sheet", "frame"].contains(&c)) {
+            continue;
+        }
+        for outline in e.with.get("d").map(|d| outlines(d)).unwrap_or_default() {
+            let closed = e.with.get("d").is_some_and(|d| d.contains('Z'));
+            let next = outline.iter().skip(1).chain(outline.first().filter(|_| closed));
+            lines.extend(outline.iter().copied().zip(next.copied()));
+        }
+    }
+    lines
+}
+
+/// Texts over thick lines: with nothing white under them, or with white that takes a piece out of the line.
+#[must_use]
+pub fn crossed(all: &[Element]) -> Vec<String> {
+    let lines = thick(all);
+    let round = |r: &Rect| {
+        all.iter()
+            .filter(|e| {
+                e.name == "circle" && e.with.get("class").is_some_and(|c| c.split(' ').any(|c| c == "cut"))
+            })
+            .any(|e| {
+                let [x, y, radius] = ["cx", "cy", "r"].map(|k| hundredths(&e.with[k]));
+                // Corners of the text on both sides of the line.
+                let inside = |p: &[i64; 2]| (p[0] - x).pow(2) + (p[1] - y).pow(2) < radius * radius;
+                let n = r.corners().iter().filter(|p| inside(p)).count();
+                (1..4).contains(&n)
+            })
+    };
+    let over = |t: &Text| lines.iter().any(|(a, b)| t.rect().is_crossed(*a, *b)) || round(&t.rect());
+    texts(all).into_iter().filter(over).map(|t| t.text).collect()
+}

@@ -3,6 +3,7 @@
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use tankwright_quantities::job;
 
+use crate::commands::batch::given::{self as batch, Batch};
 use crate::commands::bill::given::{self as bill, Bill};
 #[cfg(feature = "papers")]
 use crate::commands::cards::given::{self as cards, Cards};
@@ -14,6 +15,7 @@ use crate::commands::offer::given::{self as offer, Offer};
 use crate::commands::payments::given::{self as payments, Payments};
 use crate::commands::rates::given::Rates;
 use crate::commands::returned::given::{self as returned, Returned};
+use crate::commands::shells;
 use crate::commands::takeoff::given::Takeoff;
 use crate::commands::vary::given::{self as vary, Vary};
 use crate::exit::Exit;
@@ -41,6 +43,9 @@ pub(crate) enum Command {
     /// The main job: workbook, orders, stage cards and calendar into a folder, and a summary of one screen
     #[command(after_help = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out")]
     Estimate(Estimate),
+    /// Many jobs: a folder of job files, or a CSV with a row a site; results as CSV
+    #[command(after_help = batch::HELP)]
+    Batch(Batch),
     /// Dimension sheets, decisions and balances
     #[command(after_help = "Examples:\n  tankwright takeoff job.toml --format csv > takeoff.csv\n  \
         tankwright takeoff job.toml --profile smm7 --against is-1200")]
@@ -116,6 +121,15 @@ pub(crate) enum Command {
     /// Lists what is known, with sources: profiles, works, stages, soils, units, currencies
     #[command(after_help = "Example:\n  tankwright rules profiles")]
     Rules(Rules),
+    /// The JSON Schema of the job file, for editors that know TOML
+    #[command(after_help = crate::commands::schema::HELP)]
+    Schema,
+    /// What a shell needs to complete commands and options
+    #[command(after_help = shells::COMPLETIONS)]
+    Completions(shells::Completions),
+    /// The manual page of the program or of one command
+    #[command(after_help = shells::MAN)]
+    Man(shells::Manual),
     /// Lists and checks price lists; writes the rows a job needs, or the built-in data
     #[command(after_help = "Example:\n  tankwright rates --blank job.toml > prices.csv\n  \
         tankwright rates prices.csv\n  tankwright rates supplier.xlsx --map supplier.map.csv\n  \

@@ -9,6 +9,7 @@ use tankwright_quantities::problem::{Problem, Severity, in_order};
 
 use crate::exit::Exit;
 use crate::files::{Files, Kind};
+use crate::kept::Kept;
 use crate::show::{self, Texts, clean};
 use crate::trouble::{self, LONGEST};
 
@@ -27,12 +28,19 @@ pub(crate) struct Context<'a> {
     pub(crate) data: Option<PathBuf>,
     /// How papers name that folder, where nobody has named it on the command line.
     pub(crate) home: Option<&'static str>,
+    /// Data and lists that other jobs of the same run have read already.
+    pub(crate) kept: Option<&'a Kept<'a>>,
+    /// A text that stands for the one at this path.
+    pub(crate) instead: Option<(PathBuf, String)>,
+    /// Codes of the errors that were told.
+    pub(crate) told: Vec<&'static str>,
     texts: Texts,
 }
 
 impl<'a> Context<'a> {
     pub(crate) fn new(out: &'a mut dyn Write, err: &'a mut dyn Write, files: &'a dyn Files) -> Self {
-        Self { out, err, files, data: None, home: None, texts: Texts::new() }
+        let (data, home, kept, instead) = (None, None, None, None);
+        Self { out, err, files, data, home, kept, instead, told: Vec::new(), texts: Texts::new() }
     }
 
     /// Data to standard output. A closed pipe ends the run as done.
@@ -68,6 +76,7 @@ impl<'a> Context<'a> {
     pub(crate) fn say(&mut self, problems: &[Problem]) {
         let mut problems = problems.to_vec();
         in_order(&mut problems);
+        self.told.extend(problems.iter().filter(|p| p.severity == Severity::Error).map(|p| p.code));
         let text = show::problems(&problems, &self.texts);
         self.note(&text);
     }
@@ -116,6 +125,11 @@ impl<'a> Context<'a> {
         self.texts.get(name).map(String::as_str)
     }
 
+    /// Every text that was read in this run.
+    pub(crate) fn texts(&self) -> impl Iterator<Item = (&String, &String)> {
+        self.texts.iter()
+    }
+
     /// A path as papers and messages name it: as the user did, and never by where this machine keeps it.
     pub(crate) fn shown(&self, path: &Path) -> String {
         let inside = self.home.zip(self.data.as_ref().and_then(|d| path.strip_prefix(d).ok()));
@@ -127,6 +141,9 @@ impl<'a> Context<'a> {
 
     /// Reads the bytes of a file (`-`: standard input).
     pub(crate) fn read_bytes(&self, name: &str, path: &Path) -> Result<Vec<u8>, Problem> {
+        if let Some((_, text)) = self.instead.as_ref().filter(|(held, _)| held == path) {
+            return Ok(text.clone().into_bytes());
+        }
         let bytes = if name == "-" {
             self.files.read_stdin(LONGEST)
         } else if self.files.kind(path) == Kind::Folder {

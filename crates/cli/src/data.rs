@@ -1,6 +1,7 @@
 //! The built-in data, and the user's own over them: those of the folder named with `--data`, else those kept at home.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use tankwright_quantities::rates::{Stock, builtin_files, read_stock};
 use tankwright_sizing::{Rules, read_rules};
@@ -36,7 +37,10 @@ pub(crate) fn whence(cx: &Context<'_>) -> String {
 }
 
 /// The data of this run. A problem in the built-in ones is a fault of the program.
-pub(crate) fn stock(cx: &mut Context<'_>, found: &mut Found) -> Stock {
+pub(crate) fn stock(cx: &mut Context<'_>, found: &mut Found) -> Arc<Stock> {
+    if let Some(kept) = cx.kept {
+        return Arc::clone(&kept.stock);
+    }
     let (mut stock, problems) = engine::stock();
     found.add(Exit::Fault, problems);
     if let Some(folder) = cx.data.clone() {
@@ -46,11 +50,14 @@ pub(crate) fn stock(cx: &mut Context<'_>, found: &mut Found) -> Stock {
         read_folder(cx, &folder.join("build-ups"), false, &mut texts, found);
         found.add(Exit::Rates, read_stock(&texts, &mut stock));
     }
-    stock
+    Arc::new(stock)
 }
 
 /// The sizing rules of this run.
-pub(crate) fn rules(cx: &mut Context<'_>, found: &mut Found) -> Rules {
+pub(crate) fn rules(cx: &mut Context<'_>, found: &mut Found) -> Arc<Rules> {
+    if let Some(kept) = cx.kept {
+        return Arc::clone(&kept.rules);
+    }
     let (mut rules, problems) = tankwright_sizing::builtin();
     found.add(Exit::Fault, problems);
     if let Some(folder) = cx.data.clone() {
@@ -58,7 +65,7 @@ pub(crate) fn rules(cx: &mut Context<'_>, found: &mut Found) -> Rules {
         read_folder(cx, &folder.join("rules"), false, &mut texts, found);
         found.add(Exit::Rates, read_rules(&texts, &mut rules));
     }
-    rules
+    Arc::new(rules)
 }
 
 /// Reads the data files of a folder; one that need not be there may be missing.

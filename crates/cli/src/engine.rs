@@ -3,7 +3,7 @@
 use tankwright_account::payments::{self as account, Asked, Payments};
 use tankwright_cheapest as search;
 use tankwright_export::{
-    against, analysis, cheapest, crosscheck, csv, explain, json, payments, size, text, vary,
+    against, analysis, cheapest, crosscheck, csv, explain, json, payments, schema, size, text, vary,
 };
 use tankwright_quantities::bill;
 use tankwright_quantities::estimate::{Estimate, Failure};
@@ -21,6 +21,11 @@ use crate::args::Format;
 /// Every table of fields.
 pub(crate) fn tables() -> Vec<&'static [Field]> {
     flow::job_tables()
+}
+
+/// The JSON Schema of the job file.
+pub(crate) fn schema() -> String {
+    schema::schema(&tables())
 }
 
 /// The built-in data.

@@ -16,7 +16,7 @@ pub enum Kind {
 }
 
 /// What a run may ask of the disk. Steps, not plans: `outputs` makes a safe plan of them.
-pub trait Files {
+pub trait Files: Sync {
     /// At most `limit` bytes of a file and one more, which tells that there are more.
     ///
     /// # Errors
@@ -53,6 +53,12 @@ pub trait Files {
     /// As the system says.
     fn keep(&self, from: &Path, to: &Path) -> io::Result<()>;
 
+    /// Writes at the end of a file that is there.
+    ///
+    /// # Errors
+    /// As the system says; a part of the bytes may be written then.
+    fn append(&self, path: &Path, bytes: &[u8]) -> io::Result<()>;
+
     /// Removes a file.
     ///
     /// # Errors
@@ -71,12 +77,23 @@ pub trait Files {
     /// As the system says.
     fn list(&self, folder: &Path) -> io::Result<Vec<String>>;
 
+    /// Names of the folders in a folder, in order.
+    ///
+    /// # Errors
+    /// As the system says.
+    fn folders(&self, folder: &Path) -> io::Result<Vec<String>>;
+
     /// The path from the root, without looking at the disk.
     fn absolute(&self, path: &Path) -> PathBuf;
 
     /// Does a person look at standard error while the program runs?
     fn watched(&self) -> bool {
         false
+    }
+
+    /// What tells this program from another build of it.
+    fn program(&self) -> String {
+        env!("CARGO_PKG_VERSION").to_owned()
     }
 
     /// A variable of the surroundings: asked only for where people keep their own data.
@@ -142,6 +159,10 @@ impl Files for Disk {
         }
     }
 
+    fn append(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
+        fs::OpenOptions::new().append(true).open(path)?.write_all(bytes)
+    }
+
     fn remove(&self, path: &Path) -> io::Result<()> {
         fs::remove_file(path)
     }
@@ -151,15 +172,11 @@ impl Files for Disk {
     }
 
     fn list(&self, folder: &Path) -> io::Result<Vec<String>> {
-        let mut names = Vec::new();
-        for entry in fs::read_dir(folder)? {
-            let entry = entry?;
-            if self.kind(&entry.path()) == Kind::File {
-                names.push(entry.file_name().to_string_lossy().into_owned());
-            }
-        }
-        names.sort();
-        Ok(names)
+        self.inside(folder, Kind::File)
+    }
+
+    fn folders(&self, folder: &Path) -> io::Result<Vec<String>> {
+        self.inside(folder, Kind::Folder)
     }
 
     fn absolute(&self, path: &Path) -> PathBuf {
@@ -170,7 +187,29 @@ impl Files for Disk {
         io::stderr().is_terminal()
     }
 
+    fn program(&self) -> String {
+        let about = std::env::current_exe().and_then(fs::metadata);
+        let since = |it: &fs::Metadata| it.modified().ok()?.duration_since(std::time::UNIX_EPOCH).ok();
+        let build = about.ok().map(|it| (it.len(), since(&it).map_or(0, |d| d.as_nanos())));
+        let (bytes, changed) = build.unwrap_or_default();
+        format!("{} {bytes} {changed}", env!("CARGO_PKG_VERSION"))
+    }
+
     fn variable(&self, name: &str) -> Option<String> {
         std::env::var(name).ok()
+    }
+}
+
+impl Disk {
+    fn inside(self, folder: &Path, kind: Kind) -> io::Result<Vec<String>> {
+        let mut names = Vec::new();
+        for entry in fs::read_dir(folder)? {
+            let entry = entry?;
+            if self.kind(&entry.path()) == kind {
+                names.push(entry.file_name().to_string_lossy().into_owned());
+            }
+        }
+        names.sort();
+        Ok(names)
     }
 }

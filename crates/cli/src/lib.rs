@@ -17,6 +17,7 @@ mod fake;
 pub mod files;
 #[cfg(test)]
 mod goods_tests;
+mod kept;
 mod list;
 mod load;
 mod other_lists;

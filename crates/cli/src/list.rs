@@ -2,6 +2,8 @@
 
 use serde_json::{Map, Value};
 
+use tankwright_export::csv::figure;
+
 use crate::args::Format;
 use crate::show::clean;
 
@@ -113,7 +115,8 @@ fn csv(list: &List) -> String {
     // Writing to memory does not fail.
     let _ = writer.write_record(head);
     for row in &list.rows {
-        let _ = writer.write_record(std::iter::once(list.name).chain(row.iter().map(String::as_str)));
+        let _ =
+            writer.write_record(std::iter::once(list.name.to_owned()).chain(row.iter().map(|c| figure(c))));
     }
     writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
 }

@@ -1,6 +1,7 @@
 //! Job file and price list of a run: both are read before anything is refused.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use tankwright_quantities::estimate::{Estimate, Failure};
 use tankwright_quantities::flow::Settings;
@@ -72,9 +73,9 @@ pub(crate) struct Loaded {
     /// What was made of it.
     pub(crate) estimate: Estimate,
     /// The data, without the job's own units.
-    pub(crate) stock: Stock,
+    pub(crate) stock: Arc<Stock>,
     /// The price list, where one was named and read.
-    pub(crate) list: Option<PriceList>,
+    pub(crate) list: Option<Arc<PriceList>>,
     /// What the command line says over the job's head.
     pub(crate) settings: Settings,
 }
@@ -113,7 +114,7 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
     let mut made = None;
     let goes_on = !data_refused && !matches!(found.exit, Some(Exit::Usage | Exit::Job));
     if let Some(job) = job.as_ref().filter(|_| goes_on) {
-        match tankwright_run::estimate(job, &stock, list.as_ref(), &settings, prices == Prices::Must) {
+        match tankwright_run::estimate(job, &stock, list.as_deref(), &settings, prices == Prices::Must) {
             Ok(it) => {
                 found.add(Exit::Job, engine::check_payments(&it.estimate, job));
                 idle.add(Exit::Rates, it.unpriced);
@@ -172,7 +173,7 @@ pub(crate) fn list_of_job(
     job: &Job,
     prices: Prices,
     found: &mut Found,
-) -> Option<PriceList> {
+) -> Option<Arc<PriceList>> {
     let name = job.text("job.rates").to_owned();
     if !name.is_empty() {
         let base = Path::new(&job.file).parent().filter(|_| job.file != "-");
@@ -196,8 +197,12 @@ fn price_list(
     base: Option<&Path>,
     place: Option<Place>,
     found: &mut Found,
-) -> Option<PriceList> {
-    match open_list(cx, name, base, place) {
+) -> Option<Arc<PriceList>> {
+    let opened = match cx.kept {
+        Some(kept) => kept.list(cx, name, base, place),
+        None => open_list(cx, name, base, place).map(Arc::new),
+    };
+    match opened {
         Ok(list) => {
             found.add(Exit::Rates, list.cautions.clone());
             Some(list)

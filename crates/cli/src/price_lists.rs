@@ -3,6 +3,7 @@
 use std::cell::RefCell;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use tankwright_quantities::problem::{Place, Problem, Severity};
 use tankwright_quantities::rates::{
@@ -46,7 +47,7 @@ pub(crate) fn open(
 ) -> Result<ReadList, (Exit, Vec<Problem>)> {
     let (list, map) = find(cx, name, base, place)?;
     let cx = RefCell::new(cx);
-    let stock = || data::stock(&mut cx.borrow_mut(), &mut load::Found::default());
+    let stock = || Arc::unwrap_or_clone(data::stock(&mut cx.borrow_mut(), &mut load::Found::default()));
     let map = |names: &Names| open_map(&mut cx.borrow_mut(), told.map.as_deref(), map.as_deref(), names);
     price_list(&list, &told.reading, stock, map, |problems| (Exit::Rates, problems))
 }

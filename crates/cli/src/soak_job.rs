@@ -219,7 +219,12 @@ mod tests {
         let over = ["size", "job.toml", "--soakage", "who-pit", "--write", "job.toml"];
         assert_eq!(with(&files, &over).0, crate::exit::Exit::File.code());
         let (code, out, _) = with(&files, &["size", "job.toml", "--soakage", "who-pit", "--write", "-"]);
-        assert!(code == 0 && out.starts_with("# A rest house") && out.contains("number = 5  "), "{out}");
+        assert!(
+            code == 0
+                && out.starts_with("#:schema ../job.schema.json\n# A rest house")
+                && out.contains("number = 5  "),
+            "{out}"
+        );
         assert_eq!(with(&files, &[&over[..], &["--force"]].concat()).0, 0);
     }
 

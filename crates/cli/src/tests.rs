@@ -223,7 +223,13 @@ fn new_does_not_replace_a_file() {
     assert_eq!((code, err.as_str()), (6, expected));
     assert_eq!(files.get("tank/job.toml"), Some(b"mine".to_vec()));
     assert_eq!(with(&files, "new tank/job.toml --force --sample smallest").0, 0);
-    assert_eq!(files.get("tank/job.toml"), Some(JOB.as_bytes().to_vec()));
+    let written = format!("#:schema ./job.schema.json\n{JOB}").into_bytes();
+    assert_eq!(files.get("tank/job.toml"), Some(written));
+    assert_eq!(files.get("tank/job.schema.json"), Some(crate::engine::schema().into_bytes()));
+    // What is not ours stays.
+    files.put("tank/job.schema.json", b"mine");
+    assert_eq!(with(&files, "new tank/job.toml --force --sample clinic").0, 0);
+    assert_eq!(files.get("tank/job.schema.json"), Some(b"mine".to_vec()));
     assert_eq!(with(&files, "new tank").0, 6);
     assert_eq!(with(&files, "new other.toml").0, 0);
     let (code, _, err) = with(&files, "takeoff other.toml");
@@ -359,7 +365,13 @@ impl Files for Mad {
     fn keep(&self, _: &Path, _: &Path) -> io::Result<()> {
         Err(ErrorKind::Other.into())
     }
+    fn append(&self, _: &Path, _: &[u8]) -> io::Result<()> {
+        Err(ErrorKind::Other.into())
+    }
     fn remove(&self, _: &Path) -> io::Result<()> {
+        Err(ErrorKind::Other.into())
+    }
+    fn folders(&self, _: &Path) -> io::Result<Vec<String>> {
         Err(ErrorKind::Other.into())
     }
     fn make_folder(&self, _: &Path) -> io::Result<()> {

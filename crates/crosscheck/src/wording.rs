@@ -279,7 +279,8 @@ fn of(text: &str) -> Wording {
     }
     if let Some(short) = sub("short") {
         let keys = short.keys().map(|key| key.get_ref().to_string());
-        wording.short = keys.flat_map(|k| words(short, &k).into_iter().map(move |w| (w, k.clone()))).collect();
+        wording.short =
+            keys.flat_map(|k| words(short, &k).into_iter().map(move |w| (w, k.clone()))).collect();
     }
     for line in tables(top, "line") {
         let groups = line.get("needs").and_then(|v| v.get_ref().as_array());
@@ -357,7 +358,9 @@ mod tests {
         assert_eq!((w.ditto("Do not deduct"), w.ditto("do")), (None, Some("")));
         assert_eq!(w.ditto("Door"), None);
         assert!(w.is_total("Sub-total carried forward") && w.is_total("Page total"));
-        assert!(!w.is_total("Wall, total height 1.6 m") && !w.is_total("Sump in base") && w.is_total("Totals"));
+        assert!(
+            !w.is_total("Wall, total height 1.6 m") && !w.is_total("Sump in base") && w.is_total("Totals")
+        );
         assert!(w.is_total("Collection") && w.is_total("Summary of bill"));
         assert_eq!(w.written_out("R.C. 1:2:4 conc. in fdns"), " r.c 1:2:4 concrete in foundation ");
         assert_eq!(w.head("Quantity (m3)"), Some(Column::Quantity));

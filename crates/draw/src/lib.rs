@@ -16,7 +16,7 @@ mod views;
 use tankwright_quantities::estimate::Estimate;
 
 use sheet::Head;
-use views::{Made, figure, plan, section, site, steel};
+use views::{Made, detail, figure, forms, plan, section, site, steel};
 
 /// A drawing on its sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -51,6 +51,8 @@ pub fn drawings(estimate: &Estimate) -> Vec<Drawing> {
     }
     made.extend(site::draw(estimate));
     made.extend(steel::draw(estimate));
+    made.extend(detail::draw(estimate));
+    made.extend(forms::draw(estimate));
     let of = made.len();
     (1..).zip(made).map(|(n, made)| finished(estimate, made, [n, of])).collect()
 }
@@ -67,6 +69,7 @@ fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
         sheet,
         scale,
     };
+    sheet::note_defaults(&mut paper, &id, &estimate.defaults);
     sheet::finish(&mut paper, &head);
     let [width_mm, height_mm] = paper.size.map(|n| u32::try_from(n / 100).unwrap_or(0));
     let svg = svg::written(&paper, &title, &alt);

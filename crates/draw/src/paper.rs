@@ -102,6 +102,14 @@ impl Rect {
         o.0[0] <= self.0[0] && o.0[1] <= self.0[1] && self.0[2] <= o.0[2] && self.0[3] <= o.0[3]
     }
 
+    /// Does a straight line come into it?
+    #[must_use]
+    pub fn is_crossed(&self, a: Point, b: Point) -> bool {
+        let side = |p: Point| ((b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0])).signum();
+        let sides = self.corners().map(side);
+        Self::of(a, b).grown(1).meets(self) && sides.iter().any(|s| *s != sides[0])
+    }
+
     /// Larger by so much all round.
     #[must_use]
     pub const fn grown(&self, by: i64) -> Self {
@@ -117,9 +125,9 @@ impl Rect {
 
     /// Its four corners.
     #[must_use]
-    pub fn corners(&self) -> Vec<Point> {
+    pub const fn corners(&self) -> [Point; 4] {
         let [a, b, c, d] = self.0;
-        vec![[a, b], [c, b], [c, d], [a, d]]
+        [[a, b], [c, b], [c, d], [a, d]]
     }
 }
 
@@ -182,6 +190,31 @@ pub enum Item {
     },
 }
 
+impl Item {
+    /// Does a thick line of it run through a place?
+    fn runs_through(&self, place: &Rect) -> bool {
+        let thick = |pen: &Pen| matches!(pen, Pen::Cut | Pen::Ground | Pen::Sheet);
+        let through = |points: &[Point], closed: bool| {
+            let next = points.iter().skip(1).chain(points.first().filter(|_| closed));
+            points.iter().zip(next).any(|(a, b)| place.is_crossed(*a, *b))
+        };
+        match self {
+            Self::Area { outlines, pen: Some(pen), .. } if thick(pen) => {
+                outlines.iter().any(|o| through(o, true))
+            }
+            Self::Line { points, pen } if thick(pen) => through(points, false),
+            Self::Circle { middle: [x, y], radius, pen: Some(pen), .. } if thick(pen) => {
+                let Rect([a, b, c, d]) = *place;
+                let (near, far) = ([x.clamp(&a, &c), y.clamp(&b, &d)], place.corners());
+                let square = |p: Point| (p[0] - x) * (p[0] - x) + (p[1] - y) * (p[1] - y);
+                let farthest = far.into_iter().map(square).max().unwrap_or(0);
+                square([*near[0], *near[1]]) <= radius * radius && radius * radius <= farthest
+            }
+            _ => false,
+        }
+    }
+}
+
 /// The sheet. Things put on it later lie over earlier ones; texts lie over all.
 #[derive(Clone, Debug, Default)]
 pub struct Paper {
@@ -226,16 +259,32 @@ impl Paper {
         place.within(&all) && !self.taken.iter().any(|t| t.meets(place))
     }
 
-    /// Puts a text at the first of some places that is free; nothing where none is.
+    /// Puts a text at the first of some places where it lies on nothing; where there is none, at the first that is free
+    /// of other texts. Nothing where all are taken.
     pub fn try_text(&mut self, text: Text, places: impl IntoIterator<Item = Point>) -> Option<Text> {
-        for at in places {
-            let text = Text { at, ..text.clone() };
-            if self.is_free(&text.rect().grown(30)) {
-                self.text(text.clone());
-                return Some(text);
-            }
-        }
-        None
+        self.try_ways(places.into_iter().map(|at| Text { at, ..text.clone() }))
+    }
+
+    /// The same for a text that may be turned or held in other ways.
+    pub fn try_ways(&mut self, ways: impl IntoIterator<Item = Text>) -> Option<Text> {
+        let free: Vec<Text> = ways.into_iter().filter(|t| self.is_free(&t.rect().grown(30))).collect();
+        let text = free.iter().find(|t| self.is_open(t)).or(free.first()).cloned()?;
+        self.text(text.clone());
+        Some(text)
+    }
+
+    /// The same where it lies on nothing, or not at all.
+    pub fn try_open(&mut self, ways: impl IntoIterator<Item = Text>) -> Option<Text> {
+        let open = |t: &Text| self.is_free(&t.rect().grown(30)) && self.is_open(t);
+        let text = ways.into_iter().find(open)?;
+        self.text(text.clone());
+        Some(text)
+    }
+
+    /// Does no thick line run through it?
+    fn is_open(&self, text: &Text) -> bool {
+        let place = text.rect().grown(20);
+        !self.items.iter().any(|i| i.runs_through(&place))
     }
 
     /// Every hatching on it.

@@ -8,7 +8,7 @@ use tankwright_quantities::problem::Problem;
 use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::{Phrase, look_up};
 
-use crate::cells::{At, Page, PageId, Range};
+use crate::cells::{At, Page, PageId, Picture, Range};
 use crate::expr::Expr;
 use crate::pages;
 use crate::trail::{Trail, input_names};
@@ -103,6 +103,32 @@ pub struct SectionAt {
     pub total: Option<At>,
 }
 
+/// Where the figures of a stage stand.
+#[derive(Clone, Debug, Default)]
+pub struct StageAt {
+    /// The stage.
+    pub stage: Option<Stage>,
+    /// Measured works.
+    pub works: Option<At>,
+    /// What is bought for it, by columns of materials.
+    pub parts: Vec<At>,
+    /// All that is bought for it.
+    pub bought: Option<At>,
+    /// With what was bought before.
+    pub so_far: Option<At>,
+}
+
+/// Where the figures of all stages stand.
+#[derive(Clone, Debug, Default)]
+pub struct StagesAt {
+    /// Stage by stage.
+    pub stages: Vec<StageAt>,
+    /// Measured works of all.
+    pub works: Option<At>,
+    /// All that is bought.
+    pub bought: Option<At>,
+}
+
 /// Where the figures of a built rate stand.
 #[derive(Clone, Debug, Default)]
 pub struct BuiltAt {
@@ -145,6 +171,8 @@ pub struct Places {
     pub built: Vec<BuiltAt>,
     /// Materials, orders, bars.
     pub goods: GoodsAt,
+    /// Works and goods by stage.
+    pub stages: StagesAt,
     /// Cells that stay true while the cutting plan fits the schedule; lines, bill and other goods do not hang on it.
     pub plan: Vec<Range>,
     /// Cells that must stay true: signs of inputs, comparisons that shaped the lines.
@@ -193,6 +221,8 @@ pub(crate) struct Desk<'a> {
     pub(crate) names: BTreeMap<String, At>,
     /// Places so far.
     pub(crate) places: Places,
+    /// Pictures for the summary.
+    pub(crate) pictures: Vec<Picture>,
     /// What cannot be written.
     pub(crate) problems: Vec<Problem>,
 }
@@ -233,10 +263,18 @@ pub(crate) fn heads(keys: &[&'static str]) -> Vec<String> {
 /// X102 for each figure that cannot be written: a number of a trail too large for a decimal, a line that
 /// refers to an item that is not there.
 pub fn workbook(estimate: &Estimate) -> Result<Book, Vec<Problem>> {
+    illustrated(estimate, Vec::new())
+}
+
+/// The same with pictures on its summary, whose dots come when the file is written.
+///
+/// # Errors
+/// As [`workbook`].
+pub fn illustrated(estimate: &Estimate, pictures: Vec<Picture>) -> Result<Book, Vec<Problem>> {
     let names = input_names(&estimate.inputs);
     let trail = Trail { inputs: &estimate.inputs, names: &names };
-    let mut desk =
-        Desk { estimate, trail, names: BTreeMap::new(), places: Places::default(), problems: Vec::new() };
+    let (names, places, problems) = (BTreeMap::new(), Places::default(), Vec::new());
+    let mut desk = Desk { estimate, trail, names, places, pictures, problems };
     // In the order in which they need each other; the summary comes last and stands first.
     let mut pages = vec![
         pages::inputs::page(&mut desk),
@@ -245,8 +283,13 @@ pub fn workbook(estimate: &Estimate) -> Result<Book, Vec<Problem>> {
     ];
     pages.extend(pages::analysis::page(&mut desk));
     pages.push(pages::bill::page(&mut desk));
-    let goods: [fn(&mut Desk<'_>) -> Option<Page>; 4] =
-        [pages::bars::page, pages::materials::page, pages::cutting::page, pages::orders::page];
+    let goods: [fn(&mut Desk<'_>) -> Option<Page>; 5] = [
+        pages::bars::page,
+        pages::materials::page,
+        pages::cutting::page,
+        pages::orders::page,
+        pages::stages::page,
+    ];
     pages.extend(goods.into_iter().filter_map(|page| page(&mut desk)));
     pages.extend(pages::checks::page(&desk));
     pages.extend([

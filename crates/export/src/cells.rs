@@ -15,6 +15,8 @@ pub enum PageId {
     Inputs,
     /// The priced bill.
     Bill,
+    /// What each stage costs, in works and in goods.
+    Stages,
     /// Dimension sheets.
     Dimensions,
     /// What goes into the work, by material and stage.
@@ -51,6 +53,7 @@ impl PageId {
             Self::Summary => "Summary",
             Self::Inputs => "Inputs",
             Self::Bill => "Bill",
+            Self::Stages => "By stage",
             Self::Dimensions => "Dimensions",
             Self::Materials => "Materials",
             Self::Orders => "Orders",
@@ -245,6 +248,67 @@ impl Cell {
     }
 }
 
+/// A drawing as a picture, without its dots: those come when the file is written.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Picture {
+    /// What it shows, short.
+    pub title: String,
+    /// What it shows in words, for who cannot see it.
+    pub alt: String,
+    /// Sides of its sheet, mm.
+    pub sides: [u32; 2],
+}
+
+/// A row of figures of a chart.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Series {
+    /// The cell that names it.
+    pub name: At,
+    /// The figures.
+    pub values: Range,
+}
+
+/// A chart of cells of this workbook.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Chart {
+    /// Its head.
+    pub title: String,
+    /// What it shows in words.
+    pub alt: String,
+    /// What its parts are, and how much.
+    pub axes: [String; 2],
+    /// Names of the parts: first and last cell, of one column or more.
+    pub labels: [At; 2],
+    /// Bars that lie, or columns that stand on each other.
+    pub lying: bool,
+    /// Bars or columns.
+    pub bars: Vec<Series>,
+    /// A line over them.
+    pub line: Option<Series>,
+    /// Places of its money.
+    pub places: u32,
+}
+
+/// What stands on a page over free rows.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Shown {
+    /// Picture of so many; the first is 0.
+    Picture(usize, Picture),
+    /// Chart.
+    Chart(Chart),
+}
+
+/// A picture or a chart and where it stands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Figure {
+    /// First row.
+    pub row: u32,
+    /// Width and height, in dots of which 96 make an inch.
+    pub size: [u32; 2],
+    /// What.
+    pub shown: Shown,
+}
+
 /// A page of cells.
 #[derive(Clone, Debug)]
 pub struct Page {
@@ -252,6 +316,8 @@ pub struct Page {
     pub id: PageId,
     /// Cells by row and column.
     pub cells: BTreeMap<(u32, u16), Cell>,
+    /// Pictures and charts.
+    pub figures: Vec<Figure>,
     /// Rows from the top that stay in sight and repeat on every printed sheet.
     pub heads: u32,
     /// Widest a column may grow, in characters; longer text wraps.
@@ -260,8 +326,6 @@ pub struct Page {
     pub least: Vec<u16>,
     /// Printed on its side.
     pub landscape: bool,
-    /// Made small enough for one sheet.
-    pub one_sheet: bool,
     /// What is printed where it is not all: so many columns, up to a row or to the last one.
     pub printed: Option<(Option<u32>, u16)>,
     /// A column that nobody needs to see.
@@ -277,11 +341,11 @@ impl Page {
         let mut page = Self {
             id,
             cells: BTreeMap::new(),
+            figures: Vec::new(),
             heads: 1,
             widest: Vec::new(),
             least: Vec::new(),
             landscape: heads.len() > 4,
-            one_sheet: false,
             printed: None,
             hidden: None,
             locked: false,

@@ -3,6 +3,7 @@
 
 pub mod against;
 pub mod analysis;
+pub mod batch;
 pub mod book;
 pub mod cells;
 pub mod cheapest;
@@ -12,6 +13,7 @@ pub mod csv;
 pub mod evaluate;
 pub mod explain;
 pub mod expr;
+mod figures;
 pub mod format;
 pub mod ics;
 pub mod json;
@@ -20,6 +22,7 @@ mod pages;
 mod paper;
 pub mod payments;
 pub mod returned;
+pub mod schema;
 pub mod size;
 mod sizes;
 pub mod page {

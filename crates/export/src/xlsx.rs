@@ -13,6 +13,7 @@ use tankwright_quantities::problem::Problem;
 use crate::book::{Book, word};
 use crate::cells::{Allow, At, Cell, Content, Look, Page, Show};
 use crate::evaluate::{Value, Values};
+use crate::figures;
 use crate::paper::set_up;
 use crate::sizes::{Sizes, valued};
 
@@ -27,20 +28,30 @@ const COMPRESSION: u8 = 2;
 /// # Errors
 /// X103 where the job's date, a name or a formula cannot stand in a spreadsheet file.
 pub fn write(book: &Book, values: &Values) -> Result<Vec<u8>, Vec<Problem>> {
-    file(book, values).map_err(|e| {
+    illustrated(book, values, &[])
+}
+
+/// The same with the dots of its pictures, as PNG, in the order in which the book was given them.
+///
+/// # Errors
+/// As [`write`]; and where a picture is no PNG.
+pub fn illustrated(book: &Book, values: &Values, dots: &[Vec<u8>]) -> Result<Vec<u8>, Vec<Problem>> {
+    file(book, values, dots).map_err(|e| {
         let text = format!("the workbook cannot be written: {e}");
         vec![Problem::error("X103", None, text)]
     })
 }
 
-fn file(book: &Book, values: &Values) -> Result<Vec<u8>, XlsxError> {
+fn file(book: &Book, values: &Values, dots: &[Vec<u8>]) -> Result<Vec<u8>, XlsxError> {
     let mut file = Workbook::new();
     let made = ExcelDateTime::parse_from_str(&book.date)?;
     let title: String = book.title.chars().take(200).collect();
     file.set_properties(&DocProperties::new().set_title(title).set_creation_datetime(&made));
     file.set_zip_compression_level(COMPRESSION);
-    for sheet in sheets(book, values) {
-        file.push_worksheet(sheet?);
+    for (page, sheet) in book.pages.iter().zip(sheets(book, values)) {
+        let mut sheet = sheet?;
+        figures::put(&mut sheet, page, dots, book.grouping)?;
+        file.push_worksheet(sheet);
     }
     for (name, at) in &book.names {
         file.define_name(name.as_str(), &format!("={}", at.fixed()))?;
@@ -224,11 +235,16 @@ fn format(how: How) -> Format {
         // Some programs show a truth as 1 or 0 without this.
         Show::Truth => format.set_num_format("\"TRUE\";\"TRUE\";\"FALSE\""),
         Show::Fixed(places) => format.set_num_format(mask(places, places)),
-        Show::Money(places) => format.set_num_format(match how.grouping {
-            Grouping::Thousands => mask(places, places),
-            Grouping::LakhCrore => lakhs(places),
-        }),
+        Show::Money(places) => format.set_num_format(money_mask(places, how.grouping)),
         Show::UpTo(least, most) => format.set_num_format(mask(least, most)),
+    }
+}
+
+/// How money is shown.
+pub(crate) fn money_mask(places: u32, grouping: Grouping) -> String {
+    match grouping {
+        Grouping::Thousands => mask(places, places),
+        Grouping::LakhCrore => lakhs(places),
     }
 }
 

@@ -14,6 +14,7 @@ use crate::checks::{Finished, checks};
 use crate::earth::earth;
 use crate::elements::{ALL, Element};
 use crate::estimate::{Estimate, Failure, Method};
+use crate::formed;
 use crate::job::Job;
 use crate::ledger::{Book, SetOut, deduct, over_break};
 use crate::materials;
@@ -102,6 +103,11 @@ pub fn estimate_in(
     let mut balances = balances::of_measurement(&site, &sheet, &model);
 
     let capacity = capacity::capacity(&site, &set);
+    let sketch = Sketch {
+        details: bench.details(),
+        formed: formed::faces(&site, &set, &model),
+        ..Sketch::of(elements, &site)
+    };
     let bars = bench.close();
     let checks =
         checks(&Finished { site: &site, set: &set, sheet: &sheet, capacity: &capacity, bars: &bars });
@@ -162,7 +168,7 @@ pub fn estimate_in(
         sizing: None,
         setting_out: setting_out::marks(&site),
         space: Space::paint(&site, &set),
-        sketch: Sketch::of(elements, &site),
+        sketch,
         cautions,
         defaults: defaults(job),
         sources: sources(&site),

@@ -20,6 +20,7 @@ mod earth;
 pub mod elements;
 pub mod estimate;
 pub mod flow;
+mod formed;
 pub mod job;
 pub mod ledger;
 pub mod levels;

@@ -184,6 +184,62 @@ pub enum Lies {
     Through(i64),
 }
 
+/// An upright member from a base into a slab.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Upright {
+    /// From its floor down to the underside of what it is cast into.
+    pub below: i64,
+    /// Top of the slab.
+    pub slab: i64,
+}
+
+/// A reinforced member: where it can be cut across, and its bars.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Detail {
+    /// In words.
+    pub title: Phrase,
+    /// Along which axis it runs.
+    pub axis: usize,
+    /// From where to where.
+    pub run: Span,
+    /// Its section: the other two axes in their order.
+    pub rect: [Span; 2],
+    /// What is known of one that stands upright.
+    pub upright: Option<Upright>,
+    /// Concrete over its bars.
+    pub cover: i64,
+    /// Marks of the bar schedule.
+    pub marks: Vec<String>,
+}
+
+/// A flat face that is formed, as the model found it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Formed {
+    /// Its work and stage, as the ledger's item has them.
+    pub work: &'static str,
+    /// When it is struck.
+    pub stage: crate::stage::Stage,
+    /// The axis across it: 0, 1 or 2.
+    pub axis: usize,
+    /// Its corners, one after the other.
+    pub corners: Vec<[i64; 3]>,
+    /// The part of it that counts.
+    pub share: Share,
+    /// Area, m2.
+    pub area: Ratio,
+}
+
+/// Which part of a face counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Share {
+    /// All of it.
+    Whole,
+    /// The round that fits into it.
+    Round,
+    /// What that leaves.
+    Corners,
+}
+
 /// All of it.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Sketch {
@@ -203,8 +259,14 @@ pub struct Sketch {
     pub stops: Vec<Stop>,
     /// What stands by itself.
     pub figures: Vec<Figure>,
+    /// Reinforced members, in the order of the bar schedule.
+    pub details: Vec<Detail>,
+    /// Faces that are formed.
+    pub formed: Vec<Formed>,
     /// Distances that the job gives: what lies there, how far from the tank.
     pub distances: Vec<(Phrase, i64)>,
+    /// The same from where the water leaves.
+    pub soak_distances: Vec<(Phrase, i64)>,
 }
 
 /// A span of lengths in tenths of a millimetre.
@@ -266,9 +328,9 @@ impl Sketch {
         let marks = crate::setting_out::levels(site).into_iter();
         out.marks = marks.map(|(_, title, z)| Mark { title, level: tenths(&z) }).collect();
         for (key, word) in AROUND {
-            let path = format!("site.{key}");
-            let far = site.job.has(&path).then(|| tenths(&site.job.len(&path)));
-            out.distances.extend(far.map(|far| (Phrase::new(word), far)));
+            let far = |path: String| site.job.has(&path).then(|| tenths(&site.job.len(&path)));
+            out.distances.extend(far(format!("site.{key}")).map(|far| (Phrase::new(word), far)));
+            out.soak_distances.extend(far(format!("site.soak.{key}")).map(|far| (Phrase::new(word), far)));
         }
         out.stops.sort_by_key(|stop| stop.along);
         out

@@ -6,9 +6,11 @@
 mod estimate;
 mod lists;
 mod papers;
+mod pictures;
 mod search;
 mod second;
 pub mod sheets;
+pub mod typed;
 
 pub use estimate::{Data, Made, check_search, check_sizing, estimate, own_data, read_job, say_sizing};
 pub use lists::{ListText, list_names, of_bytes, price_list};

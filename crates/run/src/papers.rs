@@ -1,8 +1,12 @@
 //! Papers that are more than one call: the files for the site, the workbook with its proof.
 
+use std::panic::resume_unwind;
+
 use tankwright_export::{book, check, evaluate, ics, text, xlsx};
 use tankwright_quantities::estimate::{Balance, Estimate};
 use tankwright_quantities::problem::Problem;
+
+use crate::pictures;
 
 /// Ids of the job's stages.
 #[must_use]
@@ -34,12 +38,21 @@ pub enum NoBook {
 /// # Errors
 /// A fault of the program: what cannot be written, or a balance that does not close.
 pub fn workbook(e: &Estimate) -> Result<(Vec<u8>, Balance), NoBook> {
-    let book = book::workbook(e).map_err(NoBook::Problems)?;
-    let values = evaluate::evaluate(&book).map_err(NoBook::Problems)?;
-    let balance = check::check(&book, e, &values);
-    if !balance.holds() {
-        return Err(NoBook::Balance(balance));
-    }
-    let bytes = xlsx::write(&book, &values).map_err(NoBook::Problems)?;
-    Ok((bytes, balance))
+    let views = pictures::views(e);
+    let seen = views.iter().map(pictures::View::seen).collect();
+    std::thread::scope(|scope| {
+        // Dots take longer than figures: they are made beside them.
+        let dots: Vec<_> = views.iter().map(|view| scope.spawn(|| view.dots())).collect();
+        let book = book::illustrated(e, seen).map_err(NoBook::Problems)?;
+        let values = evaluate::evaluate(&book).map_err(NoBook::Problems)?;
+        let balance = check::check(&book, e, &values);
+        if !balance.holds() {
+            return Err(NoBook::Balance(balance));
+        }
+        let dots: Vec<Result<_, _>> =
+            dots.into_iter().map(|made| made.join().unwrap_or_else(|p| resume_unwind(p))).collect();
+        let dots = dots.into_iter().collect::<Result<Vec<_>, _>>().map_err(|p| NoBook::Problems(vec![p]))?;
+        let bytes = xlsx::illustrated(&book, &values, &dots).map_err(NoBook::Problems)?;
+        Ok((bytes, balance))
+    })
 }

@@ -22,7 +22,6 @@ use crate::desk::Desk;
 use crate::form::{Form, Group};
 use crate::papers;
 use crate::problems::{Said, Text};
-use crate::values;
 
 /// The drawing that is looked at first.
 const FIRST: &str = "long-section";
@@ -141,8 +140,8 @@ impl Desk {
         let (mut job, mut problems) = run::read_job(name, &text, trail);
         let mut lost = Vec::new();
         for typed in &ask.edits {
-            let edit = values::edit(&typed.path, &typed.value);
-            let known = values::field_of(&typed.path).is_some();
+            let edit = run::typed::edit(&typed.path, &typed.value);
+            let known = run::typed::field_of(&typed.path).is_some();
             let drops = matches!(edit, tankwright_quantities::job::edit::Edit::Drop(_));
             if drops && !written(&text).contains_key(&typed.path) {
                 continue;

@@ -12,7 +12,9 @@ use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_sizing::Rules;
 use tankwright_sizing::rule::Kind as RuleKind;
 
-use crate::values::{default, field_of, written};
+use tankwright_run::typed::field_of;
+
+use crate::values::{default, written};
 
 /// Groups of questions: word of the title, then path and word of each.
 const QUESTIONS: &[(&str, &[(&str, &str)])] = &[

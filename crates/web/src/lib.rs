@@ -10,6 +10,7 @@ mod desk;
 mod form;
 mod guard;
 mod lists;
+mod page;
 mod papers;
 mod problems;
 mod routes;
@@ -18,6 +19,7 @@ mod server;
 mod values;
 
 pub use desk::Given;
+pub use page::Page;
 pub use server::serve;
 
 /// Every code of this crate, each with its meaning in one line.

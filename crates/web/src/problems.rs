@@ -5,8 +5,7 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 use tankwright_quantities::job::spans::{Span, path_at};
 use tankwright_quantities::problem::{Problem, Severity};
-
-use crate::values::field_of;
+use tankwright_run::typed::field_of;
 
 /// A problem of the page.
 #[derive(Debug, Serialize)]

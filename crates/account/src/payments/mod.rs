@@ -12,7 +12,7 @@ mod valuation;
 pub use cash::{Cash, CashRow, Goods};
 pub use codes::CODES;
 pub use schedule::{Deposit, Kind, Payment, Schedule, Seen};
-pub use spread::{Spread, Worth, spread};
+pub use spread::{Spread, Worth, measured, spread, stages};
 pub(crate) use terms::terms as terms_of;
 pub use terms::{DepositTerm, Terms};
 pub use valuation::{Looked, Valuation, Valued};

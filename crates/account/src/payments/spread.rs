@@ -57,7 +57,8 @@ impl Spread {
 }
 
 /// Stages of the job: of its programme and of its items.
-pub(super) fn stages(e: &Estimate) -> Vec<Stage> {
+#[must_use]
+pub fn stages(e: &Estimate) -> Vec<Stage> {
     let built =
         |s: &Stage| e.programme.days.iter().any(|d| d.0 == *s) || e.sheet.items.iter().any(|i| i.stage == *s);
     Stage::ALL.into_iter().filter(built).collect()
@@ -71,17 +72,7 @@ pub fn spread(e: &Estimate, job: &Job) -> Option<Spread> {
     let (n, last) = (stages.len(), stages.len().checked_sub(1)?);
     // One part a stage, and one for the provisional items.
     let mut parts = vec![Worth::default(); n + 1];
-    let at = |stage: Stage| stages.iter().position(|s| *s == stage);
-
-    for row in e.bill.sections.iter().flat_map(|s| &s.rows) {
-        let mut weights = vec![Ratio::ZERO; n + 1];
-        for item in row.items.iter().filter_map(|id| e.sheet.find(id)) {
-            let weight = weights.get_mut(at(item.stage)?)?;
-            *weight = *weight + ratio(item.quantity);
-        }
-        let shares = share(row.amount?, &weights, last, digits)?;
-        parts.iter_mut().zip(shares).for_each(|(p, s)| p.measured += s);
-    }
+    parts.iter_mut().zip(measured_of(e, &stages)?).for_each(|(p, m)| p.measured = m);
     let measured: Vec<Ratio> = parts.iter().map(|p| ratio(p.measured)).collect();
     for (i, row) in e.bill.preliminaries.iter().enumerate() {
         let named = job.text(&format!("preliminaries[{i}].stage"));
@@ -112,6 +103,30 @@ pub fn spread(e: &Estimate, job: &Job) -> Option<Spread> {
     }
     let provisional = parts.pop()?;
     Some(Spread { stages: stages.into_iter().zip(parts).collect(), provisional })
+}
+
+/// The measured works of each stage, in order; `None` where a row has no rate.
+#[must_use]
+pub fn measured(e: &Estimate) -> Option<Vec<(Stage, Decimal)>> {
+    let stages = stages(e);
+    let of = measured_of(e, &stages)?;
+    Some(stages.into_iter().zip(of).collect())
+}
+
+fn measured_of(e: &Estimate, stages: &[Stage]) -> Option<Vec<Decimal>> {
+    let last = stages.len().checked_sub(1)?;
+    let mut parts = vec![Decimal::ZERO; stages.len()];
+    for row in e.bill.sections.iter().flat_map(|s| &s.rows) {
+        let mut weights = vec![Ratio::ZERO; stages.len()];
+        for item in row.items.iter().filter_map(|id| e.sheet.find(id)) {
+            let at = stages.iter().position(|s| *s == item.stage)?;
+            let weight = weights.get_mut(at)?;
+            *weight = *weight + ratio(item.quantity);
+        }
+        let shares = share(row.amount?, &weights, last, e.bill.currency.digits)?;
+        parts.iter_mut().zip(shares).for_each(|(p, s)| *p += s);
+    }
+    Some(parts)
 }
 
 /// An amount in parts as the weights are: each the rounded running total less what was given before. Without any weight

@@ -205,7 +205,9 @@ fn a_title_beside_keys_names_the_variation() {
     let (a, _) = good(&of, &now);
     let (first, reason) = (&a.changes[0], change("V1", ""));
     assert_eq!((first.title.as_str(), first.additions.iter().any(|e| e.stated)), ("Deeper", false));
-    assert!(first.says().starts_with("Deeper: ") && reason.contains(first.says().trim_start_matches("Deeper: ")));
+    assert!(
+        first.says().starts_with("Deeper: ") && reason.contains(first.says().trim_start_matches("Deeper: "))
+    );
     assert!(!first.additions.is_empty());
 }
 

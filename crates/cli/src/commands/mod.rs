@@ -1,6 +1,7 @@
 //! The verbs, one file each.
 
 mod bars;
+pub(crate) mod batch;
 pub(crate) mod bill;
 #[cfg(feature = "papers")]
 pub(crate) mod cards;
@@ -19,8 +20,10 @@ pub(crate) mod payments;
 pub(crate) mod rates;
 pub(crate) mod returned;
 mod rules;
+pub(crate) mod schema;
 #[cfg(feature = "web")]
 pub(crate) mod serve;
+pub(crate) mod shells;
 mod size;
 mod store;
 pub(crate) mod takeoff;
@@ -34,6 +37,7 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
     match command {
         Command::New(args) => new::run(args, cx),
         Command::Estimate(args) => estimate::run(args, cx),
+        Command::Batch(args) => batch::run(args, cx),
         Command::Takeoff(args) => takeoff::run(args, cx),
         Command::Bill(args) => bill::run(args, cx),
         Command::Materials(args) => materials::run(args, cx),
@@ -56,6 +60,9 @@ pub(crate) fn run(command: &Command, cx: &mut Context<'_>) -> Outcome {
         Command::Rules(args) => rules::run(args, cx),
         #[cfg(feature = "web")]
         Command::Serve(args) => serve::run(args, cx),
+        Command::Completions(args) => shells::completions(args, cx),
+        Command::Man(args) => shells::man(args, cx),
+        Command::Schema => schema::run(cx),
         Command::Rates(args) => rates::run(args, cx),
     }
 }

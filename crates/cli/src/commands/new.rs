@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use tankwright_export::schema::FILE as SCHEMA;
 use tankwright_quantities::flow::Settings;
 use tankwright_quantities::problem::Problem;
 use tankwright_sizing::rule::Kind as RuleKind;
@@ -59,7 +60,43 @@ pub(super) fn run(args: &New, cx: &mut Context<'_>) -> Outcome {
     };
     let next = show::argument(&args.file);
     let next = format!("{} is written; next: tankwright estimate {next} --out out\n", args.file);
-    keep(cx, &args.file, args.force, text.into_bytes(), &next)
+    keep(cx, &args.file, args.force, with_schema(&text).into_bytes(), "")?;
+    if args.file == "-" {
+        return Ok(());
+    }
+    beside(cx, &args.file)?;
+    cx.note(&next);
+    Ok(())
+}
+
+/// How the line begins that tells editors where the schema is.
+const LINE: &str = "#:schema ";
+
+/// The text with the line that makes editors use the schema beside it.
+fn with_schema(text: &str) -> String {
+    let own = text.strip_prefix(LINE).and_then(|rest| rest.split_once('\n')).map_or(text, |(_, rest)| rest);
+    format!("{LINE}./{SCHEMA}\n{own}")
+}
+
+/// Writes the schema beside a job file. What somebody else keeps under that name stays.
+fn beside(cx: &mut Context<'_>, file: &str) -> Outcome {
+    let path = Path::new(file).with_file_name(SCHEMA);
+    let text = engine::schema();
+    let ours = |old: Vec<u8>| String::from_utf8_lossy(&old).contains("\"Tankwright job file\"");
+    let free = match cx.files.kind(&path) {
+        Kind::Nothing => true,
+        Kind::File => cx.files.read(&path, trouble::LONGEST).is_ok_and(ours),
+        Kind::Folder => false,
+    };
+    if !free {
+        return Ok(());
+    }
+    let output = Output { path: path.clone(), bytes: text.into_bytes() };
+    if let Err(problem) = write_set(cx.files, &[output]) {
+        return cx.refuse(Exit::File, &[problem]);
+    }
+    cx.note(&format!("{} beside it lets editors check while you type\n", path.display()));
+    Ok(())
 }
 
 /// Writes a file, or prints it for `-`; `note` says what comes next.

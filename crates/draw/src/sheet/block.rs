@@ -56,7 +56,7 @@ pub(crate) fn finish(paper: &mut Paper, head: &Head<'_>) {
 }
 
 fn frame(paper: &mut Paper) {
-    let outline = |rect: Rect| vec![rect.corners()];
+    let outline = |rect: Rect| vec![rect.corners().to_vec()];
     paper.area(outline(FRAME), Fill::None, Some(Pen::Frame), "");
     paper.line(&[[FRAME.0[0], BLOCK], [FRAME.0[2], BLOCK]], Pen::Frame);
 }
@@ -82,7 +82,7 @@ fn legend(paper: &mut Paper) {
         for (at, fill, word) in row {
             let x = FRAME.0[0] + 400 + at;
             let swatch = Rect([x, y, x + 700, y + 450]);
-            paper.area(vec![swatch.corners()], fill, Some(Pen::Seen), "");
+            paper.area(vec![swatch.corners().to_vec()], fill, Some(Pen::Seen), "");
             paper.text(Text::note([x + 850, y + 350], word, Anchor::Start));
         }
     }
@@ -99,7 +99,7 @@ fn bar(paper: &mut Paper, scale: i64) {
     for i in 0..4 {
         let a = x + i * long;
         let fill = if i % 2 == 0 { Fill::Black } else { Fill::White };
-        paper.area(vec![Rect([a, y, a + long, y + 130]).corners()], fill, Some(Pen::Thin), "");
+        paper.area(vec![Rect([a, y, a + long, y + 130]).corners().to_vec()], fill, Some(Pen::Thin), "");
     }
     let mut put = |at: Point, text: String| paper.text(Text::note(at, text, Anchor::Middle));
     for i in [0, 2] {

@@ -2,11 +2,13 @@
 
 mod block;
 mod chain;
+mod defaults;
 mod notes;
 
 pub(crate) use block::{Head, finish};
 pub(crate) use chain::{Along, PITCH, chain, mm};
-pub(crate) use notes::{Callout, Words, list, list_height};
+pub(crate) use defaults::note as note_defaults;
+pub(crate) use notes::{Callout, Words, callouts, in_order, list, list_height};
 
 use crate::paper::{Paper, Point, Rect};
 
@@ -17,7 +19,7 @@ pub(crate) const FRAME: Rect = Rect([1_000, 1_000, 28_700, 20_000]);
 /// Where the title block begins.
 pub(crate) const BLOCK: i64 = 18_000;
 /// Where the drawing lies, with its dimensions and notes.
-pub(crate) const FIELD: Rect = Rect([1_400, 1_300, 28_300, 16_250]);
+pub(crate) const FIELD: Rect = Rect([1_400, 1_550, 28_300, 16_250]);
 
 /// Scales that a rule has, and three for what is too long for them.
 pub const SCALES: [i64; 9] = [5, 10, 20, 25, 50, 100, 200, 500, 1_000];
@@ -29,7 +31,11 @@ pub(crate) fn sheet() -> Paper {
 
 /// What must be said on a sheet, between drawing and legend.
 pub(crate) fn caution(paper: &mut Paper, key: &str) {
-    let words = tankwright_quantities::words::look_up(key);
+    say(paper, tankwright_quantities::words::look_up(key));
+}
+
+/// The same in words that are made up.
+pub(crate) fn say(paper: &mut Paper, words: &str) {
     paper.text(crate::paper::Text::note([FRAME.0[0] + 400, CAUTION], words, crate::paper::Anchor::Start));
 }
 

@@ -69,7 +69,7 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
     let mut left = earth.0[0] - 650;
     for levels in columns(&cells) {
         let stops: Vec<_> = levels.iter().map(|z| (placing.point([0, *z])[1], *z)).collect();
-        says.push(spoken("draw-alt-up", &chain(&mut paper, Along::Up, left, &stops)));
+        says.push(spoken("draw-alt-down", &chain(&mut paper, Along::Up, left, &stops)));
         left -= PITCH;
     }
     named(&mut paper, [i64::midpoint(a[0], b[0]), line - 150], "draw-section-at", placing.scale);
@@ -168,13 +168,13 @@ fn notes(figure: &Figure, cells: &Bodies) -> Vec<Callout> {
 }
 
 fn section(paper: &mut Paper, placing: &Placing, figure: &Figure, cells: &Bodies, earth: &Rect) {
-    paper.area(vec![earth.corners()], Fill::Earth, None, "");
+    paper.area(vec![earth.corners().to_vec()], Fill::Earth, None, "");
     let half = match figure.plan {
         Plan::Round(across) => across / 2,
         Plan::Run { .. } | Plan::Box(_) => cells.bounds(|_| true).map_or(0, |b| b[1][0]),
     };
     let dig = Rect::of(placing.point([-half, -figure.depth]), placing.point([half, 0]));
-    paper.area(vec![dig.corners()], Fill::White, Some(Pen::Seen), "");
+    paper.area(vec![dig.corners().to_vec()], Fill::White, Some(Pen::Seen), "");
     let [left, right] = [dig.0[0], dig.0[2]];
     for ends in [[earth.0[0], left], [right, earth.0[2]]] {
         paper.line(&ends.map(|x| [x, earth.0[1]]), Pen::Ground);
@@ -215,7 +215,13 @@ fn pipes(paper: &mut Paper, placing: &Placing, figure: &Figure, earth: &Rect) {
                 let note = pipe.title.to_string();
                 let places = [-120, 560, -560].map(|down| [x + 150, y + down]);
                 let text = Text { clear: true, ..Text::note([0, 0], note, Anchor::Start) };
-                paper.try_text(text, places);
+                let upright = [560, 1_000].map(|aside| Text {
+                    at: [x + aside, i64::midpoint(top, low) + 1_300],
+                    turned: true,
+                    anchor: Anchor::Middle,
+                    ..text.clone()
+                });
+                paper.try_ways(places.map(|at| Text { at, ..text.clone() }).into_iter().chain(upright));
                 Rect([earth.0[0], top, x, low])
             }
             Lies::Upright([low, high]) => Rect::of(placing.point([-half, low]), placing.point([half, high])),
@@ -225,7 +231,7 @@ fn pipes(paper: &mut Paper, placing: &Placing, figure: &Figure, earth: &Rect) {
                 continue;
             }
         };
-        paper.area(vec![rect.corners()], Fill::White, Some(Pen::Pipe), "pipe");
+        paper.area(vec![rect.corners().to_vec()], Fill::White, Some(Pen::Pipe), "pipe");
     }
 }
 
@@ -270,11 +276,16 @@ fn plan(paper: &mut Paper, figure: &Figure, cells: &Bodies, wanted: i64) -> i64 
         // Of a trench the section runs across it, and its ends are cut square.
         let along = if half * 2 == long { inset } else { 0 };
         let (a, b) = ([-long / 2 + along, -wide / 2 + inset], [long / 2 - along, wide / 2 - inset]);
-        paper.area(vec![Rect::of(placing.point(a), placing.point(b)).corners()], fill, Some(pen), "");
+        paper.area(
+            vec![Rect::of(placing.point(a), placing.point(b)).corners().to_vec()],
+            fill,
+            Some(pen),
+            "",
+        );
     }
     for [along, across] in &figure.holes {
         let rect = Rect::of(placing.point([-along / 2, -across / 2]), placing.point([along / 2, across / 2]));
-        paper.area(vec![rect.corners()], Fill::None, Some(Pen::Before), "");
+        paper.area(vec![rect.corners().to_vec()], Fill::None, Some(Pen::Before), "");
     }
     for pipe in &figure.pipes {
         let half = pipe.diameter / 2;

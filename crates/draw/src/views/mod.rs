@@ -1,8 +1,14 @@
 //! The drawings, one a file: each puts a view of the estimate on a sheet.
 
+mod across;
+pub(crate) mod detail;
 pub(crate) mod dims;
 pub(crate) mod figure;
+pub(crate) mod forms;
+mod inside;
+mod lay;
 pub(crate) mod levels;
+mod member;
 pub(crate) mod paint;
 pub(crate) mod plan;
 pub(crate) mod section;

@@ -8,6 +8,7 @@ use super::levels::spoken;
 use super::paint::{self, Looks, is_solid};
 use super::{Desk, Made, dims, note_of};
 use crate::cut::{Eye, Grid, cross_at, floor_at, long_at, outlines, top};
+use crate::letters::{NOTE, width};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Text};
 use crate::sheet::{Along, Arranged, Callout, Margins, PITCH, Placing, chain, mm, scaled, sheet};
 
@@ -34,9 +35,15 @@ pub(crate) fn floor(desk: Desk<'_>) -> Made {
         // Away from the middle, where beams, pipes and planes are.
         let [x, y] = room.plan;
         let [a, b] = sheet_of.placing.point([i64::midpoint(x[0], x[1]), (y[0] + 3 * y[1]) / 4]);
-        let places = (0..6).flat_map(|i| [[a, b + i * 300], [a, b - i * 300]]);
         let text = Text { clear: true, ..Text::note([0, 0], room.title.to_string(), Anchor::Middle) };
-        paper.try_text(text, places);
+        let upright = width(&text.text, NOTE) + 100 > scaled(x[1] - x[0], sheet_of.placing.scale);
+        let ways = [upright, !upright].into_iter().flat_map(|turned| {
+            let text = text.clone();
+            let places = (0..6)
+                .flat_map(move |i| [0, 300, -300].map(|c| [[a + c, b + i * 300], [a + c, b - i * 300]]));
+            places.flatten().map(move |at| Text { at, turned, ..text.clone() })
+        });
+        paper.try_ways(ways.collect::<Vec<_>>());
     }
     sheet_of.finish(paper, "plan-floor", "draw-plan-floor", says)
 }
@@ -153,16 +160,18 @@ impl Plan {
         let grown = |[low, high]: [[i64; 2]; 2], [x, y]: [[i64; 2]; 2]| {
             [[low[0].min(x[0]), low[1].min(y[0])], [high[0].max(x[1]), high[1].max(y[1])]]
         };
-        Self { dug: true, ..Self::within(tops.fold(bounds, grown), notes, rows) }
+        Self { dug: true, ..Self::within(tops.fold(bounds, grown), notes, rows, 0) }
     }
 
-    /// Of a slab alone.
-    pub(crate) fn alone<T: Copy + PartialEq>(cut: &Grid<Option<T>>, notes: Vec<Callout>, rows: i64) -> Self {
-        Self::within(cut.bounds(|c| c.is_some()).unwrap_or([[0, 0], [1, 1]]), notes, rows)
+    /// Of a slab alone, with so much room for a list under it.
+    pub(crate) fn alone<T: Copy + PartialEq>(cut: &Grid<Option<T>>, under: i64, rows: i64) -> Self {
+        Self::within(cut.bounds(|c| c.is_some()).unwrap_or([[0, 0], [1, 1]]), Vec::new(), rows, under)
     }
 
-    fn within([low, high]: [[i64; 2]; 2], notes: Vec<Callout>, rows: i64) -> Self {
-        let margins = Margins([ROUND + rows * PITCH + 400, ROUND, ROUND, ROUND + rows * PITCH + 200]);
+    fn within([low, high]: [[i64; 2]; 2], notes: Vec<Callout>, rows: i64, under: i64) -> Self {
+        // Over a slab alone there are no ends of cutting planes.
+        let over = if under > 0 { 500 } else { ROUND };
+        let margins = Margins([ROUND + rows * PITCH + 400, over, ROUND, ROUND + rows * PITCH + 200 + under]);
         let arranged = Arranged::of([low, high], false, margins, notes);
         let placing = arranged.placing;
         Self { low: placing.point(low), high: placing.point(high), placing, arranged, dug: false }

@@ -2,16 +2,15 @@
 
 use tankwright_quantities::sketch::{Dig, Pipe, Span};
 use tankwright_quantities::space::{Level, Space};
-use tankwright_quantities::words::{Phrase, look_up};
+use tankwright_quantities::words::look_up;
 use tankwright_quantities::works::Drawn;
 
 use super::levels::{notes, spoken};
 use super::paint::{self, Looks, is_void};
 use super::{Desk, Made, dims};
 use crate::cut::{Cut, Eye, View, outlines};
-use crate::letters::{NOTE, width};
-use crate::paper::{Anchor, Fill, Paper, Pen, Point, Rect, Text};
-use crate::sheet::{Along, Arranged, Margins, PITCH, Placing, chain, mm, scaled, sheet};
+use crate::paper::{Fill, Paper, Pen, Point, Rect};
+use crate::sheet::{Along, Arranged, Margins, PITCH, Placing, chain, scaled, sheet};
 
 /// Ground shown beside and under the dig.
 const EARTH: i64 = 900;
@@ -82,7 +81,7 @@ impl Section<'_> {
         let title = look_up(self.title_key()).to_owned();
         let mut says = vec![title.clone()];
         self.chains(&mut paper, &placing, &cut, &earth, &mut says);
-        self.inside(&mut paper, &placing);
+        self.inside(&mut paper, &placing, &earth);
         arranged.put(&mut paper, [earth.0[2], earth.0[2] + 250]);
         let alt = says.join(". ");
         Made { id: self.id.to_owned(), title, alt, paper, scale: Some(placing.scale) }
@@ -95,7 +94,7 @@ impl Section<'_> {
     /// Ground as it lies, the dig, soil put back, and the ground line where nothing stands in it.
     fn ground(&self, paper: &mut Paper, placing: &Placing, earth: &Rect, cut: &Looks) {
         let (space, sketch) = (&self.desk.space, &self.desk.sketch);
-        paper.area(vec![earth.corners()], Fill::Earth, None, "");
+        paper.area(vec![earth.corners().to_vec()], Fill::Earth, None, "");
         // Soil lies on a cover below ground.
         let top = |u: usize| {
             let solid = (0..cut.size[1]).rev().find(|v| cut.cell([u, *v]).flatten().is_some());
@@ -111,7 +110,7 @@ impl Section<'_> {
         for heap in &sketch.heaps {
             let [a, b] = heap.plan[self.axis()];
             let rect = Rect::of(placing.point([a, heap.z[1]]), placing.point([b, heap.z[0]]));
-            paper.area(vec![rect.corners()], Fill::Of(Drawn::Soil), Some(Pen::Seen), "");
+            paper.area(vec![rect.corners().to_vec()], Fill::Of(Drawn::Soil), Some(Pen::Seen), "");
         }
         paint::clear(paper, placing, cut);
         // The ground line runs where no part of the tank reaches up to it.
@@ -262,62 +261,9 @@ impl Section<'_> {
                 continue;
             }
             let found = chain(paper, Along::Up, line, &stops.iter().map(|b| up(*b)).collect::<Vec<_>>());
-            says.push(spoken("draw-alt-up", &found));
+            says.push(spoken("draw-alt-down", &found));
             line -= PITCH;
             before = stops;
-        }
-    }
-
-    /// What is written inside: chambers, water line, pipes, fall of the floor.
-    fn inside(&self, paper: &mut Paper, placing: &Placing) {
-        let sketch = &self.desk.sketch;
-        let floor = &self.desk.space.floor;
-        let clear = |at: Point, words: &str, anchor| Text { clear: true, ..Text::note(at, words, anchor) };
-        let here = |x: Span| x[0] <= self.at && self.at < x[1];
-        for pipe in &sketch.pipes {
-            let (Some(name), 0) = (&pipe.name, self.axis()) else { continue };
-            let [[_, _, z], [x, _, _]] = pipe.ends;
-            let inwards = if x < floor.length / 2 { 1 } else { -1 };
-            let [a, b] = placing.point([x + inwards * pipe.diameter, z]);
-            let places = [-40, 400, -480, 820].map(|down| [a + inwards * 100, b + down]);
-            let anchor = if inwards > 0 { Anchor::Start } else { Anchor::End };
-            paper.try_text(clear([0, 0], &name.to_string(), anchor), places);
-        }
-        let mut named = Vec::new();
-        for water in &sketch.waters {
-            let span = if self.axis() == 0 { water.plan[0] } else { water.plan[1] };
-            if named.contains(&water.level) || self.axis() == 1 && !here(water.plan[0]) {
-                continue;
-            }
-            named.push(water.level);
-            let [a, b] = placing.point([i64::midpoint(span[0], span[1]), water.level]);
-            let places = [-100, 420]
-                .into_iter()
-                .flat_map(|down| [0, 600, -600, 1200].map(|aside| [a + aside, b + down]));
-            paper.try_text(clear([0, 0], look_up("draw-water-line"), Anchor::Middle), places);
-        }
-        for room in &sketch.rooms {
-            if self.axis() == 1 && !here(room.plan[0]) {
-                continue;
-            }
-            let span = room.plan[self.axis()];
-            let middle = i64::midpoint(span[0], span[1]);
-            let level = sketch.waters.iter().map(|w| w.level).min().unwrap_or(0);
-            let foot = floor.at(middle);
-            let [a, b] = placing.point([middle, foot + (level - foot) * 2 / 5]);
-            let places = (0..6).flat_map(|i| [[a, b + i * 300], [a, b - i * 300]]);
-            let name = room.title.to_string();
-            let turned = width(&name, NOTE) + 100 > scaled(span[1] - span[0], placing.scale);
-            paper.try_text(Text { turned, ..clear([0, 0], &name, Anchor::Middle) }, places);
-        }
-        if floor.fall > 0 && self.axis() == 0 {
-            let words = Phrase::with("draw-floor-falls", &[&mm(floor.fall)]).to_string();
-            let tries = [4, 3, 5, 6, 2].map(|n| floor.length * n / 8);
-            let places = tries.map(|x| {
-                let [a, b] = placing.point([x, floor.at(x)]);
-                [a, b - 160]
-            });
-            paper.try_text(clear([0, 0], &words, Anchor::Middle), places);
         }
     }
 }

@@ -11,8 +11,8 @@ use super::paint::is_solid;
 use super::plan::Plan;
 use super::{Desk, Made};
 use crate::cut::{Cut, View, outlines};
-use crate::paper::{Fill, Pen};
-use crate::sheet::{Callout, caution, sheet};
+use crate::paper::{Anchor, Fill, Paper, Pen, Text};
+use crate::sheet::{Callout, FIELD, caution, list, list_height, sheet};
 
 /// The slabs that are drawn: stage, id, title, and whether the slab lies over the rooms.
 const SLABS: [(Stage, &str, &str, bool); 2] = [
@@ -34,16 +34,26 @@ fn sheet_of(desk: Desk<'_>, (stage, id, title, over): &(Stage, &str, &'static st
         return None;
     }
     let solid = cut.map(|_, c| c.filter(|_| is_solid(space, c)));
-    let notes = laid.iter().enumerate().filter_map(|(i, (l, m))| note(i, l, m)).collect();
-    let plan = Plan::alone(&solid, notes, 2);
+    let notes: Vec<Callout> = laid.iter().map(|(l, m)| note(l, m)).collect();
+    let plan = Plan::alone(&solid, list_height(&notes, FIELD.0[2] - FIELD.0[0]), 2);
     let mut paper = sheet();
     let slab = outlines(&solid, |c| c.is_some());
     paper.area(plan.placing.outlines(&slab), Fill::White, Some(Pen::Seen), "slab");
-    for (laid, _) in &laid {
+    // Bars thicker than the thinnest are drawn so.
+    let thin = laid.iter().map(|(_, m)| m.bar.diameter).min().unwrap_or(0);
+    let pen = |diameter: u32| if diameter > thin { Pen::Bar } else { Pen::Pipe };
+    for (laid, mark) in &laid {
         for bar in &laid.bars {
-            paper.line(&bar.map(|end| plan.placing.point(end)), Pen::Pipe);
+            paper.line(&bar.map(|end| plan.placing.point(end)), pen(mark.bar.diameter));
         }
     }
+    // Few bars have few places: their marks are written first.
+    let mut by_room: Vec<&Laid> = laid.iter().map(|(l, _)| *l).collect();
+    by_room.sort_by_key(|l| l.bars.len());
+    for (i, laid) in by_room.into_iter().enumerate() {
+        write_mark(&mut paper, &plan, i, laid);
+    }
+    list(&mut paper, &notes, FIELD);
     caution(&mut paper, "draw-engineer");
     let mut says = vec![look_up(title).to_owned()];
     let said = |m: &Mark| Phrase::with("draw-mark", &[&m.mark, &words(m), &m.member.to_string()]).to_string();
@@ -73,11 +83,29 @@ fn words(mark: &Mark) -> String {
     }
 }
 
-/// At a bar in the middle of its mark; those that run along the tank near their right end.
-fn note(i: usize, laid: &Laid, mark: &Mark) -> Option<Callout> {
-    let [[x0, y0], [x1, y1]] = *laid.bars.get(laid.bars.len() / 2)?;
-    // At places of their own along the bar, so that leaders do not lie on each other.
-    let part = i64::try_from(i % 5).unwrap_or(0) + 2;
-    let at = if y0 == y1 { [x1 - (x1 - x0) / 8, y0] } else { [x0, y0 + (y1 - y0) * part / 8] };
-    Some(Callout { number: Some(laid.mark.clone()), ..Callout::thing(at, words(mark)) })
+/// What a mark is, for the list.
+fn note(laid: &Laid, mark: &Mark) -> Callout {
+    let text = Phrase::with("draw-and", &[&words(mark), &mark.member.to_string()]).to_string();
+    Callout { number: Some(laid.mark.clone()), ..Callout::thing([0, 0], text) }
+}
+
+/// Its mark on one of its bars, along it: the middle one first, at places of their own so that marks beside each other
+/// do not stand in a row.
+fn write_mark(paper: &mut Paper, plan: &Plan, i: usize, laid: &Laid) {
+    let middle = laid.bars.len() / 2;
+    let (before, behind) = laid.bars.split_at(middle);
+    let bars = behind.iter().chain(before.iter().rev());
+    let parts = [6, 4, 8, 3, 9, 5, 7, 2, 10, 1, 11];
+    let parts = parts.iter().cycle().skip(i % 5).take(parts.len());
+    let places = bars.flat_map(|bar| {
+        let [a, b] = bar.map(|end| plan.placing.point(end));
+        parts.clone().map(move |part| {
+            let at = [0, 1].map(|axis| a[axis] + (b[axis] - a[axis]) * part / 12);
+            let turned = a[0] == b[0];
+            // The bar runs through the middle of the figures.
+            let at = if turned { [at[0] + 125, at[1]] } else { [at[0], at[1] + 125] };
+            Text { turned, clear: true, ..Text::note(at, laid.mark.clone(), Anchor::Middle) }
+        })
+    });
+    paper.try_ways(places.collect::<Vec<_>>());
 }

@@ -129,8 +129,32 @@ impl Check<'_> {
         self.money(|| "grand total".into(), places.total, bill.total);
     }
 
+    /// Works by stage as payments part them, goods as the orders have them.
+    fn stages(&mut self, book: &Book, estimate: &Estimate) {
+        let places = &book.places.stages;
+        let worth = tankwright_account::payments::measured(estimate).unwrap_or_default();
+        for at in &places.stages {
+            let of = |stage| worth.iter().filter(|(s, _)| Some(*s) == stage).map(|(_, w)| *w).sum();
+            if at.works.is_some() {
+                self.money(|| format!("works of {:?}", at.stage), at.works, Some(of(at.stage)));
+            }
+            let orders = estimate.orders.stages.iter().filter(|s| Some(s.stage) == at.stage);
+            let cost = orders.flat_map(|s| &s.lines).filter_map(|l| l.cost).sum();
+            if at.bought.is_some() {
+                self.money(|| format!("goods of {:?}", at.stage), at.bought, Some(cost));
+            }
+        }
+        if places.works.is_some() {
+            self.money(|| "works of all stages".into(), places.works, estimate.bill.measured);
+        }
+        if places.bought.is_some() {
+            self.money(|| "goods of all stages".into(), places.bought, estimate.orders.cost);
+        }
+    }
+
     fn built(&mut self, book: &Book, estimate: &Estimate) {
         let built = crate::analysis::rows(estimate);
+        self.stages(book, estimate);
         self.count("built rates", book.places.built.len(), built.len());
         for ((row, worked), at) in built.into_iter().zip(&book.places.built) {
             let name = &row.reference;

@@ -6,7 +6,7 @@ use tankwright_crosscheck::report::Explanation;
 use tankwright_quantities::estimate::Estimate;
 
 use super::{ids, says};
-use crate::csv::text as harmless;
+use crate::csv::{figure, text as harmless};
 use crate::json::{money, plain};
 
 const HEAD: [&str; 13] = [
@@ -31,11 +31,11 @@ const HEAD: [&str; 13] = [
 pub fn csv(e: &Estimate, r: &Report) -> String {
     let mut out = ::csv::WriterBuilder::new().terminator(::csv::Terminator::CRLF).from_writer(Vec::new());
     let mut put = |cells: [String; 13]| {
-        // Numbers and ids are never touched.
+        // Numbers and ids are as they are; a quantity that matches nothing is the list's own text.
         let free = |i: usize| matches!(i, 3 | 4 | 5 | 11);
         let cells = cells.into_iter().enumerate();
         // Writing to memory does not fail.
-        let _ = out.write_record(cells.map(|(i, c)| if free(i) { harmless(&c) } else { c }));
+        let _ = out.write_record(cells.map(|(i, c)| if free(i) { harmless(&c) } else { figure(&c) }));
     };
     put(HEAD.map(str::to_owned));
     let all = |list: &[Explanation], of: fn(&Explanation) -> String| {

@@ -1,7 +1,7 @@
 //! CSV by RFC 4180: comma, quotes where needed, CR LF. Numbers have a point and no grouping.
 //!
-//! A text cell that starts with `=`, `+`, `-`, `@`, tab or carriage return gets a single quote before it, so
-//! that no spreadsheet takes a title for a formula; number cells are never touched.
+//! A text cell that starts with `=`, `+`, `-`, `@`, one of their wide forms, tab or an end of line gets a single quote
+//! before it, so that no spreadsheet takes a title for a formula; number cells are never touched.
 
 mod goods;
 mod store;
@@ -9,6 +9,7 @@ mod store;
 pub use goods::{bars, materials, orders};
 pub use store::store;
 
+use rust_decimal::Decimal;
 use tankwright_quantities::bill::SideRow;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::sheet::{Item, Times};
@@ -165,9 +166,22 @@ pub fn bill(e: &Estimate) -> String {
     out.done()
 }
 
+/// What makes a spreadsheet read a text as a formula, where a text starts with it.
+const STARTS: [char; 11] =
+    ['=', '+', '-', '@', '\t', '\r', '\n', '\u{FF1D}', '\u{FF0B}', '\u{FF0D}', '\u{FF20}'];
+
 /// A text cell, made harmless.
-pub(crate) fn text(cell: &str) -> String {
-    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell.to_owned() }
+#[must_use]
+pub fn text(cell: &str) -> String {
+    if cell.starts_with(STARTS) { format!("'{cell}") } else { cell.to_owned() }
+}
+
+/// A cell that holds a number, or what somebody wrote where a number belongs: the number stays, other text is made
+/// harmless.
+#[must_use]
+pub fn figure(cell: &str) -> String {
+    let plain = cell.bytes().all(|b| b.is_ascii_digit() || matches!(b, b'.' | b'-'));
+    if plain && cell.parse::<Decimal>().is_ok() { cell.to_owned() } else { text(cell) }
 }
 
 /// Rows into memory.
@@ -178,10 +192,15 @@ pub(crate) struct Out {
 
 impl Out {
     pub(crate) fn new(heads: &[&str]) -> Self {
-        let csv = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-        let mut out = Self { csv, columns: heads.len() };
+        let mut out = Self::rows(heads.len());
         out.row(heads.iter().map(|h| (*h).to_owned()));
         out
+    }
+
+    /// Rows without a head.
+    pub(crate) fn rows(columns: usize) -> Self {
+        let csv = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+        Self { csv, columns }
     }
 
     pub(crate) fn row(&mut self, cells: impl IntoIterator<Item = String>) {
@@ -205,6 +224,34 @@ impl Out {
 mod tests {
     use super::*;
     use crate::handmade;
+
+    #[test]
+    fn what_a_spreadsheet_would_reckon_is_a_text() {
+        for bad in [
+            "=1+1",
+            "+1 x 2",
+            "-1 x 2",
+            "@SUM(A1)",
+            "\t=1",
+            "\r=1",
+            "\n=1",
+            "\u{FF1D}1+1",
+            "\u{FF20}x",
+            "=",
+            "-",
+        ] {
+            assert_eq!(text(bad), format!("'{bad}"));
+            assert_eq!(figure(bad), format!("'{bad}"));
+        }
+        for good in ["", "wall = 220", "'=1", "1-2", "a\n=1"] {
+            assert_eq!((text(good), figure(good)), (good.to_owned(), good.to_owned()));
+        }
+        // A number below 0 is a number where one belongs, a text where words do.
+        assert_eq!((figure("-1.50"), text("-1.50")), ("-1.50".to_owned(), "'-1.50".to_owned()));
+        for bad in ["+1.50", "-1e5", "-1_0", "--1"] {
+            assert_eq!(figure(bad), format!("'{bad}"));
+        }
+    }
 
     #[test]
     fn a_bill() {

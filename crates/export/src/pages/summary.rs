@@ -8,13 +8,15 @@ use crate::book::{Desk, word, words};
 use crate::cells::{Cell, Look, Page, PageId, Show};
 use crate::expr::Expr;
 use crate::pages::bill::word_of_section;
+use crate::pages::illustrations;
 use crate::text::checks::verdict;
 
 pub(crate) fn page(desk: &Desk<'_>) -> Page {
     let estimate = desk.estimate;
     let mut page = Page::new(PageId::Summary, &estimate.title, "", &[]);
     page.widest = vec![52, 26, 60];
-    page.one_sheet = true;
+    page.least.clone_from(&page.widest);
+    page.printed = Some((None, 3));
     let mut at = Rows { page: &mut page, row: 1 };
     job(&mut at, estimate);
     at.row += 1;
@@ -37,6 +39,12 @@ pub(crate) fn page(desk: &Desk<'_>) -> Page {
     money(&mut at, desk);
     goods(&mut at, desk);
     lists(&mut at, estimate);
+    let last = at.row + 1;
+    let end = illustrations::put(&mut page, desk, last);
+    if end > last {
+        let told = words("book-figures-below", &[&(last + 1).to_string()]);
+        page.put(1, 2, Cell::text(told).look(Look::Remark));
+    }
     page
 }
 

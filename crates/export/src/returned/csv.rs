@@ -5,7 +5,7 @@ use tankwright_account::returned::{Comparison, Copy, Side};
 use tankwright_quantities::decimal;
 
 use super::shared::{letter, rate};
-use crate::csv::text as harmless;
+use crate::csv::{figure, text as harmless};
 use crate::json::plain;
 
 const HEAD: [&str; 14] = [
@@ -24,7 +24,7 @@ pub fn csv(c: &Comparison) -> String {
         let free = |i: usize| matches!(i, 2 | 5 | 6 | 13) || own && matches!(i, 7..=10);
         let cells = cells.into_iter().enumerate();
         // Writing to memory does not fail.
-        drop(out.write_record(cells.map(|(i, text)| if free(i) { harmless(&text) } else { text })));
+        drop(out.write_record(cells.map(|(i, text)| if free(i) { harmless(&text) } else { figure(&text) })));
     };
     put(HEAD.map(str::to_owned));
     for (i, (copy, side)) in c.copies.iter().zip(&c.sides).enumerate() {

@@ -262,8 +262,10 @@ impl Element for Columns {
         let deep = if pocket.is_zero() { site.layers.base.clone() } else { &site.layers_deep() + &pocket };
         let (size, slab) =
             (site.job.size("tank.columns.size"), [site.cover_bottom.clone(), site.cover_top.clone()]);
-        let (part, starters) = ("steel.columns", "bars-starters");
-        Uprights { part, starters, size, deep, slab, all }.reinforce(bench);
+        let (part, title, starters) = ("steel.columns", "draw-column", "bars-starters");
+        let [x, y] = [spans(&size[0], &site.wall, &site.length), spans(&size[1], &site.wall, &site.width)];
+        let plan = [x, y].map(|[first, _]| first);
+        Uprights { part, title, starters, size, deep, slab, plan, all }.reinforce(bench);
     }
 
     fn prove(&self, site: &Site<'_>, model: &Model, book: &mut Book<'_>) {

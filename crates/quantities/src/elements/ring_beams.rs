@@ -65,14 +65,14 @@ impl Element for RingBeams {
     }
 
     fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
-        let (part, order) = ("steel.ring_beams", Order::RingBeams);
+        let (part, order, title) = ("steel.ring_beams", Order::RingBeams, "draw-ring-beam");
         let words = ["bars-ring-sides", "bars-ring-ends", "bars-ring-links-sides", "bars-ring-links-ends"];
         let (mut n, several) = (0_usize, site.ring_beams.len() > 1);
         each(site, |band, depth| {
             n += 1;
             let name = if several { format!(" {n}") } else { String::new() };
-            let (depth, stage) = (depth.clone(), band.stage);
-            Round { part, words, name, depth, order, stage }.reinforce(bench);
+            let (depth, stage, z) = (depth.clone(), band.stage, band.z.clone());
+            Round { part, words, name, depth, z, title, order, stage }.reinforce(bench);
         });
     }
 }

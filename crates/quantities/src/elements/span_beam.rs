@@ -8,7 +8,7 @@ use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count}
 use crate::problem::Problem;
 use crate::site::Site;
 use crate::stage::Stage;
-use crate::steel::{Bench, Order, Straight};
+use crate::steel::{Bench, Order, Place, Straight};
 use crate::words::Phrase;
 use crate::works::{concrete, formwork};
 
@@ -109,17 +109,19 @@ impl Element for SpanBeam {
     }
 
     fn reinforce(&self, site: &Site<'_>, bench: &mut Bench<'_>) {
-        if !site.job.has(PART) {
-            return;
-        }
+        let Some(y) = across(site) else { return };
         let [width, depth, bearing] =
             ["width", "depth", "bearing"].map(|k| site.job.len(&format!("tank.cover.span_beam.{k}")));
+        let z = [&site.cover_bottom - &depth, site.cover_bottom.clone()];
+        let (title, run) = (Phrase::new("draw-span-beam"), [Len::ZERO, site.length.clone()]);
+        let place = Place { title, axis: 0, run, rect: [y, z] };
         let (part, words, beams) = ("steel.span_beam", ["bars-span", "bars-span-links"], 1);
         let (length, links) = (&site.length + &bearing.times(2), site.length.clone());
         let (section, order, stage) = ([width, depth], Order::SpanBeam, Stage::Cover);
         // The beam is cast with the slab; how far its links stand up is not this program's to say.
         let of_links = Some(Phrase::new("bars-span-up"));
-        Straight { part, words, beams, length, links, section, order, stage, of_links }.reinforce(bench);
+        Straight { part, words, beams, length, links, section, place, order, stage, of_links }
+            .reinforce(bench);
     }
 }
 

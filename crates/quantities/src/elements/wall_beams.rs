@@ -8,7 +8,7 @@ use crate::job::{Fallback, Field};
 use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count};
 use crate::site::Site;
 use crate::stage::Stage;
-use crate::steel::{Bench, Order, Round, Straight};
+use crate::steel::{Bench, Order, Place, Round, Straight};
 use crate::words::Phrase;
 use crate::works::{concrete, formwork};
 
@@ -102,13 +102,16 @@ impl Element for WallBeams {
             "bars-wall-beam-links-ends",
         ];
         let (name, depth) = (String::new(), site.wall_beams.clone());
-        Round { part, words, name, depth: depth.clone(), order, stage }.reinforce(bench);
-        if on_partitions(site) && !site.partitions.is_empty() {
+        let (z, title) = ([site.masonry_top.clone(), site.cover_bottom.clone()], "draw-wall-beam");
+        Round { part, words, name, depth: depth.clone(), z: z.clone(), title, order, stage }.reinforce(bench);
+        if let Some(first) = site.partitions.first().filter(|_| on_partitions(site)) {
             let words = ["bars-wall-beam-across", "bars-wall-beam-links-across"];
             // They run through to the outer faces of the side walls.
             let (length, links) = (site.outer_width(), site.width.clone());
             let (beams, section) = (site.partitions.len(), [site.partition.clone(), depth]);
-            Straight { part, words, beams, length, links, section, order, stage, of_links: None }
+            let (title, run) = (Phrase::new("draw-partition-beam"), [Len::ZERO, site.width.clone()]);
+            let place = Place { title, axis: 1, run, rect: [first.clone(), z] };
+            Straight { part, words, beams, length, links, section, place, order, stage, of_links: None }
                 .reinforce(bench);
         }
     }

@@ -101,7 +101,7 @@ fn figures(job: &Job, stock: &Recipes, problems: &mut Vec<Problem>) -> BTreeMap<
             (None, None) => {
                 let known: Vec<&str> = figure.values.iter().map(|v| v.id.as_str()).collect();
                 let near = suggestion(&text, known.iter().copied());
-                let what = format!("{path}: no value `{text}` of this figure");
+                let what = format!("{path}: `{text}` is no value of this figure");
                 let problem = Problem::error(codes::VALUE, place, what).label(figure.says.clone());
                 let hint = format!("{near}known: {}; or a number of your own above 0", known.join(", "));
                 problems.push(problem.hint(hint));
@@ -139,7 +139,7 @@ fn waste(job: &Job, stock: &Recipes, problems: &mut Vec<Problem>) -> BTreeMap<St
             }
             None => {
                 let problem =
-                    Problem::error(codes::PERCENT, place, format!("{path} should be per cent, 0 to 100"));
+                    Problem::error(codes::PERCENT, place, format!("{path}: per cent from 0 to 100 are wanted here"));
                 problems.push(problem.label("not a percentage").hint("write the number alone, as \"5\""));
             }
         }

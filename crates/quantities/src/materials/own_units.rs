@@ -36,7 +36,7 @@ pub fn with_own_units<'a>(job: &Job, stock: &'a Stock) -> Result<Cow<'a, Stock>,
         let voids = job.number(&format!("{path}.voids"));
         let hollow = job.flag(&format!("{path}.hollow"));
         if voids.is_some_and(|v| !hollow || v.is_zero() || v > Ratio::of(9, 10)) {
-            let what = format!("{path}.voids should be a share from above 0 to 0.9, of a hollow unit");
+            let what = format!("{path}.voids: a share from above 0 to 0.9 is wanted here, of a hollow unit");
             let problem = Problem::error(codes::UNIT_CELLS, job.place(&format!("{path}.voids")), what);
             let hint = "0.45 says that 45 % of it is cells; a solid unit has none: leave voids out";
             problems.push(problem.label("not a share that is cells").hint(hint));

@@ -4,6 +4,7 @@ use tankwright_geometry::Len;
 
 use super::bars::Bars;
 use super::bench::{Bench, Order, Want};
+use super::details::Place;
 use super::shapes::Shape;
 use crate::problem::Problem;
 use crate::stage::Stage;
@@ -20,6 +21,10 @@ pub struct Round {
     pub name: String,
     /// Its depth.
     pub depth: Len,
+    /// Its underside and top.
+    pub z: [Len; 2],
+    /// Words of its detail, with `name` filled in.
+    pub title: &'static str,
     /// Place in the schedule.
     pub order: Order,
     /// When it is cast.
@@ -29,7 +34,7 @@ pub struct Round {
 impl Round {
     /// Main bars on each of the four sides, with legs round the corners, and links.
     pub fn reinforce(&self, bench: &mut Bench<'_>) {
-        let site = bench.site;
+        let (site, from) = (bench.site, bench.added());
         let sides = [
             (site.outer_length(), site.length.clone()),
             (site.outer_width(), bench.inside(&site.outer_width())),
@@ -55,6 +60,11 @@ impl Round {
                 self.add(bench, words, &bars, link.clone(), each, vec![spacing]);
             }
         }
+        // All four sides have one section: it is cut through a long one.
+        let title = Phrase::with(self.title, &[&self.name]);
+        let rect = [[-&site.wall, Len::ZERO], self.z.clone()];
+        let place = Place { title, axis: 0, run: [Len::ZERO, site.length.clone()], rect };
+        bench.detail(from, &place, None);
     }
 
     fn add(
@@ -93,6 +103,8 @@ pub struct Straight {
     pub links: Len,
     /// Breadth and depth.
     pub section: [Len; 2],
+    /// Where it can be cut.
+    pub place: Place,
     /// Place in the schedule.
     pub order: Order,
     /// When it is cast.
@@ -104,6 +116,7 @@ pub struct Straight {
 impl Straight {
     /// Main bars and links.
     pub fn reinforce(&self, bench: &mut Bench<'_>) {
+        let from = bench.added();
         let (order, members, stage) = (self.order, self.beams, self.stage);
         if let Some(bars) = bench.bars(&format!("{}.main", self.part)) {
             let shape = Shape::Straight { a: bench.inside(&self.length) };
@@ -119,6 +132,7 @@ impl Straight {
             remarks.extend(self.of_links.clone());
             bench.add(Want { order, member, bars: &bars, shape, members, each, stage, remarks });
         }
+        bench.detail(from, &self.place, None);
     }
 }
 

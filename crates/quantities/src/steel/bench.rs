@@ -11,7 +11,7 @@ use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::Site;
 use crate::stage::Stage;
-use crate::steel::{BarKind, Laid, Mark, Number, Schedule};
+use crate::steel::{BarKind, Mark, Number, Schedule};
 use crate::words::Phrase;
 use crate::works::reinforcement;
 
@@ -71,9 +71,11 @@ pub struct Bench<'a> {
     pub site: &'a Site<'a>,
     /// Concrete over the bars.
     pub cover: Len,
-    marks: Vec<(Order, Mark)>,
+    pub(super) marks: Vec<(Order, Mark)>,
     /// Where the bars of each lie, if that is asked for.
-    laid: Option<Vec<Lines>>,
+    pub(super) laid: Option<Vec<Lines>>,
+    /// Members whose details can be drawn.
+    pub(super) details: super::details::Details,
     remarks: Vec<Phrase>,
 }
 
@@ -88,6 +90,7 @@ impl<'a> Bench<'a> {
             cover: job.len("steel.cover_to_steel"),
             marks: Vec::new(),
             laid: Some(Vec::new()),
+            details: super::details::Details::default(),
             remarks: Vec::new(),
         }
     }
@@ -99,6 +102,7 @@ impl<'a> Bench<'a> {
             cover: site.job.len("steel.cover_to_steel"),
             marks: Vec::new(),
             laid: None,
+            details: super::details::Details::default(),
             remarks: Vec::new(),
         }
     }
@@ -339,22 +343,6 @@ impl<'a> Bench<'a> {
             Some(Mark { mark: (i + 1).to_string(), ..mark.clone() })
         };
         self.in_order().into_iter().enumerate().filter_map(number).collect()
-    }
-
-    /// Where each mark stands among those that were added, in the order of the schedule.
-    fn in_order(&self) -> Vec<usize> {
-        let mut order: Vec<usize> = (0..self.marks.len()).collect();
-        order.sort_by_key(|n| self.marks.get(*n).map(|(order, mark)| (mark.stage, *order)));
-        order
-    }
-
-    /// Bars that lie where a drawing can show them, by their marks.
-    fn laid(&self) -> Vec<Laid> {
-        let lines = |(i, n): (usize, usize)| {
-            let bars = self.laid.as_ref()?.get(n).filter(|bars| !bars.is_empty())?.clone();
-            Some(Laid { mark: (i + 1).to_string(), bars })
-        };
-        self.in_order().into_iter().enumerate().filter_map(lines).collect()
     }
 
     /// Books every mark as a line of the ledger: work `bars`, by grade and diameter.

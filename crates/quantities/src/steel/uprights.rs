@@ -4,7 +4,10 @@ use tankwright_geometry::Len;
 
 use super::beams::link;
 use super::bench::{Bench, Order, Want};
+use super::details::Place;
 use super::shapes::Shape;
+use crate::sketch::Upright;
+use crate::space::tenths;
 use crate::stage::Stage;
 use crate::words::Phrase;
 
@@ -24,6 +27,8 @@ pub struct Equal {
 pub struct Uprights {
     /// The part of the job file that gives their bars.
     pub part: &'static str,
+    /// Words of its detail.
+    pub title: &'static str,
     /// Words of the starter bars.
     pub starters: &'static str,
     /// Size on plan.
@@ -32,6 +37,8 @@ pub struct Uprights {
     pub deep: Len,
     /// Underside and top of the slab.
     pub slab: [Len; 2],
+    /// Where one of them stands on plan.
+    pub plan: [[Len; 2]; 2],
     /// Columns by their length.
     pub all: Vec<Equal>,
 }
@@ -39,7 +46,18 @@ pub struct Uprights {
 impl Uprights {
     /// Starter bars, main bars, links.
     pub fn reinforce(&self, bench: &mut Bench<'_>) {
+        let from = bench.added();
         self.main(bench);
+        self.links(bench);
+        let Some(first) = self.all.first() else { return };
+        let run = [first.floor.clone(), self.slab[0].clone()];
+        let title = Phrase::new(self.title);
+        let place = Place { title, axis: 2, run, rect: self.plan.clone() };
+        let below = tenths(&self.deep);
+        bench.detail(from, &place, Some(Upright { below, slab: tenths(&self.slab[1]) }));
+    }
+
+    fn links(&self, bench: &mut Bench<'_>) {
         let Some(bars) = bench.bars(&format!("{}.links", self.part)) else { return };
         for Equal { words, columns, floor } in &self.all {
             let Some((each, spacing)) = bench.spaces(&bars, &(&self.slab[0] - floor)) else { continue };

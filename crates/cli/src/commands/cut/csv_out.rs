@@ -1,5 +1,7 @@
 //! The plan as CSV (RFC 4180): one row for each length of each pattern.
 
+use tankwright_export::csv::text;
+
 use super::report::Report;
 use super::text::marks;
 
@@ -19,15 +21,10 @@ pub(super) fn csv(r: &Report) -> String {
                 from.to_owned(),
                 piece.mm.to_string(),
                 piece.number.to_string(),
-                harmless(marks(&piece.marks)),
+                text(&marks(&piece.marks)),
                 p.offcut.to_string(),
             ]);
         }
     }
     out.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
-}
-
-/// No spreadsheet takes a mark for a formula.
-fn harmless(cell: String) -> String {
-    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{cell}") } else { cell }
 }

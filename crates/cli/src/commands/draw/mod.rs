@@ -1,6 +1,8 @@
 //! `tankwright draw`: drawings to scale, one SVG file a sheet and a picture if asked, into a folder.
 
 pub(crate) mod given;
+#[cfg(test)]
+mod tests;
 
 use std::path::Path;
 
@@ -63,6 +65,6 @@ fn list(all: &[&Drawing]) -> String {
 fn not_there(name: &str, all: &[Drawing]) -> Problem {
     let near = suggestion(name, all.iter().map(|d| d.id.as_str()));
     let known = all.iter().map(|d| d.id.as_str()).collect::<Vec<_>>().join(", ");
-    Problem::error("U060", None, format!("this job has no drawing `{name}`"))
+    Problem::error("U008", None, format!("this job has no drawing `{name}`"))
         .hint(format!("{near}drawings: {known}"))
 }

@@ -3,6 +3,7 @@
 pub(crate) mod given;
 
 use std::path::Path;
+use std::sync::Arc;
 
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::{PriceList, builtin_prices};
@@ -46,7 +47,15 @@ pub(super) fn run(args: &Serve, cx: &mut Context<'_>) -> Outcome {
     let lists = lists(cx, &name, &text);
     let stem = stem(&name, cx.files);
     let whence = data::whence(cx);
-    let given = Given { name, stem, text, data: Data { stock, rules, whence }, lists, words, samples };
+    let given = Given {
+        name,
+        stem,
+        text,
+        data: Data { stock: Arc::unwrap_or_clone(stock), rules: Arc::unwrap_or_clone(rules), whence },
+        lists,
+        words,
+        samples,
+    };
     let mut told = Ok(());
     let ended = serve(given, args.port, |address| {
         told = cx.print(&format!("http://{address}/\n")).and_then(|()| cx.flush());

@@ -46,7 +46,7 @@ pub(super) fn run(args: &Vary, cx: &mut Context<'_>) -> Outcome {
     let Some(agreed) = &loaded.list else { return Err(Exit::Fault) };
     let contract = Contract { job: &loaded.job, estimate: &loaded.estimate, list: agreed };
     let date = args.date.as_deref().unwrap_or(job.text("job.date"));
-    let account = vary(contract, Now { job: &job, text: &text, list: list.as_ref(), date }, &loaded.stock);
+    let account = vary(contract, Now { job: &job, text: &text, list: list.as_deref(), date }, &loaded.stock);
     let account = match account {
         Ok(account) => account,
         Err(Failure::Job(problems)) => return cx.refuse(Exit::Job, &problems),

@@ -1,0 +1,65 @@
+//! Pictures of the workbook: plan and long section. Without the feature `papers` there are none.
+
+use tankwright_export::cells::Picture;
+use tankwright_quantities::problem::Problem;
+
+#[cfg(feature = "papers")]
+pub(crate) use dotted::views;
+
+/// A drawing that becomes a picture.
+pub(crate) struct View {
+    seen: Picture,
+    #[cfg_attr(not(feature = "papers"), expect(dead_code, reason = "nothing is drawn"))]
+    svg: String,
+}
+
+impl View {
+    /// What the book has to know of it.
+    pub(crate) fn seen(&self) -> Picture {
+        self.seen.clone()
+    }
+}
+
+/// Nothing can be drawn.
+#[cfg(not(feature = "papers"))]
+pub(crate) fn views(_: &tankwright_quantities::estimate::Estimate) -> Vec<View> {
+    Vec::new()
+}
+
+#[cfg(not(feature = "papers"))]
+impl View {
+    /// Its dots, as PNG.
+    pub(crate) fn dots(&self) -> Result<Vec<u8>, Problem> {
+        Ok(Vec::new())
+    }
+}
+
+#[cfg(feature = "papers")]
+mod dotted {
+    use super::{Picture, Problem, View};
+
+    /// Drawings on the Summary, by id.
+    const VIEWS: [&str; 2] = ["plan-floor", "long-section"];
+    /// Dots of a picture's width: letters of 2.5 mm on the sheet stay legible on screen and on paper.
+    const WIDE: u32 = 1_320;
+
+    /// Plan and section.
+    pub(crate) fn views(e: &tankwright_quantities::estimate::Estimate) -> Vec<View> {
+        let chosen = tankwright_draw::drawings(e).into_iter().filter(|d| VIEWS.contains(&d.id.as_str()));
+        let view = |d: tankwright_draw::Drawing| View {
+            seen: Picture { title: d.title, alt: d.alt, sides: [d.width_mm, d.height_mm] },
+            svg: d.svg,
+        };
+        chosen.map(view).collect()
+    }
+
+    impl View {
+        /// Its dots, as PNG.
+        pub(crate) fn dots(&self) -> Result<Vec<u8>, Problem> {
+            tankwright_papers::png(&self.svg, WIDE).map_err(|e| {
+                let text = format!("the picture of `{}` cannot be made: {e:?}", self.seen.title);
+                Problem::error("X103", None, text)
+            })
+        }
+    }
+}
