@@ -16,6 +16,7 @@ mod drawn;
 mod flotation;
 mod help;
 mod labour;
+mod languages;
 mod lining;
 mod lists;
 mod nonsense;

@@ -58,3 +58,37 @@ fn a_letter_that_is_not_there_is_told() {
     assert!(err.contains("error[F011]: the letters of the papers lack `\u{623f}` (U+623F)"), "{err}");
     assert!(!out.exists());
 }
+
+#[test]
+fn a_logo_is_looked_for_beside_its_file_and_a_broken_one_is_told() {
+    let text = std::fs::read_to_string(root().join("samples/guest-house/job.toml")).unwrap();
+    let folder = scratch("papers-logo");
+    let (job, out, logo) = (folder.join("job.toml"), folder.join("offer.pdf"), folder.join("logo.svg"));
+    let firm = "\n[firm]\nname = \"Our own firm, invented\"\nlogo = \"logo.svg\"\n";
+    std::fs::write(&job, text + firm).unwrap();
+    let svg = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"30\" height=\"10\"><rect width=\"30\" height=\"10\"/></svg>";
+    std::fs::write(&logo, svg).unwrap();
+    let (code, err) = run("offer", &job, &out);
+    assert_eq!(code, 0, "{err}");
+    let with = std::fs::read(&out).unwrap();
+    std::fs::remove_file(&out).unwrap();
+    for (bytes, says) in [
+        (&b"GIF89a"[..], "neither PNG nor JPEG nor SVG"),
+        (b"<svg", "cannot be read"),
+        (b"\x89PNG", "cannot be read"),
+    ] {
+        std::fs::write(&logo, bytes).unwrap();
+        let (code, err) = run("offer", &job, &out);
+        assert!(
+            code == 6
+                && err.contains("error[F013]: the logo `logo.svg` cannot be used")
+                && err.contains(says),
+            "{err}"
+        );
+        assert!(err.contains("logo = \"logo.svg\"") && !out.exists(), "{err}");
+    }
+    std::fs::remove_file(&logo).unwrap();
+    let (code, err) = run("offer", &job, &out);
+    assert!(code == 6 && err.contains("there is no such file"), "{err}");
+    assert!(with.windows(4).any(|w| w == b"/Alt"), "the picture has words");
+}

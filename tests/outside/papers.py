@@ -8,6 +8,9 @@ from program import SAMPLES, Wrong, sample
 def run(program, tally, room):
     for name in SAMPLES:
         tally.check(f"{name}: offer", offer, program, sample(name), room / f"{name}-offer.pdf")
+        for lang, says in (("sw", "Isomwe na msemaji wa Kiswahili"), ("fr", "À faire relire par un francophone")):
+            path = room / f"{name}-cards-{lang}.pdf"
+            tally.check(f"{name}: cards, {lang}", drafts, program, sample(name), path, lang, says)
         tally.check(f"{name}: cards", cards, program, sample(name), room / f"{name}-cards.pdf")
 
 
@@ -31,6 +34,22 @@ def in_order(text, wants):
         if found < 0:
             raise Wrong(f"`{want}` is not there, or not in its place")
         at = found + len(want)
+
+
+def drafts(program, job, path, lang, says):
+    """Cards of another language: each page says that it is a draft, in both languages."""
+    program.need("cards", job, "--out", path, "--lang", lang)
+    said = subprocess.run(["pdftotext", "-layout", str(path), "-"], capture_output=True, text=True, check=True).stdout
+    pages = said.split("\f")[:-1]
+    of = {"sw": "ukurasa {} kati ya {}", "fr": "page {} sur {}"}[lang]
+    for n, page in enumerate(pages, 1):
+        page = re.sub(r"[\s\u00a0]+", " ", page)
+        for want in (says, "To be read by a speaker before use", of.format(n, len(pages))):
+            if want not in page:
+                raise Wrong(f"page {n} does not say `{want}`")
+    for english in ("before this stage begins", "to have in store", "cautions of this stage", "working day"):
+        if english in said:
+            raise Wrong(f"`{english}` is not {lang}")
 
 
 def offer(program, job, path):

@@ -13,6 +13,9 @@ use crate::files::Kind;
 use crate::load::Found;
 use crate::trouble;
 
+/// Who offers: no data of this kind, read where an offer is made.
+pub(crate) const FIRM: &str = "firm.toml";
+
 /// Where data are kept at home: the variable that says so, what stands below it, and how papers name the folder.
 const HOMES: [(&str, &str, &str); 2] = [
     ("XDG_DATA_HOME", "tankwright", "$XDG_DATA_HOME/tankwright"),
@@ -84,7 +87,7 @@ fn read_folder(
             return found.add(Exit::File, vec![problem]);
         }
     };
-    for name in names.iter().filter(|n| n.ends_with(".toml")) {
+    for name in names.iter().filter(|n| n.ends_with(".toml") && *n != FIRM) {
         let path = folder.join(name);
         let shown = cx.shown(&path);
         match cx.read(&shown, &path) {

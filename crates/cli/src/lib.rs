@@ -15,6 +15,8 @@ pub mod exit;
 #[cfg(test)]
 mod fake;
 pub mod files;
+#[cfg(feature = "papers")]
+mod firm;
 #[cfg(test)]
 mod goods_tests;
 mod kept;

@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 use tankwright_geometry::Ratio;
 use tankwright_quantities::decimal;
+use tankwright_quantities::languages::figure;
 use tankwright_quantities::money::{Currency, Grouping};
 
 use crate::format::{NO_BREAK, value_as};
@@ -22,7 +23,7 @@ pub(crate) fn group_as(plain: &str, grouping: Grouping) -> String {
         text.extend(mark.filter(|_| i > 0 && left > 0));
         text.push(c);
     }
-    text
+    figure(text)
 }
 
 /// An amount of money in the currency's own digits, grouped as the job says.

@@ -2,7 +2,10 @@
 
 use tankwright_export::page::{Page, Part};
 
+use tankwright_quantities::words::Phrase;
+
 use crate::Hundredths;
+use crate::logo::Logo;
 use crate::table::Table;
 
 /// A column of the plain-text papers, as wide as a figure of body text.
@@ -19,6 +22,8 @@ pub struct Paper {
     pub date: String,
     /// Language of its words: `en`.
     pub language: String,
+    /// Over every page, framed: a draft's warning.
+    pub mark: Option<String>,
     /// Body text in larger letters, to be read outdoors.
     pub large: bool,
     /// What stands on it.
@@ -58,12 +63,38 @@ pub enum Block {
         /// No taller than this.
         most: Hundredths,
     },
+    /// A drawing on a page of its own size, at its scale.
+    Sheet {
+        /// SVG.
+        svg: String,
+        /// In words.
+        alt: String,
+        /// Width and height.
+        size: [Hundredths; 2],
+    },
+    /// The firm's picture, at the left.
+    Logo {
+        /// The picture.
+        logo: Logo,
+        /// In words.
+        alt: String,
+    },
     /// A line to write on, with what is to be written.
     Write(String),
     /// Room.
     Gap(Hundredths),
     /// What follows begins a page.
     NewPage,
+}
+
+impl Paper {
+    /// Names the words that its language lacks, at its end.
+    pub fn lacks(&mut self, words: &[String]) {
+        if !words.is_empty() {
+            self.blocks.push(Block::Gap(200));
+            self.blocks.push(Block::text(Phrase::with("language-lacks", &[&words.join("; ")]).to_string()));
+        }
+    }
 }
 
 impl Block {

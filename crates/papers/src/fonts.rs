@@ -38,6 +38,34 @@ pub(crate) fn width(text: &str, size: Hundredths, bold: bool) -> Hundredths {
     Hundredths::try_from((units * i64::from(size) + em - 1) / em).unwrap_or(Hundredths::MAX)
 }
 
+/// Breaks at spaces, and inside a word only where it is wider than a line.
+pub(crate) fn wrap(text: &str, size: Hundredths, bold: bool, room: [Hundredths; 2]) -> Vec<String> {
+    let (mut lines, mut line) = (Vec::new(), String::new());
+    let fits = |line: &str, n: usize| width(line, size, bold) <= room[usize::from(n > 0)].max(size);
+    for word in text.split(' ') {
+        let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+        if fits(&joined, lines.len()) {
+            line = joined;
+            continue;
+        }
+        if !line.is_empty() {
+            lines.push(std::mem::take(&mut line));
+        }
+        for letter in word.chars() {
+            line.push(letter);
+            if !fits(&line, lines.len()) && line.chars().count() > 1 {
+                line.pop();
+                lines.push(std::mem::take(&mut line));
+                line.push(letter);
+            }
+        }
+    }
+    if !line.is_empty() || lines.is_empty() {
+        lines.push(line);
+    }
+    lines
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -2,9 +2,12 @@
 //!
 //! Two passes: pages first, then their feet, so that "page 2 of 5" is known.
 
+use std::collections::BTreeMap;
+
 use crate::Hundredths;
 use crate::blocks::{Block, Paper};
-use crate::fonts::width;
+use crate::fonts::{width, wrap};
+use crate::logo::Logo;
 use crate::table::{Align, Row, Table};
 
 /// A4.
@@ -13,6 +16,8 @@ pub(crate) const PAGE: [Hundredths; 2] = [21_000, 29_700];
 const MARGINS: [Hundredths; 4] = [1_800, 1_600, 1_600, 2_000];
 /// Size of letters on a foot.
 const SMALL: Hundredths = 270;
+/// Size of letters of a mark over a page.
+const MARKED: Hundredths = 320;
 /// A line, as a share of the size of its letters: 13 tenths.
 const LINE: [Hundredths; 2] = [13, 10];
 /// Side of a box to tick, as a share of the size: 8 tenths.
@@ -51,7 +56,7 @@ impl Node {
 }
 
 /// Something drawn.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug)]
 pub(crate) enum Mark {
     /// Letters: left end of their foot line.
     Text { at: [Hundredths; 2], size: Hundredths, bold: bool, text: String },
@@ -59,6 +64,8 @@ pub(crate) enum Mark {
     Line { from: [Hundredths; 2], to: [Hundredths; 2], pen: Hundredths },
     /// A box to tick: upper left corner, side.
     Box { at: [Hundredths; 2], side: Hundredths },
+    /// The firm's picture: upper left corner.
+    Logo { at: [Hundredths; 2], logo: Logo },
     /// A drawing: upper left corner, width and height.
     Picture { at: [Hundredths; 2], size: [Hundredths; 2], svg: String },
 }
@@ -66,7 +73,7 @@ pub(crate) enum Mark {
 impl Mark {
     /// Is it told to a reader, or an ornament?
     pub(crate) const fn told(&self) -> bool {
-        matches!(self, Self::Text { .. } | Self::Picture { .. })
+        matches!(self, Self::Text { .. } | Self::Picture { .. } | Self::Logo { .. })
     }
 }
 
@@ -77,6 +84,8 @@ pub(crate) struct Laid {
     pub(crate) nodes: Vec<Node>,
     /// Marks from here on, page by page, are its foot.
     pub(crate) feet: Vec<usize>,
+    /// Sides of pages that are not A4 upright, by page.
+    pub(crate) sides: BTreeMap<usize, [Hundredths; 2]>,
 }
 
 /// Lays out a paper. `page_of` says "page {0} of {1}".
@@ -87,17 +96,44 @@ pub(crate) fn lay(paper: &Paper, page_of: &dyn Fn(&str, &str) -> String) -> Laid
     }
     let mut laid = desk.done;
     let of = laid.pages.len().to_string();
-    for (n, page) in (1..).zip(&mut laid.pages) {
+    for (n, page) in laid.pages.iter_mut().enumerate() {
         laid.feet.push(page.len());
-        let y = PAGE[1] - MARGINS[3] + 900;
-        let (left, right) = (MARGINS[0], PAGE[0] - MARGINS[2]);
-        page.push(Mark::Line { from: [left, y - 450], to: [right, y - 450], pen: 18 });
-        let text = page_of(&i32::to_string(&n), &of);
+        // The foot of a drawing stands under its frame.
+        let sheet = laid.sides.get(&n);
+        let [wide, tall] = sheet.copied().unwrap_or(PAGE);
+        let n = n + 1;
+        if let Some(mark) = &paper.mark {
+            over(page, mark, wide, sheet.is_some());
+        }
+        let y = if sheet.is_some() { tall - 450 } else { tall - MARGINS[3] + 900 };
+        let (left, right) = (MARGINS[0], wide - MARGINS[2]);
+        if sheet.is_none() {
+            page.push(Mark::Line { from: [left, y - 450], to: [right, y - 450], pen: 18 });
+        }
+        let text = page_of(&n.to_string(), &of);
         let x = right - width(&text, SMALL, false);
         page.push(Mark::Text { at: [left, y], size: SMALL, bold: false, text: paper.foot.clone() });
         page.push(Mark::Text { at: [x, y], size: SMALL, bold: false, text });
     }
     laid
+}
+
+/// A mark over a page, with a thick line under it; on a sheet, over its frame.
+fn over(page: &mut Vec<Mark>, mark: &str, wide: Hundredths, sheet: bool) {
+    let room = wide - MARGINS[0] - MARGINS[2];
+    let lines = wrap(mark, MARKED, true, [room, room]);
+    let mut y =
+        if sheet { 750 } else { 1_050 } - tall(MARKED) * (Hundredths::try_from(lines.len()).unwrap_or(1) - 1);
+    for text in lines {
+        let x = (wide - width(&text, MARKED, true)) / 2;
+        page.push(Mark::Text { at: [x, y], size: MARKED, bold: true, text });
+        y += tall(MARKED);
+    }
+    let [left, right, y] = [MARGINS[0], wide - MARGINS[2], 1_300];
+    if sheet {
+        return;
+    }
+    page.push(Mark::Line { from: [left, y], to: [right, y], pen: 50 });
 }
 
 struct Desk {
@@ -165,6 +201,8 @@ impl Desk {
             Block::Apart(left, right) => self.apart(left, right),
             Block::Table(table) => self.table(table),
             Block::Picture { svg, alt, size, most } => self.picture(svg, alt, *size, *most),
+            Block::Sheet { svg, alt, size } => self.sheet(svg, alt, *size),
+            Block::Logo { logo, alt } => self.logo(logo, alt),
             Block::Write(label) => self.write(label),
             Block::Gap(height) => self.y += if self.y > MARGINS[1] { *height } else { 0 },
             Block::NewPage => self.new_page(),
@@ -232,6 +270,26 @@ impl Desk {
         let y = self.y + size * 11 / 10;
         self.put(Mark::Line { from: [from, y], to: [PAGE[0] - MARGINS[2], y], pen: 18 });
         self.y += tall(size);
+        self.done.nodes.push(node);
+    }
+
+    /// A drawing as large as it is, on a page as large; what follows begins another.
+    fn sheet(&mut self, svg: &str, alt: &str, size: [Hundredths; 2]) {
+        self.new_page();
+        self.done.sides.insert(self.done.pages.len() - 1, size);
+        let mut node = Node::new(Kind::Picture);
+        node.alt = alt.to_owned();
+        node.marks.push(self.put(Mark::Picture { at: [0, 0], size, svg: svg.to_owned() }));
+        self.done.nodes.push(node);
+        self.y = Self::end();
+    }
+
+    fn logo(&mut self, logo: &Logo, alt: &str) {
+        self.need(logo.size[1]);
+        let mut node = Node::new(Kind::Picture);
+        node.alt = alt.to_owned();
+        node.marks.push(self.put(Mark::Logo { at: [MARGINS[0], self.y], logo: logo.clone() }));
+        self.y += logo.size[1] + self.size / 2;
         self.done.nodes.push(node);
     }
 
@@ -335,32 +393,4 @@ impl Desk {
         }
         node
     }
-}
-
-/// Breaks at spaces, and inside a word only where it is wider than a line.
-pub(crate) fn wrap(text: &str, size: Hundredths, bold: bool, room: [Hundredths; 2]) -> Vec<String> {
-    let (mut lines, mut line) = (Vec::new(), String::new());
-    let fits = |line: &str, n: usize| width(line, size, bold) <= room[usize::from(n > 0)].max(size);
-    for word in text.split(' ') {
-        let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if fits(&joined, lines.len()) {
-            line = joined;
-            continue;
-        }
-        if !line.is_empty() {
-            lines.push(std::mem::take(&mut line));
-        }
-        for letter in word.chars() {
-            line.push(letter);
-            if !fits(&line, lines.len()) && line.chars().count() > 1 {
-                line.pop();
-                lines.push(std::mem::take(&mut line));
-                line.push(letter);
-            }
-        }
-    }
-    if !line.is_empty() || lines.is_empty() {
-        lines.push(line);
-    }
-    lines
 }

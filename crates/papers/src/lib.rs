@@ -6,6 +6,7 @@ mod blocks;
 mod cards;
 mod fonts;
 mod layout;
+mod logo;
 mod offer;
 mod pdf;
 mod png;
@@ -13,6 +14,7 @@ mod table;
 
 pub use blocks::{Block, Paper, of_page};
 pub use cards::cards;
+pub use logo::{Logo, MOST_BYTES, NoLogo};
 pub use offer::{Offer, Payment, Sheet, offer};
 pub use pdf::{NotPrinted, pdf};
 pub use png::{NoPicture, png};

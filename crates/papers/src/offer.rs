@@ -5,10 +5,12 @@ use tankwright_export::{format, money};
 use tankwright_quantities::bill::SideRow;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Job;
+use tankwright_quantities::languages::spoken;
 use tankwright_quantities::words::{Phrase, look_up};
 
 use crate::Hundredths;
 use crate::blocks::{Block, Paper, of_page};
+use crate::logo::Logo;
 use crate::table::{Align, Row, Table};
 
 /// Tallest picture in the text of an offer.
@@ -32,6 +34,13 @@ pub struct Sheet {
     pub size: [Hundredths; 2],
 }
 
+impl Sheet {
+    /// On a page of its own.
+    pub(crate) fn block(&self) -> Block {
+        Block::Sheet { svg: self.svg.clone(), alt: self.alt.clone(), size: self.size }
+    }
+}
+
 /// A payment: what for, when, how much as printed.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Payment {
@@ -44,7 +53,7 @@ pub struct Payment {
 }
 
 /// What an offer is made of, besides the estimate.
-#[derive(Clone, Debug, Default)]
+#[derive(Debug, Default)]
 pub struct Offer {
     /// Payments in order; none where the job has none.
     pub payments: Vec<Payment>,
@@ -54,12 +63,17 @@ pub struct Offer {
     pub sheets: Vec<Sheet>,
     /// The priced bill as an appendix.
     pub bill: bool,
+    /// Who offers, where it is not said in the job itself: a file of the same table.
+    pub firm: Option<Job>,
+    /// The firm's picture.
+    pub logo: Option<Logo>,
 }
 
 /// The offer of a priced job.
 #[must_use]
-pub fn offer(e: &Estimate, job: &Job, with: &Offer, language: &str) -> Paper {
-    let mut blocks = head(job);
+pub fn offer(e: &Estimate, job: &Job, with: &Offer) -> Paper {
+    let firm = with.firm.as_ref().filter(|_| !job.given("firm")).unwrap_or(job);
+    let mut blocks = head(firm, with.logo.as_ref());
     blocks.push(Block::Title(look_up("offer-title").to_owned()));
     blocks.push(Block::Apart(e.title.clone(), e.date.clone()));
     blocks.extend(asked(job));
@@ -71,21 +85,21 @@ pub fn offer(e: &Estimate, job: &Job, with: &Offer, language: &str) -> Paper {
     payments(&mut blocks, &with.payments);
     left_out(&mut blocks, e, job);
     cautions(&mut blocks, e);
-    sign(&mut blocks, job);
+    sign(&mut blocks, job, firm);
     if with.bill {
         blocks.push(Block::NewPage);
         blocks.push(Block::Heading(look_up("offer-bill").to_owned()));
         blocks.extend(of_page(&bill_page(e)));
     }
     for sheet in &with.sheets {
-        blocks.push(Block::NewPage);
-        blocks.push(picture(sheet, Hundredths::MAX));
+        blocks.push(sheet.block());
     }
     Paper {
         title: Phrase::with("offer-file", &[&e.title]).to_string(),
         foot: Phrase::with("offer-foot", &[&e.title, &e.date]).to_string(),
         date: e.date.clone(),
-        language: language.to_owned(),
+        language: spoken().to_owned(),
+        mark: None,
         large: false,
         blocks,
     }
@@ -96,11 +110,16 @@ fn said<'a>(job: &'a Job, path: &str) -> Option<&'a str> {
 }
 
 /// The builder's own head.
-fn head(job: &Job) -> Vec<Block> {
+fn head(job: &Job, logo: Option<&Logo>) -> Vec<Block> {
     let Some(name) = said(job, "firm.name") else { return Vec::new() };
     let line =
         |key: &str, word: &'static str| said(job, key).map(|text| Phrase::with(word, &[text]).to_string());
-    let mut blocks = vec![Block::Text { indent: 0, hang: 0, bold: true, text: name.to_owned() }];
+    let picture = |logo: &Logo| Block::Logo {
+        logo: logo.clone(),
+        alt: Phrase::with("offer-logo", &[name]).to_string(),
+    };
+    let mut blocks: Vec<Block> = logo.map(picture).into_iter().collect();
+    blocks.push(Block::Text { indent: 0, hang: 0, bold: true, text: name.to_owned() });
     let lines = [
         line("firm.address", "plain"),
         line("firm.telephone", "offer-telephone"),
@@ -213,9 +232,9 @@ fn cautions(blocks: &mut Vec<Block>, e: &Estimate) {
     blocks.push(Block::text(look_up("offer-codes")));
 }
 
-fn sign(blocks: &mut Vec<Block>, job: &Job) {
+fn sign(blocks: &mut Vec<Block>, job: &Job, firm: &Job) {
     blocks.push(Block::Heading(look_up("offer-sign").to_owned()));
-    let firm = said(job, "firm.name").unwrap_or(look_up("offer-builder"));
+    let firm = said(firm, "firm.name").unwrap_or(look_up("offer-builder"));
     for who in [firm, said(job, "offer.client").unwrap_or(look_up("offer-the-client"))] {
         blocks.push(Block::Write(Phrase::with("offer-signed", &[who]).to_string()));
     }

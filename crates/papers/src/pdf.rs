@@ -52,8 +52,8 @@ pub fn pdf(paper: &Paper, page_of: &dyn Fn(&str, &str) -> String) -> Result<Vec<
     document.set_metadata(metadata(paper));
     let faces = Faces::new().ok_or_else(|| NotPrinted::Writer("the bundled faces cannot be read".into()))?;
     let mut told = BTreeMap::new();
-    let sides = PAGE.map(points);
     for (n, marks) in laid.pages.iter().enumerate() {
+        let sides = laid.sides.get(&n).copied().unwrap_or(PAGE).map(points);
         let size = PageSettings::from_wh(sides[0], sides[1]);
         let mut page = document.start_page_with(size.ok_or_else(|| NotPrinted::Writer("no page".into()))?);
         let mut surface = page.surface();
@@ -62,7 +62,7 @@ pub fn pdf(paper: &Paper, page_of: &dyn Fn(&str, &str) -> String) -> Result<Vec<
             let belongs = i < foot && mark.told() && belongs(&laid, (n, i));
             let tag = match mark {
                 Mark::Text { .. } if belongs => ContentTag::Span(SpanTag::empty()),
-                Mark::Picture { .. } if belongs => ContentTag::Other,
+                Mark::Picture { .. } | Mark::Logo { .. } if belongs => ContentTag::Other,
                 _ if i >= foot => ContentTag::Artifact(Artifact::with_kind(ArtifactType::Footer)),
                 _ => ContentTag::Artifact(Artifact::with_kind(ArtifactType::Layout)),
             };
@@ -91,6 +91,7 @@ fn letters(paper: &Paper) -> BTreeSet<char> {
     let mut missing = BTreeSet::new();
     let mut look = |text: &str, bold: bool| missing.extend(text.chars().filter(|c| !fonts::has(bold, *c)));
     look(&paper.foot, false);
+    look(paper.mark.as_deref().unwrap_or_default(), true);
     for block in &paper.blocks {
         match block {
             Block::Title(text) | Block::Heading(text) => look(text, true),
@@ -105,7 +106,11 @@ fn letters(paper: &Paper) -> BTreeSet<char> {
                 Row::Cells(cells) => cells.iter().for_each(|c| look(c, false)),
                 Row::Across(text) => look(text, false),
             }),
-            Block::Picture { .. } | Block::Gap(_) | Block::NewPage => {}
+            Block::Picture { .. }
+            | Block::Sheet { .. }
+            | Block::Logo { .. }
+            | Block::Gap(_)
+            | Block::NewPage => {}
         }
     }
     missing
@@ -200,6 +205,19 @@ impl Faces {
                 stroke(surface, points(25));
                 path.finish().iter().for_each(|path| surface.draw_path(path));
             }
+            Mark::Logo { at: place, logo } => match &logo.kind {
+                crate::logo::Kind::Svg(svg) => {
+                    let drawn = Mark::Picture { at: *place, size: logo.size, svg: svg.clone() };
+                    self.draw(surface, &drawn)?;
+                }
+                crate::logo::Kind::Dots(image) => {
+                    let p = at(place);
+                    surface.push_transform(&Transform::from_translate(p.x, p.y));
+                    let size = Size::from_wh(points(logo.size[0]), points(logo.size[1]));
+                    size.into_iter().for_each(|size| surface.draw_image(image.clone(), size));
+                    surface.pop();
+                }
+            },
             Mark::Picture { at: place, size, svg } => {
                 let tree = tree(svg).map_err(NotPrinted::Drawing)?;
                 let p = at(place);

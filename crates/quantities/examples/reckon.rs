@@ -3,7 +3,7 @@
 //! In: `product A B`, `sum A B ...`, `round A PLACES`, `amount A B PLACES` (a product, rounded), `share A B PLACES` (a
 //! quotient, rounded). Out: the result by decimals and by fractions, `none` where it cannot be held; `-` where only one
 //! of them is there.
-#![allow(clippy::print_stdout, clippy::unwrap_used, reason = "a check, not the program")]
+#![allow(clippy::print_stdout, clippy::unwrap_used, clippy::panic, reason = "a check, not the program")]
 
 use std::io::{BufRead, BufWriter, Write};
 

@@ -22,6 +22,7 @@ pub mod estimate;
 pub mod flow;
 mod formed;
 pub mod job;
+pub mod languages;
 pub mod ledger;
 pub mod levels;
 pub mod made;

@@ -1,7 +1,9 @@
-//! Words that appear on papers: keys with arguments, one catalogue per language.
+//! Words that appear on papers: keys with arguments; the English catalogue. Other languages stand in `languages`.
 
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
+
+use crate::languages;
 
 /// A phrase: a key of the catalogue and what fills its `{0}`, `{1}` ...
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -40,7 +42,10 @@ impl std::fmt::Display for Phrase {
                 rest = &tail[1..];
                 continue;
             };
-            f.write_str(arg)?;
+            match languages::argument(arg) {
+                Some(said) => f.write_str(&said)?,
+                None => f.write_str(arg)?,
+            }
             rest = after;
         }
         f.write_str(rest)
@@ -79,9 +84,16 @@ static ENGLISH: LazyLock<BTreeMap<String, String>> = LazyLock::new(|| {
     ))
 });
 
-/// The words of a key; the key itself where the catalogue lacks it (a tidy test finds those).
+/// The words of a key in the language spoken here; in English where that lacks it, the key itself where both do (a tidy
+/// test finds those).
 #[must_use]
 pub fn look_up(key: &str) -> &str {
+    ENGLISH.get(key).map_or(key, |english| languages::word(key, english).unwrap_or(english))
+}
+
+/// The words of a key in English, whatever is spoken.
+#[must_use]
+pub fn in_english(key: &str) -> &str {
     ENGLISH.get(key).map_or(key, |s| s.as_str())
 }
 

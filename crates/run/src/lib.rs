@@ -7,16 +7,26 @@ mod estimate;
 mod lists;
 mod papers;
 mod pictures;
+#[cfg(feature = "papers")]
+mod printed;
 mod search;
 mod second;
 pub mod sheets;
+#[cfg(feature = "papers")]
+mod sketches;
 pub mod typed;
 
 pub use estimate::{Data, Made, check_search, check_sizing, estimate, own_data, read_job, say_sizing};
 pub use lists::{ListText, list_names, of_bytes, price_list};
 pub use papers::{NoBook, site_files, stage_ids, workbook};
+#[cfg(feature = "papers")]
+pub use printed::{
+    Appendices, Firm, Printed, no_picture, print_cards, print_offer, print_picture, unprinted,
+};
 pub use search::{Wish, refusal, start};
 pub use second::{placed, rows, text_rows};
+#[cfg(feature = "papers")]
+pub use tankwright_papers::{Logo, MOST_BYTES as LONGEST_LOGO};
 
 /// Every code of this crate, each with its meaning in one line.
 pub const CODES: &[(&str, &str)] = &[

@@ -310,7 +310,7 @@ function papers(it) {
   const ending = (id) => id.split('.').pop();
   const one = ([title, ids]) => h('div', {}, h('span', {}, title), ...ids.map((id) => h('button', { type: 'button', 'aria-label': `${title}, ${ending(id)}`, 'data-paper': id, onclick: () => download(id) }, ending(id).toUpperCase())));
   const all = [...groups];
-  const site = all.filter(([, ids]) => ids[0].startsWith('orders/') || ids[0].endsWith('.ics'));
+  const site = all.filter(([, ids]) => ids[0].startsWith('orders/') || ids[0].startsWith('cards') || ids[0].endsWith('.ics'));
   const drawn = all.filter(([, ids]) => ids[0].startsWith('drawings/'));
   const rest = all.filter((g) => !site.includes(g) && !drawn.includes(g));
   const part = (title, list) => (list.length ? [h('h2', {}, title), h('div', { class: 'papers' }, ...list.map(one))] : []);

@@ -233,7 +233,7 @@ impl Desk {
         let (state, mut problems, made) = match self.estimate(&read) {
             Came::Made(e, unpriced) => {
                 let state = if e.bill.total.is_some() { "priced" } else { "unpriced" };
-                (state, unpriced, Some(shown(&e, ask)))
+                (state, unpriced, Some(shown(&e, &read.job, ask)))
             }
             Came::Refused(problems) => ("refused", problems, None),
             Came::Fault(balances) => ("fault", vec![unbalanced(&balances)], None),
@@ -263,7 +263,7 @@ fn raw(json: String) -> Box<RawValue> {
     RawValue::from_string(json).unwrap_or_else(|_| RawValue::NULL.to_owned())
 }
 
-fn shown(e: &Estimate, ask: &Ask) -> Shown {
+fn shown(e: &Estimate, job: &Job, ask: &Ask) -> Shown {
     let paper = match ask.show.as_str() {
         "orders" => Some(json::orders(e, None)),
         "materials" => Some(json::materials(e)),
@@ -293,7 +293,7 @@ fn shown(e: &Estimate, ask: &Ask) -> Shown {
         cautions: e.cautions_of_job().map(caution).collect(),
         defaults: e.defaults.iter().map(|d| [d.path.clone(), d.value.clone(), d.source.clone()]).collect(),
         drawings: drawings.iter().map(|d| [d.id.clone(), d.title.clone()]).collect(),
-        papers: papers::list(e, &drawings),
+        papers: papers::list(e, job, &drawings),
         picture: picture(drawings, &ask.picture),
         bill: raw(json::bill(e)),
         paper: paper.map(raw),

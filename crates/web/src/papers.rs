@@ -4,11 +4,14 @@ use serde::Serialize;
 use tankwright_draw::Drawing;
 use tankwright_export::{csv, json, text};
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::job::Job;
+use tankwright_quantities::languages::{self, Language};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_run::{NoBook, site_files, workbook};
 
 use crate::answer::unbalanced;
+use crate::printed;
 
 /// A paper that is one call: name of its file, word, what makes it.
 type Paper = (&'static str, &'static str, fn(&Estimate) -> String);
@@ -36,30 +39,35 @@ const PAPERS: &[Paper] = &[
 /// The workbook's place among the papers.
 const WORKBOOK: &str = "workbook.xlsx";
 
+/// The beginning of the names of cards; a language follows.
+pub(crate) const CARDS: &str = "cards";
+
 /// Before the names of drawings.
-const DRAWINGS: &str = "drawings/";
+pub(crate) const DRAWINGS: &str = "drawings/";
 
 /// A paper of the list on the page.
 #[derive(Debug, Serialize)]
 pub(crate) struct Listed {
-    id: String,
+    pub(crate) id: String,
     title: String,
 }
 
-fn listed(id: &str, title: String) -> Listed {
+pub(crate) fn listed(id: &str, title: String) -> Listed {
     Listed { id: id.to_owned(), title }
 }
 
 /// What can be taken.
-pub(crate) fn list(e: &Estimate, drawings: &[Drawing]) -> Vec<Listed> {
+pub(crate) fn list(e: &Estimate, job: &Job, drawings: &[Drawing]) -> Vec<Listed> {
     let mut all = vec![listed("job.toml", look_up("web-paper-job").to_owned())];
     if e.bill.total.is_some() {
         all.push(listed(WORKBOOK, look_up("web-paper-workbook").to_owned()));
     }
+    all.extend(printed::list(e, job));
     all.extend(PAPERS.iter().map(|(id, word, _)| listed(id, look_up(word).to_owned())));
     all.extend(drawings.iter().map(|d| {
         listed(&format!("{DRAWINGS}{}.svg", d.id), Phrase::with("web-paper-drawing", &[&d.title]).to_string())
     }));
+    all.extend(printed::pictures(drawings));
     all.extend(site_files(e).into_iter().map(|(path, _)| {
         let name = path.strip_prefix("orders/").and_then(|p| p.strip_suffix(".txt"));
         let card = name.filter(|n| tankwright_run::stage_ids(e).contains(n));
@@ -82,15 +90,26 @@ pub(crate) struct Made {
     pub(crate) bytes: Vec<u8>,
 }
 
+/// The language that a paper is written in: its estimate is to be made within it.
+pub(crate) fn language(id: &str) -> &'static Language {
+    let own = id.strip_prefix(CARDS).and_then(|rest| rest.strip_suffix(".pdf")?.strip_prefix('-'));
+    own.and_then(languages::find).unwrap_or_else(languages::english)
+}
+
 /// Makes a paper; `None` where there is none of this name. The workbook asks for a job that was read with its trail.
-pub(crate) fn make(id: &str, e: &Estimate, job: &str, stem: &str) -> Option<Result<Made, Vec<Problem>>> {
+pub(crate) fn make(
+    id: &str,
+    e: &Estimate,
+    (job, text): (&Job, &str),
+    stem: &str,
+) -> Option<Result<Made, Vec<Problem>>> {
     let name = id.rsplit('/').next().unwrap_or(id);
     let made = |bytes: Vec<u8>| Ok(Made { file: format!("{stem}-{name}"), mime: mime(id), bytes });
     if id == "job.toml" {
         return Some(Ok(Made {
             file: format!("{stem}.toml"),
             mime: mime(id),
-            bytes: job.as_bytes().to_vec(),
+            bytes: text.as_bytes().to_vec(),
         }));
     }
     if id == WORKBOOK {
@@ -99,6 +118,9 @@ pub(crate) fn make(id: &str, e: &Estimate, job: &str, stem: &str) -> Option<Resu
             Err(NoBook::Problems(problems)) => Err(problems),
             Err(NoBook::Balance(balance)) => Err(vec![unbalanced(&[balance])]),
         });
+    }
+    if let Some(done) = printed::make(id, e, job) {
+        return Some(done.and_then(made));
     }
     if let Some((_, _, paper)) = PAPERS.iter().find(|(name, ..)| *name == id) {
         return Some(made(paper(e).into_bytes()));
@@ -114,6 +136,8 @@ pub(crate) fn make(id: &str, e: &Estimate, job: &str, stem: &str) -> Option<Resu
 fn mime(id: &str) -> &'static str {
     match id.rsplit('.').next() {
         Some("xlsx") => "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+        Some("pdf") => "application/pdf",
+        Some("png") => "image/png",
         Some("csv") => "text/csv; charset=utf-8",
         Some("json") => "application/json",
         Some("svg") => "image/svg+xml",

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use hyper::{Method, StatusCode};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
+use tankwright_quantities::languages::within;
 
 use crate::answer::{Ask, Came, unbalanced};
 use crate::desk::Desk;
@@ -112,8 +113,10 @@ fn paper(desk: &Desk, ask: &PaperAsk) -> Reply {
         let kind = "text/plain; charset=utf-8";
         return Reply { status: StatusCode::OK, kind, file, body: read.text.into_bytes() };
     }
-    let problems = match desk.estimate(&read) {
-        Came::Made(e, _) => match papers::make(&ask.paper, &e, &read.text, &desk.given.stem) {
+    // What an estimate says in words is written in the language of the paper too.
+    let came = within(papers::language(&ask.paper), || desk.estimate(&read)).paper;
+    let problems = match came {
+        Came::Made(e, _) => match papers::make(&ask.paper, &e, (&read.job, &read.text), &desk.given.stem) {
             Some(Ok(made)) => {
                 return Reply {
                     status: StatusCode::OK,

@@ -2,6 +2,7 @@
 
 use tankwright_quantities::checks::{Check, Verdict};
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::languages::source;
 
 use super::table::Page;
 use crate::format::{say, word};
@@ -19,7 +20,7 @@ pub(crate) fn verdict(v: Verdict) -> &'static str {
 
 /// `NOT met: from the tank to the house: 5 m, at least 7 m asked (NHBC ...)`.
 pub(crate) fn line(c: &Check) -> String {
-    say("paper-check-source", &[verdict(c.verdict), &c.says.to_string(), &c.source])
+    say("paper-check-source", &[verdict(c.verdict), &c.says.to_string(), &source(&c.source)])
 }
 
 /// What has been looked at, in a few lines: how many, and each that is not met or flagged by name.

@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Day;
+use tankwright_quantities::languages::text;
 use tankwright_quantities::materials::Material;
 use tankwright_quantities::orders::{Line, Pack, Total};
 use tankwright_quantities::programme::EventKind;
@@ -21,7 +22,7 @@ pub(crate) fn material<'a>(e: &'a Estimate, id: &str) -> Option<&'a Material> {
 
 /// A material's words; its id where there are none.
 pub(crate) fn title(e: &Estimate, id: &str) -> String {
-    material(e, id).map_or_else(|| id.to_owned(), |m| m.title.clone())
+    material(e, id).map_or_else(|| id.to_owned(), |m| text(&m.title))
 }
 
 /// A material's own unit.
@@ -47,27 +48,27 @@ pub(crate) fn amount(value: Decimal) -> String {
 /// An amount in a sentence, with its unit: `350 kg`, `2.50 m3`.
 pub(crate) fn with_unit(value: Decimal, unit: &str) -> String {
     let least = if matches!(unit, "m" | "m2" | "m3") { 2 } else { 0 };
-    format!("{}{NO_BREAK}{unit}", quantity(value, least))
+    format!("{}{NO_BREAK}{}", quantity(value, least), text(unit))
 }
 
 /// `7 bags of 50 kg`, `1 trip of 3 m3`, `120 pieces`.
 pub(crate) fn packs(n: u64, pack: &Pack) -> String {
     let [one, many] = &pack.words;
-    let (number, word) = (group(&n.to_string()), if n == 1 { one } else { many });
-    let text = match pack.title.strip_suffix(one.as_str()).map(str::trim) {
+    let (number, word) = (group(&n.to_string()), text(if n == 1 { one } else { many }));
+    let said = match pack.title.strip_suffix(one.as_str()).map(str::trim) {
         // Sold by its own unit: `3 kg`, not three of 1.
         Some("" | "1") if one == "l" => litres(&number),
         Some("") => format!("{number} {word}"),
         Some("1") if UNITS.contains(&one.as_str()) => format!("{number} {word}"),
         // `3 x 10 m2`.
-        Some(_) if UNITS.contains(&one.as_str()) => format!("{number} x {}", pack.title),
+        Some(_) if UNITS.contains(&one.as_str()) => format!("{number} x {}", text(&pack.title)),
         Some(size) => {
             let pieces = size.strip_suffix(" nr").map(|n| say("paper-pieces-in", &[n]));
-            say("paper-packs-of", &[&number, word, pieces.as_deref().unwrap_or(size)])
+            say("paper-packs-of", &[&number, &word, pieces.as_deref().unwrap_or(size)])
         }
-        None => format!("{number} x {}", pack.title),
+        None => format!("{number} x {}", text(&pack.title)),
     };
-    text.replace(' ', "\u{a0}")
+    said.replace(' ', "\u{a0}")
 }
 
 /// Own units of materials, as words of packs.

@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::languages::text;
 use tankwright_quantities::orders::{Line, StageOrder, Total};
 use tankwright_quantities::stage::Stage;
 
@@ -103,14 +104,14 @@ fn note(e: &Estimate, stage: Stage, line: &Line) -> Vec<String> {
     if let Some(pack) = goods::pack(e, &line.material) {
         if line.reserve > 0 {
             let key = if line.reserve == 1 { "paper-reserve-one" } else { "paper-reserve" };
-            all.push(say(key, &[&group(&line.reserve.to_string()), &pack.words[1], &title]));
+            all.push(say(key, &[&group(&line.reserve.to_string()), &text(&pack.words[1]), &title]));
         }
         if !line.let_off.is_zero() {
             let tolerance = quantity(e.orders.tolerance, 0);
             let tolerance = if goods::loose(e, &line.material) {
                 say("paper-part-of", &[&tolerance, &goods::with_unit(pack.size, unit)])
             } else {
-                format!("{tolerance} {}", pack.words[0])
+                format!("{tolerance} {}", text(&pack.words[0]))
             };
             all.push(say("paper-let-off", &[&goods::with_unit(line.let_off, unit), &tolerance, &title]));
         }

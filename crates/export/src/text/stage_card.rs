@@ -3,6 +3,7 @@
 use rust_decimal::Decimal;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::languages::{source, text};
 use tankwright_quantities::orders::{Line, Pack, StageOrder};
 use tankwright_quantities::programme::{Event, EventKind};
 use tankwright_quantities::stage::Stage;
@@ -55,17 +56,17 @@ fn events(e: &Estimate, stage: Stage, kinds: &[EventKind]) -> Vec<Event> {
 /// Stage, its days, and when they are.
 fn head(page: &mut Page, e: &Estimate, stage: Stage) {
     page.heading(&say("paper-card", &[&goods::stage(stage).to_uppercase()]));
-    if let Some((_, n, source)) = e.programme.days.iter().find(|d| d.0 == stage) {
+    if let Some((_, n, from)) = e.programme.days.iter().find(|d| d.0 == stage) {
         let key = if *n == 1 { "paper-card-day" } else { "paper-card-days" };
-        page.line(2, 4, &say(key, &[&n.to_string(), source]));
+        page.line(2, 4, &say(key, &[&n.to_string(), &source(from)]));
     }
     for v in events(e, stage, &[EventKind::Stage, EventKind::Pour]) {
         page.line(2, 4, &format!("{}: {}", v.title, goods::days(v.from, v.to)));
     }
 }
 
-fn sourced(text: &str, source: &str) -> String {
-    if source.is_empty() { text.to_owned() } else { format!("{text} ({source})") }
+fn sourced(says: &str, from: &str) -> String {
+    if from.is_empty() { says.to_owned() } else { format!("{says} ({})", source(from)) }
 }
 
 /// What must be true before the stage begins.
@@ -129,7 +130,7 @@ fn in_packs(e: &Estimate, line: &Line) -> String {
     };
     let n = decimal::ratio(goods::needed(line)) / decimal::ratio(pack.size);
     let shown = decimal::rounded(n, 2).map_or_else(String::new, |d| quantity(d, 0));
-    format!("=\u{a0}{shown}\u{a0}{}", pack.words[1])
+    format!("=\u{a0}{shown}\u{a0}{}", text(&pack.words[1]))
 }
 
 /// What is to be ordered, from whom, and by when.
@@ -152,7 +153,7 @@ fn to_order(page: &mut Page, e: &Estimate, order: &StageOrder) {
         table.row([
             goods::title(e, &line.material),
             goods::ordered(e, line),
-            who.to_owned(),
+            text(who),
             by.unwrap_or_default(),
         ]);
     }
@@ -237,7 +238,7 @@ fn write_down(page: &mut Page, e: &Estimate, stage: Stage) {
         let n = quantity(item.quantity, least_places(item.unit));
         table.row([
             item.wording.to_string(),
-            format!("{n}\u{a0}{}", item.unit.id()),
+            format!("{n}\u{a0}{}", text(item.unit.id())),
             say("paper-card-built", &[blank]),
         ]);
     }

@@ -27,7 +27,7 @@ pub use field::{Fallback, Field, Kind, Presence};
 pub use lines::line_of;
 pub use lists::suggestion;
 pub use model::{Given, Input, Job, Scale, Value};
-pub use parts::tables;
+pub use parts::{firm_table, tables};
 pub use paths::Values;
 pub use read::read;
 pub use reference::{reference, takes};

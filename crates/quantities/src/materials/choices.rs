@@ -138,8 +138,11 @@ fn waste(job: &Job, stock: &Recipes, problems: &mut Vec<Problem>) -> BTreeMap<St
                 waste.insert(name.to_owned(), percent);
             }
             None => {
-                let problem =
-                    Problem::error(codes::PERCENT, place, format!("{path}: per cent from 0 to 100 are wanted here"));
+                let problem = Problem::error(
+                    codes::PERCENT,
+                    place,
+                    format!("{path}: per cent from 0 to 100 are wanted here"),
+                );
                 problems.push(problem.label("not a percentage").hint("write the number alone, as \"5\""));
             }
         }

@@ -2,11 +2,14 @@
 
 use clap::Args;
 
+use tankwright_quantities::languages::ENGLISH;
+
 use crate::args::{JobArgs, said};
 
 /// Its example.
 pub(crate) const HELP: &str = "Examples:\n  tankwright cards job.toml --out cards.pdf\n  \
-    tankwright cards job.toml --stage base --out base.pdf";
+    tankwright cards job.toml --stage base --out base.pdf\n  \
+    tankwright cards job.toml --lang sw --out kadi.pdf";
 
 /// `cards`.
 #[derive(Args, Debug)]
@@ -19,4 +22,7 @@ pub(crate) struct Cards {
     /// Only the card of this stage
     #[arg(long, value_name = "ID", value_parser = said)]
     pub(crate) stage: Option<String>,
+    /// Language of the cards: en, fr, sw; a draft, to be read by a speaker before use
+    #[arg(long, value_name = "LANGUAGE", value_parser = said, default_value = ENGLISH)]
+    pub(crate) lang: String,
 }

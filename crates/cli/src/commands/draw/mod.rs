@@ -43,9 +43,9 @@ pub(super) fn run(args: &Draw, cx: &mut Context<'_>) -> Outcome {
     let mut outputs: Vec<Output> = chosen.iter().map(output).collect();
     #[cfg(feature = "papers")]
     for drawing in chosen.iter().filter(|_| args.png.is_some()) {
-        match tankwright_papers::png(&drawing.svg, args.png.unwrap_or_default()) {
+        match tankwright_run::print_picture(drawing, args.png.unwrap_or_default()) {
             Ok(bytes) => outputs.push(Output { path: folder.join(format!("{}.png", drawing.id)), bytes }),
-            Err(why) => return cx.refuse(Exit::Fault, &[crate::printed::no_picture(&drawing.id, &why)]),
+            Err(why) => return cx.refuse(Exit::Fault, &[tankwright_run::no_picture(&drawing.id, &why)]),
         }
     }
     let written = make_folder(cx.files, folder).and_then(|()| write_set(cx.files, &outputs));

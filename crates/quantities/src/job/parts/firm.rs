@@ -1,4 +1,5 @@
-//! Who offers, and what the offer says besides the price. Nothing else reads it.
+//! Who offers, and what the offer says besides the price. Nothing else reads it. `firm.toml` of the user's data folder is
+//! read with the same table.
 
 use crate::job::field::{Fallback, Field, Kind, Presence};
 
@@ -10,6 +11,12 @@ pub(super) static FIELDS: &[Field] = &[
     Field::value("firm.telephone", Kind::Text, Fallback::Nothing, "telephone"),
     Field::value("firm.email", Kind::Text, Fallback::Nothing, "address for letters by wire"),
     Field::value("firm.tax_number", Kind::Text, Fallback::Nothing, "number for the tax office"),
+    Field::value(
+        "firm.logo",
+        Kind::Text,
+        Fallback::Nothing,
+        "picture over the offer: a PNG, JPEG or SVG file, looked for beside the file that names it",
+    ),
     Field::part("offer", Presence::Always, "what the offer says besides the price"),
     Field::value("offer.client", Kind::Text, Fallback::Nothing, "who gets it"),
     Field::value("offer.place", Kind::Text, Fallback::Nothing, "where it is built"),

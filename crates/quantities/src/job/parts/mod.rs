@@ -52,3 +52,9 @@ pub fn after() -> Vec<&'static [Field]> {
 pub fn tables() -> Vec<&'static [Field]> {
     [before(), after()].concat()
 }
+
+/// Who offers: the table of `firm.toml`.
+#[must_use]
+pub fn firm_table() -> &'static [Field] {
+    firm::FIELDS
+}

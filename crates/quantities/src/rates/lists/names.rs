@@ -48,7 +48,7 @@ impl Names {
         }
         // The words of a bill, where no size or mix stands in them.
         for work in works::all().iter().filter(|w| !w.void) {
-            let title = crate::words::look_up(work.id);
+            let title = crate::words::in_english(work.id);
             if title != work.id && !title.contains('{') {
                 let unit = work.unit.id().to_owned();
                 names.add(title, Named { kind: PriceKind::Work, code: work.id.to_owned(), unit });
