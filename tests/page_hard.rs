@@ -28,7 +28,12 @@ impl Served {
     fn begin() -> Self {
         let mut command = Command::new(TESTED);
         let args = ["serve", "samples/smallest/job.toml"];
-        command.args(args).current_dir(root()).stdin(Stdio::null()).stdout(Stdio::piped()).stderr(Stdio::null());
+        command
+            .args(args)
+            .current_dir(root())
+            .stdin(Stdio::null())
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null());
         let mut child = command.spawn().unwrap();
         let line = first_line(child.stdout.as_mut().unwrap());
         let at = line.trim().trim_start_matches("http://").trim_end_matches('/').parse().unwrap();
@@ -62,7 +67,11 @@ impl Drop for Served {
 fn set(job: &str, key: &str, value: &str) -> String {
     let (table, name) = key.rsplit_once('.').unwrap();
     let (list, table) = table.strip_suffix("[]").map_or((false, table), |t| (true, t));
-    let head = if list { format!("[[{}]]", table.replace("[]", "")) } else { format!("[{}]", table.replace("[]", "")) };
+    let head = if list {
+        format!("[[{}]]", table.replace("[]", ""))
+    } else {
+        format!("[{}]", table.replace("[]", ""))
+    };
     let line = format!("{name} = {value}\n");
     let plain: String = job
         .split_inclusive('\n')
@@ -86,7 +95,11 @@ fn a_job_on_the_page_reads_no_file_of_the_machine() {
     }
     let secret = "a secret of this machine";
     fs::write(dir.join("list.csv"), format!("kind,code,description,unit,rate,currency,date,source\nwork,bottom-trim,{secret},m2,77777,UGX,2026-10-01,x\n")).unwrap();
-    fs::write(dir.join("logo.svg"), format!("<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><text>{secret}</text></svg>")).unwrap();
+    fs::write(
+        dir.join("logo.svg"),
+        format!("<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'><text>{secret}</text></svg>"),
+    )
+    .unwrap();
     let keys: Vec<(&str, bool)> = job_tables()
         .into_iter()
         .flatten()
@@ -101,11 +114,14 @@ fn a_job_on_the_page_reads_no_file_of_the_machine() {
     }
     assert!(keys.len() > 20, "{keys:?}");
     let at = page("rest-house");
-    let (job, place) = (text("rest-house"), dir.display().to_string());
+    let job = text("rest-house") + "\n[firm]\nname = \"Hill Road Builders\"\n";
+    let place = dir.display().to_string();
     let (done, all) = mpsc::channel();
     std::thread::spawn(move || {
         for (key, list) in keys {
-            for file in ["pipe.csv", "pipe.xlsx#Prices", "pipe.svg", "pipe.png", "pipe.toml", "list.csv", "logo.svg"] {
+            for file in
+                ["pipe.csv", "pipe.xlsx#Prices", "pipe.svg", "pipe.png", "pipe.toml", "list.csv", "logo.svg"]
+            {
                 // One ending is enough where no file is ever meant.
                 if !["job.rates", "firm.logo"].contains(&key) && file != "pipe.csv" {
                     continue;
@@ -117,7 +133,11 @@ fn a_job_on_the_page_reads_no_file_of_the_machine() {
                     heard.push(post(at, "/paper", &json!({"text": changed, "paper": "offer.pdf"})));
                     heard.push(post(at, "/paper", &json!({"text": changed, "paper": "bill.csv"})));
                     heard.push(post(at, "/compare", &json!({"a": job, "b": changed})));
-                    heard.push(post(at, "/crosscheck", &json!({"text": changed, "name": format!("{place}/{file}")})));
+                    heard.push(post(
+                        at,
+                        "/crosscheck",
+                        &json!({"text": changed, "name": format!("{place}/{file}")}),
+                    ));
                 }
                 for reply in heard {
                     let body = String::from_utf8_lossy(&reply.body).into_owned();
@@ -133,15 +153,36 @@ fn a_job_on_the_page_reads_no_file_of_the_machine() {
         match all.recv_timeout(Duration::from_secs(30)) {
             Ok(one) => seen.push(one),
             Err(mpsc::RecvTimeoutError::Disconnected) => break,
-            Err(mpsc::RecvTimeoutError::Timeout) => panic!("waits for a file after {:?}", seen.last().map(|(k, f, ..)| (k, f))),
+            Err(mpsc::RecvTimeoutError::Timeout) => {
+                panic!("waits for a file after {:?}", seen.last().map(|(k, f, ..)| (k, f)))
+            }
         }
     }
     // They came as far as to be told that the page has no such list; a logo is not looked for.
     assert!(seen.iter().any(|(key, _, _, body)| *key == "job.rates" && body.contains("W002")));
-    assert!(seen.iter().any(|(key, file, status, body)| (*key, *file, *status) == ("firm.logo", "pipe.svg", 200) && body.contains("\"priced\"")));
+    assert!(
+        seen.iter().any(|(key, file, status, body)| (*key, *file, *status) == ("firm.logo", "pipe.svg", 200)
+            && body.contains("\"priced\""))
+    );
     let tried = seen.iter().map(|(key, ..)| *key).collect::<std::collections::BTreeSet<_>>();
     assert!(tried.len() > 20, "{tried:?}");
     fs::remove_dir_all(dir).unwrap();
+}
+
+/// What is answered first; whatever follows it on the same connection is waited for a moment only.
+fn answer(at: SocketAddr, bytes: &[u8]) -> String {
+    let mut stream = TcpStream::connect(at).unwrap();
+    drop(stream.write_all(bytes));
+    let (mut all, mut some) = (Vec::new(), [0; 4096]);
+    let mut wait = 15_000;
+    loop {
+        stream.set_read_timeout(Some(Duration::from_millis(wait))).unwrap();
+        match stream.read(&mut some) {
+            Ok(n) if n > 0 => all.extend_from_slice(&some[..n]),
+            _ => return String::from_utf8_lossy(&all).into_owned(),
+        }
+        wait = 100;
+    }
 }
 
 #[test]
@@ -162,7 +203,7 @@ fn malformed_requests_are_refused_calmly() {
         ("another's address", format!("GET http://evil.example/ HTTP/1.1\r\n{host}\r\n").into(), &[403]),
         ("another port's address", format!("GET http://127.0.0.1:1/ HTTP/1.1\r\n{host}\r\n").into(), &[403]),
         ("a tunnel", format!("CONNECT evil.example:80 HTTP/1.1\r\n{host}\r\n").into(), &[403, 405]),
-        ("a star", format!("OPTIONS * HTTP/1.1\r\n{host}\r\n").into(), &[405]),
+        ("a star", format!("OPTIONS * HTTP/1.1\r\n{host}\r\n").into(), &[0, 405]),
         ("two hosts", format!("GET / HTTP/1.1\r\n{host}host: evil.example\r\n\r\n").into(), &[400, 403]),
         ("a host with a path", b"GET / HTTP/1.1\r\nhost: evil.example/@127.0.0.1\r\n\r\n".to_vec(), &[400, 403]),
         ("bad UTF-8 in the host", [b"GET / HTTP/1.1\r\nhost: ".as_slice(), b"\xff\xfe", b"\r\n\r\n"].concat(), &[400, 403]),
@@ -189,21 +230,21 @@ fn malformed_requests_are_refused_calmly() {
         ("a path in code twice", format!("GET /%252e%252e/etc/passwd HTTP/1.1\r\n{host}\r\n").into(), &[404]),
         ("a drive", format!("GET /C:\\job.toml HTTP/1.1\r\n{host}\r\n").into(), &[0, 400, 404]),
     ];
+    let mut other = Vec::new();
     for (name, bytes, want) in requests {
-        // The answer may be followed by others on the same connection: whoever asks ends it.
-        let mut stream = TcpStream::connect(at).unwrap();
-        stream.set_read_timeout(Some(Duration::from_secs(30))).unwrap();
-        drop(stream.write_all(&bytes));
-        drop(stream.shutdown(std::net::Shutdown::Write));
-        let mut all = Vec::new();
-        drop(stream.read_to_end(&mut all));
-        let said = String::from_utf8_lossy(&all).into_owned();
+        let said = answer(at, &bytes);
         let status: u16 = said.split(' ').nth(1).and_then(|s| s.parse().ok()).unwrap_or(0);
-        assert!(want.contains(&status), "{name}: {status}\n{}", said.chars().take(400).collect::<String>());
+        if !want.contains(&status) {
+            other.push(format!("{name}: {status}\n{}", said.chars().take(100).collect::<String>()));
+        }
         assert!(!said.contains("root:") && !said.contains("<!doctype html>"), "{name}: {said}");
     }
+    assert!(other.is_empty(), "{}", other.join("\n"));
     // Its own address is its own, however it is written; and what is allowed is allowed.
-    assert_eq!(raw(at, format!("GET http://{at}/ HTTP/1.1\r\n{host}connection: close\r\n\r\n").as_bytes()).status, 200);
+    assert_eq!(
+        raw(at, format!("GET http://{at}/ HTTP/1.1\r\n{host}connection: close\r\n\r\n").as_bytes()).status,
+        200
+    );
     let halves = format!("{chunked}connection: close\r\n\r\n{:x}\r\n{question}\r\n0\r\n\r\n", length);
     assert_eq!(raw(at, halves.as_bytes()).status, 200);
     // Cross-site questions of every kind.
@@ -241,14 +282,21 @@ fn slow_mute_and_many_clients_are_let_go() {
     served.answers("beside two hundred half heads");
     drop(heads);
     // Who says half of a large question.
-    let body = format!("POST /list HTTP/1.1\r\nhost: {at}\r\ncontent-type: application/octet-stream\r\ncontent-length: 7000000\r\n\r\n");
+    let body = format!(
+        "POST /list HTTP/1.1\r\nhost: {at}\r\ncontent-type: application/octet-stream\r\ncontent-length: 7000000\r\n\r\n"
+    );
     let half = [body.as_bytes(), &vec![b' '; 2_000_000]].concat();
     let halves: Vec<TcpStream> = (0..20).map(|_| open(&half)).collect();
     served.answers("beside twenty half questions of 7 MB");
     drop(halves);
     // Who asks and goes away before the answer.
     let question = json!({"text": text("smallest")}).to_string();
-    let asked = |path: &str, question: &str| format!("POST {path} HTTP/1.1\r\nhost: {at}\r\n{JSON}content-length: {}\r\n\r\n{question}", question.len());
+    let asked = |path: &str, question: &str| {
+        format!(
+            "POST {path} HTTP/1.1\r\nhost: {at}\r\n{JSON}content-length: {}\r\n\r\n{question}",
+            question.len()
+        )
+    };
     (0..40).for_each(|_| drop(open(asked("/estimate", &question).as_bytes())));
     let paper = json!({"text": text("smallest"), "paper": "workbook.xlsx"}).to_string();
     (0..8).for_each(|_| drop(open(asked("/paper", &paper).as_bytes())));

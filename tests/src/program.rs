@@ -34,22 +34,22 @@ pub fn run(line: &str) -> Run {
 #[must_use]
 pub fn run_in(folder: &Path, line: &str) -> Run {
     let words: Vec<String> = line.split(' ').map(str::to_owned).collect();
-    run_at(&words, &At { root: folder.to_path_buf(), left: AtomicUsize::new(0), halves: AtomicBool::new(false) })
+    run_at(&words, &At::new(folder, 0, false))
 }
 
 /// Runs the program in a folder that it may write into.
 #[must_use]
 pub fn run_room(folder: &Path, words: &[String]) -> Run {
-    run_at(words, &At { root: folder.to_path_buf(), left: AtomicUsize::new(usize::MAX), halves: AtomicBool::new(false) })
+    run_at(words, &At::new(folder, usize::MAX, false))
 }
 
 /// Runs the program in a folder until so many steps of writing are done, and the next one by half: what is on the disk
 /// then is what a run leaves that is killed there. `None`: there were fewer steps.
 #[must_use]
 pub fn run_killed(folder: &Path, words: &[String], steps: usize) -> Option<Run> {
-    let at = At { root: folder.to_path_buf(), left: AtomicUsize::new(steps), halves: AtomicBool::new(true) };
+    let at = At::new(folder, steps, true);
     let run = run_at(words, &at);
-    (run.code != 0 && at.left.load(SeqCst) == 0).then_some(run)
+    at.ended.load(SeqCst).then_some(run)
 }
 
 fn run_at(words: &[String], at: &At) -> Run {
@@ -68,17 +68,30 @@ struct At {
     left: AtomicUsize,
     /// Is the first step that is one too many done by half?
     halves: AtomicBool,
+    /// Was there such a step?
+    ended: AtomicBool,
 }
 
 impl At {
+    fn new(folder: &Path, steps: usize, halves: bool) -> Self {
+        let (left, ended) = (AtomicUsize::new(steps), AtomicBool::new(false));
+        Self { root: folder.to_path_buf(), left, halves: AtomicBool::new(halves), ended }
+    }
+
     /// Where a step of writing goes, where one is left.
     fn open(&self, path: &Path) -> io::Result<PathBuf> {
         let one = self.left.fetch_update(SeqCst, SeqCst, |left| left.checked_sub(1));
+        self.ended.fetch_or(one.is_err(), SeqCst);
         one.map(|_| self.root.join(path)).map_err(|_| closed())
     }
 
     /// The same for bytes: the step that is one too many writes half of them.
-    fn bytes(&self, path: &Path, bytes: &[u8], write: fn(&Disk, &Path, &[u8]) -> io::Result<()>) -> io::Result<()> {
+    fn bytes(
+        &self,
+        path: &Path,
+        bytes: &[u8],
+        write: fn(&Disk, &Path, &[u8]) -> io::Result<()>,
+    ) -> io::Result<()> {
         match self.open(path) {
             Ok(path) => write(&Disk, &path, bytes),
             Err(e) => {

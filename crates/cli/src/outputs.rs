@@ -114,7 +114,11 @@ fn free_name(path: &Path, what: &str, make: impl Fn(&Path) -> io::Result<()>) ->
     let mut last = io::Error::from(io::ErrorKind::AlreadyExists);
     let own = path.file_name().unwrap_or_default();
     let long = own.to_string_lossy();
-    let own = if own.len() > LETTERS * 4 { long.chars().take(LETTERS).collect::<String>().into() } else { own.to_owned() };
+    let own = if own.len() > LETTERS * 4 {
+        long.chars().take(LETTERS).collect::<String>().into()
+    } else {
+        own.to_owned()
+    };
     for n in 0..10_000_u32 {
         let mut name = OsString::from(".");
         name.push(&own);

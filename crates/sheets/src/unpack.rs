@@ -42,7 +42,8 @@ pub(crate) fn look_over(bytes: &[u8], limits: &Limits) -> Result<u64, Trouble> {
         let part = parts.by_index(i).map_err(|e| Trouble::Damaged(e.to_string()))?;
         let name = name(&part)?;
         let mut scan = Scan::default();
-        copy(&mut part.take(left.saturating_add(1)), &mut scan).map_err(|e| Trouble::Damaged(e.to_string()))?;
+        copy(&mut part.take(left.saturating_add(1)), &mut scan)
+            .map_err(|e| Trouble::Damaged(e.to_string()))?;
         left = left.checked_sub(scan.bytes).ok_or_else(|| too_large.clone())?;
         largest = scan.bytes.max(largest);
         sheets = sheets.saturating_add(scan.sheets);

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use std::time::Duration;
 
 use http_body_util::{BodyExt, Full, Limited};
-use hyper::body::{Bytes, Incoming};
+use hyper::body::{Body, Bytes, Incoming};
 use hyper::header::{CONTENT_DISPOSITION, CONTENT_TYPE, HeaderName, HeaderValue};
 use hyper::server::conn::http1;
 use hyper::service::service_fn;
@@ -19,7 +19,9 @@ use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tokio::time::{sleep, timeout};
 
 use crate::desk::{Desk, Given};
-use crate::guard::{self, ALWAYS, BODY_TIME, CONNECTIONS, HEAD_TIME, HEARD, LONGEST_HEAD, WORK_TIME, WORKERS};
+use crate::guard::{
+    self, ALWAYS, BODY_TIME, CONNECTIONS, HEAD_TIME, HEARD, LONGEST_HEAD, WORK_TIME, WORKERS,
+};
 use crate::patient::Patient;
 use crate::routes::{self, Reply, refuse};
 
@@ -88,10 +90,15 @@ async fn respond(request: Request<Incoming>, shared: &Shared) -> Reply {
     }
     let path = head.uri.path().to_owned();
     let Heard { bytes: body, held } = if head.method == Method::POST {
-        match timeout(BODY_TIME, hear(body, routes::longest(&path), shared)).await {
+        let (longest, large) = (routes::longest(&path), "this is more than the page takes");
+        // What is announced as too long is not heard at all.
+        if !usize::try_from(body.size_hint().lower()).is_ok_and(|n| n <= longest) {
+            return refuse(StatusCode::PAYLOAD_TOO_LARGE, large);
+        }
+        match timeout(BODY_TIME, hear(body, longest, shared)).await {
             Ok(Ok(heard)) => heard,
             Ok(Err(e)) if e.is::<http_body_util::LengthLimitError>() => {
-                return refuse(StatusCode::PAYLOAD_TOO_LARGE, "this is more than the page takes");
+                return refuse(StatusCode::PAYLOAD_TOO_LARGE, large);
             }
             Ok(Err(_)) => return refuse(StatusCode::BAD_REQUEST, "the question ended before its end"),
             Err(_) => return refuse(StatusCode::REQUEST_TIMEOUT, "the question came too slowly"),
