@@ -1,8 +1,15 @@
-//! Bangladesh PWD schedule, breakup of item 04.19: 125 mm brickwork, 100 sq ft (sor.ictsheba.top/LongSchedules/Breakup/139).
-//! Profit and overhead are both on cost; VAT is a share of the price with it, 0.075 x 1.08108.
+//! A breakup of the Bangladesh PWD schedule: 125 mm brickwork, 100 sq ft. Profit and overhead are both on cost; VAT is a
+//! share of the price with it, 0.075 x 1.08108.
 
 use tankwright_quantities::build_up::Group;
 use tankwright_tests::analyses::{Given, all, amounts, d, worked};
+use tankwright_tests::figures::{Figure, Publication, each, same};
+
+pub(super) const OF: Publication = Publication {
+    title: "Bangladesh PWD schedule, breakup of item 04.19: 125 mm brickwork",
+    source: "sor.ictsheba.top/LongSchedules/Breakup/139",
+    remarks: &[],
+};
 
 const BUILD_UP: &str = r#"
 [[build_up]]
@@ -60,20 +67,41 @@ fn given<'a>(on_costs: &'a str, per: Option<(&'a str, &'a str)>) -> Given<'a> {
     Given { build_up: BUILD_UP, prices: &PRICES, on_costs, of: "brickwork-partition/110", per }
 }
 
-#[test]
-fn line_by_line_to_the_rate() {
+pub(super) fn figures() -> Vec<Figure> {
     let done = worked(given(ON_COSTS, Some(("100", "sft")))).unwrap();
     let (lines, on_costs) = amounts(&done);
-    let want = [
-        "9552", "304", "1148", // 480 x 19.9, 16 x 19, 2.8 x 410
-        "80", "700", "300", "550", "550", "137.5", "481.25", "275", // days at 800, 700, 600, 550
-        "250", // 25 x 10
-    ];
-    assert_eq!(lines, all(&want));
-    assert_eq!(done.cost, d("14327.75"));
-    assert_eq!(on_costs, all(&["1432.78", "501.47", "1318.54"])); // the last on 16 262.00
+    let mut all = each(
+        &[
+            ("bricks", "9552"),   // 480 x 19.9
+            ("sand", "304"),      // 16 x 19
+            ("cement", "1148"),   // 2.8 x 410
+            ("head mason", "80"), // days at 800, 700, 600, 550
+            ("mason", "700"),
+            ("skilled labour", "300"),
+            ("labourer", "550"),
+            ("soaking and cleaning bricks", "550"),
+            ("screening and washing sand", "137.5"),
+            ("curing", "481.25"),
+            ("carriage, storage and sundries", "275"),
+            ("scaffolding", "250"), // 25 x 10
+        ],
+        &lines,
+    );
+    all.push(same("cost of 100 sq ft", "14327.75", done.cost));
+    // The last on 16 262.00.
+    all.extend(each(
+        &[("profit 10 %", "1432.78"), ("overhead 3.5 %", "501.47"), ("VAT 7.5 %", "1318.54")],
+        &on_costs,
+    ));
+    all.push(same("total of 100 sq ft", "17580.54", done.total));
+    all.push(same("rate of a sq ft", "175.81", done.rate));
+    all
+}
+
+#[test]
+fn base_of_the_tax_and_sums_of_the_groups() {
+    let done = worked(given(ON_COSTS, Some(("100", "sft")))).unwrap();
     assert_eq!(done.on_costs[2].base, d("16262.00"));
-    assert_eq!((done.total, done.rate), (d("17580.54"), d("175.81")));
     let sums = Group::ALL.map(|g| done.sum(g).unwrap_or_default());
     assert_eq!(sums.to_vec(), all(&["11004", "3073.75", "250", "0"])); // 9552 + 304 + 1148; 80 + ... + 275
 }

@@ -1,9 +1,15 @@
-//! A blog's septic tank (civilchapola.com/septic-tank-cost-to-install/; source W5 of the project's notes), a published
-//! mistake: outer walls 9 ft 6 in x 6 ft 6 in, 9 in thick, 6 ft high, taken at full length both ways.
-//! It prints 114 + 78 = 192 square feet; corners counted once it is 174: 18 too many.
+//! A blog's septic tank, a published mistake: outer walls 9 ft 6 in x 6 ft 6 in, 9 in thick, 6 ft high, taken at full
+//! length both ways.
 
 use rust_decimal::Decimal;
+use tankwright_tests::figures::{Figure, Publication, same, slip};
 use tankwright_tests::{crosschecked, explained, measured, net, slips};
+
+pub(super) const OF: Publication = Publication {
+    title: "A blog's septic tank, corners counted twice",
+    source: "civilchapola.com/septic-tank-cost-to-install/; W5 of the project's notes",
+    remarks: &[],
+};
 
 const JOB: &str = r#"
 format = 1
@@ -43,6 +49,31 @@ Excavation for septic tank,,10.5,7.5,6.5,cft,511.87
 \"Brick wall 9 in, short sides\",2,6.5,,6,sft,78
 Total of walls,,,,,sft,192
 ";
+
+pub(super) fn figures() -> Vec<Figure> {
+    let report = crosschecked(JOB, LIST, None).unwrap();
+    let wall = report.rows.iter().find(|r| r.lines == [3, 4]).unwrap();
+    let full = |each: &str| d("2") * d(each) * d("6");
+    let twice = "9.5 ft and 6.5 ft, both outside: corners counted twice, 18 too many";
+    vec![
+        same("long walls, sq ft", "114", full("9.5")),
+        slip(
+            "short walls, sq ft",
+            "78",
+            "60",
+            full("5.0"),
+            "6.5 ft outside for 5.0 ft between the long walls",
+        ),
+        slip("walls, sq ft", "192", "174", wall.ours, twice),
+        slip(
+            "excavation, cu ft",
+            "511.87",
+            "511.88",
+            d("10.5") * d("7.5") * d("6.5"),
+            "511.875, cut and not rounded",
+        ),
+    ]
+}
 
 #[test]
 fn the_cross_check_names_the_corners() {

@@ -1,9 +1,15 @@
-//! A published analysis of 10 m3 of brickwork (civiljungles.com/webstories/rate-analysis-of-brick), as the notes on trade
-//! practice keep it in section 3.2 (i): profit of 15 % is taken on 36 563, so that labour of 8 900 earns none, and the total
-//! is 52 995.35 where 15 % on all above it gives 54 637.47. Fed to the cross-check as a list.
+//! A published analysis of 10 m3 of brickwork, fed to the cross-check as a list: profit of 15 % is taken on 36 563, so that
+//! labour of 8 900 earns none, and the total is 52 995.35 where 15 % on all above it gives 54 637.47.
 
 use rust_decimal::Decimal;
+use tankwright_tests::figures::{Figure, Publication, same, slip};
 use tankwright_tests::{crosschecked, slips};
+
+pub(super) const OF: Publication = Publication {
+    title: "Rate analysis of brickwork, 10 m3, as a list",
+    source: "civiljungles.com/webstories/rate-analysis-of-brick; section 3.2 (i) of the project's notes on trade practice",
+    remarks: &[],
+};
 
 const JOB: &str = "format = 1\n[job]\ntitle = \"t\"\ndate = \"2026-11-25\"\ncurrency = \"INR\"\n[tank]\n\
     chambers = [\"2 m\"]\nwidth = \"1 m\"\nheight = \"1.5 m\"\n";
@@ -19,6 +25,18 @@ fn list(profit: &str, total: &str) -> String {
         "description,unit,quantity,rate,amount\nMaterials,,,,36563.40\nWaste of sand,,,,2047.44\nLabour,,,,8900.00\n\
          Add profit 15 %,,,,{profit}\nTotal for 10 m3,,,,{total}\n"
     )
+}
+
+pub(super) fn figures() -> Vec<Figure> {
+    let found = slips(&crosschecked(JOB, &list("5484.51", "52995.35"), None).unwrap());
+    let materials = d("36563.40") + d("2047.44") + d("8900");
+    let why = "taken on materials of 36 563.40 alone: labour of 8 900 earns none";
+    vec![
+        same("profit, on materials alone", "5484.51", d("36563.40") * d("0.15")),
+        slip("profit 15 % on all above it", &found[0].1, "7126.63", &found[0].2, why),
+        same("total with that profit", "52995.35", materials + d("5484.51")),
+        slip("total", "52995.35", "54637.47", materials + d("7126.63"), "the profit"),
+    ]
 }
 
 #[test]

@@ -1,7 +1,13 @@
-//! Himachal Pradesh PWD, schedule of rates on market rates 2020: earthwork in strips, 100 m2
-//! (scribd.com/document/709958059). Rounding to 0.10 is part of it.
+//! An analysis of earthwork in strips, 100 m2: four on-costs, each on all before it. Rounding to 0.10 is part of it.
 
-use tankwright_tests::analyses::{Given, all, amounts, d, worked};
+use tankwright_tests::analyses::{Given, amounts, worked};
+use tankwright_tests::figures::{Figure, Publication, each, same};
+
+pub(super) const OF: Publication = Publication {
+    title: "Himachal Pradesh PWD, schedule of rates on market rates 2020: earthwork in strips",
+    source: "scribd.com/document/709958059",
+    remarks: &[],
+};
 
 const BUILD_UP: &str = r#"
 [[build_up]]
@@ -30,15 +36,14 @@ title = "Cess"
 percent = 1
 "#;
 
-#[test]
-fn four_on_costs_each_on_all_before_it() {
+pub(super) fn figures() -> Vec<Figure> {
     let prices = ["labour,beldar,Beldar,day,350", "labour,coolie,Coolie,day,350"];
     let given =
         Given { build_up: BUILD_UP, prices: &prices, on_costs: ON_COSTS, of: "bottom-trim", per: None };
     let done = worked(given).unwrap();
     let (lines, on_costs) = amounts(&done);
-    assert_eq!(lines, all(&["2380", "1960"])); // 6.8 x 350, 5.6 x 350
-    assert_eq!(done.cost, d("4340"));
+    let mut all = each(&[("beldar", "2380"), ("coolie", "1960")], &lines); // 6.8 x 350, 5.6 x 350
+    all.push(same("cost of 100 m2", "4340", done.cost));
     let mut running = done.cost;
     let sums: Vec<_> = on_costs
         .iter()
@@ -47,6 +52,14 @@ fn four_on_costs_each_on_all_before_it() {
             running
         })
         .collect();
-    assert_eq!(sums, all(&["4383.40", "4999.27", "5749.16", "5806.65"]));
-    assert_eq!((done.each, done.rate), (d("58.07"), d("58.10")));
+    let want = [
+        ("with water charges", "4383.40"),
+        ("with tax", "4999.27"),
+        ("with profit and overhead", "5749.16"),
+        ("with cess", "5806.65"),
+    ];
+    all.extend(each(&want, &sums));
+    all.push(same("a square metre", "58.07", done.each));
+    all.push(same("said, up 0.10", "58.10", done.rate));
+    all
 }

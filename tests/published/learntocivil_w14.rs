@@ -1,18 +1,39 @@
-//! A web example (learntocivilfield 2018/02; W14 of the notes): 800 people of 150 l a day, 0.8 of it, 40 l of sludge a
-//! head in a year; 1.6 m deep, four times as long as wide; a pit by 1.26 m3 a day for each m3, 3.5 m deep. It prints
-//! "128 litres" (128 000 l), 80 m2, 4.5 x 18 m, a pit of 101.6 m3 and 6 m across. Slips: "4B = 80" for 4 B2; the pit's
-//! 6.08 m are rounded down; and it is reckoned from the tank's volume, not from the water of a day.
+//! A web example of a tank and a pit: 800 people of 150 l a day, 0.8 of it, 40 l of sludge a head in a year; 1.6 m deep, four
+//! times as long as wide; a pit by 1.26 m3 a day for each m3, 3.5 m deep.
+
+use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
+use tankwright_tests::figures::{Figure, Publication, near, same, slip};
+use tankwright_tests::goods::printed;
 use tankwright_tests::sized_by;
 
-fn d(text: &str) -> Decimal {
-    text.parse().unwrap()
+pub(super) const OF: Publication = Publication {
+    title: "A web example of a tank and a pit for 800 people",
+    source: "learntocivilfield 2018/02; W14 of the project's notes",
+    remarks: &[
+        "\"128 litres\" stands for 128 000 l.",
+        "\"4B = 80\" stands for 4 B2 = 80.",
+        "The pit is reckoned from the tank's volume, not from the water of a day.",
+    ],
+};
+
+pub(super) fn figures() -> Vec<Figure> {
+    let s = steps();
+    let wrong = "from the tank's volume, not from the water of a day";
+    vec![
+        same("tank, m3", "128", s["capacity"]),
+        same("plan, m2", "80", s["plan"]),
+        near("width, m", "4.5", s["width"]), // 4.47, and four times that
+        slip("length, m", "18", "17.89", s["width"] * Decimal::from(4), "4 x 4.5, rounded before"),
+        near("pit, m3", "101.6", s["pit"]),
+        slip("pit by the water of a day, m3", "101.6", "76.2", s["pit-of-a-day"], wrong),
+        slip("pit across, m", "6", "6.08", s["across"], "rounded down"),
+    ]
 }
 
-#[test]
-fn tank_as_printed_pit_of_the_wrong_volume() {
-    let s = sized_by(
+fn steps() -> BTreeMap<String, Decimal> {
+    sized_by(
         r#"
 [inputs.persons]
 [inputs.flow]
@@ -72,11 +93,19 @@ curve = { shape = "a x^b", a = "1.128379167", b = "0.5", x = "pit-plan", in = "m
         &[("persons", "800"), ("water-use", "150 l/p/d")],
         "128",
     )
-    .unwrap();
-    assert_eq!((s["settling"], s["sludge"]), (d("96"), Decimal::from(800 * 40)));
-    assert_eq!((s["capacity"], s["plan"]), (d("128"), d("80")));
-    assert_eq!(s["width"].round_dp(2), d("4.47")); // printed 4.5, and 18 long
-    assert_eq!((s["pit"].round_dp(1), s["pit-of-a-day"].round_dp(1)), (d("101.6"), d("76.2")));
-    // 29.03 of 101.6 rounded before; 6 m across as printed.
-    assert_eq!((s["pit-plan"].round_dp(2), s["across"].round_dp(2)), (d("29.02"), d("6.08")));
+    .unwrap()
+}
+
+#[test]
+fn what_it_does_not_print() {
+    let s = steps();
+    assert_eq!((s["settling"], s["sludge"]), (Decimal::from(96), Decimal::from(800 * 40)));
+    // 29.03 of 101.6 rounded before.
+    assert_eq!(s["pit-plan"].round_dp(2).to_string(), "29.02");
+}
+
+#[test]
+fn width_to_the_centimetre() {
+    let width = figures().into_iter().find(|f| f.what == "width, m").unwrap();
+    assert_eq!(printed(width.ours, 2), "4.47"); // printed 4.5, and 18 long
 }

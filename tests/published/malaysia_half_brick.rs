@@ -1,6 +1,13 @@
-//! Build-up of half brickwork in common bricks, 1:1:6, Malaysia (scribd.com/doc/16516125). Hours of a day of eight.
+//! Build-up of half brickwork in common bricks, 1:1:6. Hours of a day of eight.
 
-use tankwright_tests::analyses::{Given, all, amounts, d, worked};
+use tankwright_tests::analyses::{Given, amounts, worked};
+use tankwright_tests::figures::{Figure, Publication, each, same, slip};
+
+pub(super) const OF: Publication = Publication {
+    title: "Build-up of half brickwork in common bricks, 1:1:6, Malaysia",
+    source: "scribd.com/doc/16516125",
+    remarks: &[],
+};
 
 const MORTAR: &str = r#"
 [[build_up]]
@@ -35,8 +42,11 @@ source = "Build-up of brickwork and blockwork, Malaysia"
 seen = "scribd.com/doc/16516125"
 "#;
 
-#[test]
-fn mortar_of_cement_lime_and_sand() {
+pub(super) fn figures() -> Vec<Figure> {
+    [mortar(), wall()].concat()
+}
+
+fn mortar() -> Vec<Figure> {
     let prices = [
         "material,cement,Cement,bag,17.00",
         "material,lime,Lime,bag,3.50",
@@ -46,13 +56,16 @@ fn mortar_of_cement_lime_and_sand() {
     let given = Given { build_up: MORTAR, prices: &prices, on_costs: "", of: "brickwork-wall", per: None };
     let done = worked(given).unwrap();
     let (lines, _) = amounts(&done);
-    // 476 + 140 + 190.08, one third of 806.08 (printed 268.70), 16 h of 8 at 40: 10 for each m3
-    assert_eq!(lines, all(&["476", "140", "190.08", "268.69", "80"]));
-    assert_eq!(done.rate, d("144.35"));
+    // 476 + 140 + 190.08, one third of 806.08, 16 h of 8 at 40: 10 for each m3
+    let mut all =
+        each(&[("mortar: cement", "476"), ("mortar: lime", "140"), ("mortar: sand", "190.08")], &lines[..3]);
+    all.push(slip("mortar: waste", "268.70", "268.69", lines[3], "one third of 806.08 is 268.69"));
+    all.extend(each(&[("mortar: labour", "80")], &lines[4..]));
+    all.push(same("mortar: rate of a m3", "144.35", done.rate));
+    all
 }
 
-#[test]
-fn half_a_brick_thick() {
+fn wall() -> Vec<Figure> {
     let prices = [
         "material,bricks,Common bricks,nr,0.55",
         "material,mortar,Mortar 1:1:6,m3,144.35",
@@ -64,7 +77,16 @@ fn half_a_brick_thick() {
     let given = Given { build_up: WALL, prices: &prices, on_costs, of: "brickwork-wall/102.5", per: None };
     let done = worked(given).unwrap();
     let (lines, on_costs) = amounts(&done);
-    assert_eq!(lines, all(&["34.65", "3.61", "2.10", "11.46", "2.90"]));
-    assert_eq!((done.cost, on_costs), (d("54.72"), all(&["8.21"])));
-    assert_eq!(done.rate, d("62.93"));
+    let want = [
+        ("bricks", "34.65"),
+        ("mortar", "3.61"),
+        ("reinforcement", "2.10"),
+        ("skilled", "11.46"),
+        ("general", "2.90"),
+    ];
+    let mut all = each(&want, &lines);
+    all.push(same("cost of a m2", "54.72", done.cost));
+    all.extend(each(&[("profit and overhead 15 %", "8.21")], &on_costs));
+    all.push(same("rate of a m2", "62.93", done.rate));
+    all
 }

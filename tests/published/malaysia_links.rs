@@ -1,7 +1,14 @@
-//! Bar reinforcement built-up rates, Malaysia: links of 6 mm, 1 tonne (scribd.com/document/608483721).
+//! A built-up rate of bars: links of 6 mm, 1 tonne.
 
 use tankwright_quantities::build_up::Group;
-use tankwright_tests::analyses::{Given, all, amounts, d, worked};
+use tankwright_tests::analyses::{Given, amounts, worked};
+use tankwright_tests::figures::{Figure, Publication, each, same};
+
+pub(super) const OF: Publication = Publication {
+    title: "Bar reinforcement built-up rates, Malaysia: links of 6 mm",
+    source: "scribd.com/document/608483721",
+    remarks: &[],
+};
 
 const BUILD_UP: &str = r#"
 [[build_up]]
@@ -26,8 +33,7 @@ source = "Bar reinforcement built-up rates"
 seen = "scribd.com/document/608483721"
 "#;
 
-#[test]
-fn a_tonne_of_links() {
+pub(super) fn figures() -> Vec<Figure> {
     let prices = [
         "material,steel,Mild steel 6 mm,kg,2.18",
         "material,unloading,Unloading and stacking,item,5",
@@ -42,11 +48,22 @@ fn a_tonne_of_links() {
     let done = worked(given).unwrap();
     let (lines, on_costs) = amounts(&done);
     // 2180 + 54.50 + 5 = 2239.50; 10 % of it; 6.6 x 3.50; 21.5 h at 15 and 7.50; 8 % of 483.75
-    let want = ["2180", "54.50", "5", "223.95", "23.10", "3", "322.50", "161.25", "38.70"];
-    assert_eq!(lines, all(&want));
-    assert_eq!(done.sum(Group::Materials), Some(d("2489.55")));
-    assert_eq!(done.sum(Group::Labour), Some(d("522.45")));
-    assert_eq!(on_costs, all(&["301.20"]));
-    // 3313.20 / 1000; "rounding up = 3.40"
-    assert_eq!((done.each, done.rate), (d("3.31"), d("3.40")));
+    let want = [
+        ("steel", "2180"),
+        ("rolling margin", "54.50"),
+        ("unloading", "5"),
+        ("cutting to length", "223.95"),
+        ("wire", "23.10"),
+        ("chairs", "3"),
+        ("skilled", "322.50"),
+        ("unskilled", "161.25"),
+        ("idle time", "38.70"),
+    ];
+    let mut all = each(&want, &lines);
+    all.push(same("materials", "2489.55", done.sum(Group::Materials).unwrap()));
+    all.push(same("labour", "522.45", done.sum(Group::Labour).unwrap()));
+    all.extend(each(&[("profit and overhead 10 %", "301.20")], &on_costs));
+    all.push(same("a kilogram", "3.31", done.each)); // 3313.20 / 1000
+    all.push(same("rounded up", "3.40", done.rate));
+    all
 }

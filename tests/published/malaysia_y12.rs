@@ -1,6 +1,13 @@
-//! Build-up of bars Y12, Malaysia: 1 kg (ja.scribd.com/document/207577364).
+//! Build-up of bars Y12: 1 kg.
 
-use tankwright_tests::analyses::{Given, all, amounts, d, worked};
+use tankwright_tests::analyses::{Given, amounts, worked};
+use tankwright_tests::figures::{Figure, Publication, each, same};
+
+pub(super) const OF: Publication = Publication {
+    title: "Build-up of bars Y12, Malaysia",
+    source: "ja.scribd.com/document/207577364",
+    remarks: &[],
+};
 
 const BUILD_UP: &str = r#"
 [[build_up]]
@@ -21,8 +28,7 @@ source = "Build-up of bars Y12"
 seen = "ja.scribd.com/document/207577364"
 "#;
 
-#[test]
-fn a_kilogram() {
+pub(super) fn figures() -> Vec<Figure> {
     let prices = [
         "material,steel,Bars,kg,2.10",
         "material,wire,Wire for a kilogram,item,0.02",
@@ -32,6 +38,12 @@ fn a_kilogram() {
     let given = Given { build_up: BUILD_UP, prices: &prices, on_costs, of: "bars/Y12", per: None };
     let done = worked(given).unwrap();
     let (lines, on_costs) = amounts(&done);
-    assert_eq!(lines, all(&["2.10", "0.11", "0.02", "1.25", "0.50"])); // 5 % of 2.10 = 0.105
-    assert_eq!((done.cost, on_costs, done.rate), (d("3.98"), all(&["0.40"]), d("4.38")));
+    // 5 % of 2.10 = 0.105
+    let want =
+        [("steel", "2.10"), ("waste", "0.11"), ("wire", "0.02"), ("bending", "1.25"), ("fixing", "0.50")];
+    let mut all = each(&want, &lines);
+    all.push(same("cost", "3.98", done.cost));
+    all.extend(each(&[("profit 10 %", "0.40")], &on_costs));
+    all.push(same("rate", "4.38", done.rate));
+    all
 }

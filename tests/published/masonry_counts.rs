@@ -1,36 +1,54 @@
-//! Bricks and blocks by pure geometry: the project's notes on published quantities, section 3.1 and 3.2, with the
-//! counts that books print (UK rule 60 to a m2; 500 modular bricks in a m3; 13 hollow blocks bought to a m2).
+//! Bricks and blocks by pure geometry, with the counts that books print (UK rule 60 to a m2; 500 modular bricks in a m3; 13
+//! hollow blocks bought to a m2).
 
 use tankwright_geometry::Ratio;
 use tankwright_quantities::materials::Skins;
 use tankwright_quantities::rates::MasonryUnit;
+use tankwright_tests::figures::{Figure, Publication, near, slip};
 use tankwright_tests::goods::{goods, item, made, needed, printed, r};
 use tankwright_tests::stock;
+
+pub(super) const OF: Publication = Publication {
+    title: "Bricks and blocks by geometry",
+    source: "The project's notes on published quantities, section 3.1 (worked there by geometry)",
+    remarks: &[
+        "Books print 60 bricks to a m2 (UK), 500 modular bricks in a m3, 13 hollow blocks bought to a m2.",
+    ],
+};
 
 fn unit(size: [i64; 3], joint: i64) -> MasonryUnit {
     let any = stock().units["brick-215x102.5x65"].clone();
     MasonryUnit { size, joint, ..any }
 }
 
-fn wall(size: [i64; 3], joint: i64, thick: i64) -> (String, String) {
+/// Units and m3 of mortar in 1 m2.
+fn wall(size: [i64; 3], joint: i64, thick: i64) -> (Ratio, Ratio) {
     let wall = Skins::of(&unit(size, joint), thick.into());
     let mortar = wall.mortar(Ratio::from(thick) / Ratio::int(10_000));
-    (printed(wall.per_m2, 2), printed(mortar, 5))
+    (wall.per_m2, mortar)
 }
 
-#[test]
-fn uk_bricks_by_the_skin() {
+pub(super) fn figures() -> Vec<Figure> {
+    [bricks_by_the_skin(), bricks_in_a_cubic_metre(), blocks_on_a_solid_bed()].concat()
+}
+
+fn bricks_by_the_skin() -> Vec<Figure> {
     let brick = [2150, 1025, 650];
-    let want = |n: &str, m: &str| (n.to_owned(), m.to_owned());
-    assert_eq!(wall(brick, 100, 1025), want("59.26", "0.01761"));
-    assert_eq!(wall(brick, 100, 2150), want("118.52", "0.04523"));
-    // The notes print 0.07285; 0.3275 - 177.7778 x 0.215 x 0.1025 x 0.065 is 0.072844.
-    assert_eq!(wall(brick, 100, 3275), want("177.78", "0.07284"));
+    let [half, one, more] = [1025, 2150, 3275].map(|thick| wall(brick, 100, thick));
+    let why = "0.3275 - 177.7778 x 0.215 x 0.1025 x 0.065 is 0.072844";
+    vec![
+        near("UK bricks in 1 m2, half brick", "59.26", half.0),
+        near("mortar in 1 m2, half brick, m3", "0.01761", half.1),
+        near("UK bricks in 1 m2, one brick", "118.52", one.0),
+        near("mortar in 1 m2, one brick, m3", "0.04523", one.1),
+        near("UK bricks in 1 m2, one and a half", "177.78", more.0),
+        slip("mortar in 1 m2, one and a half, m3", "0.07285", "0.07284", more.1, why),
+    ]
 }
 
 /// In 1 m3 of a wall without end: units with their joints all round.
-#[test]
-fn bricks_in_a_cubic_metre() {
+fn bricks_in_a_cubic_metre() -> Vec<Figure> {
+    let mut all = Vec::new();
     for (size, count, mortar) in [
         ([1900, 900, 900], "500.0", "0.2305"),
         ([2290, 1140, 760], "392.4", "0.2215"),
@@ -39,13 +57,16 @@ fn bricks_in_a_cubic_metre() {
     ] {
         let one = Skins::of(&unit(size, 100), size[1].into());
         let deep = (Ratio::from(size[1]) + Ratio::int(100)) / Ratio::int(10_000);
-        assert_eq!(printed(one.per_m2 / deep, 1), count);
-        assert_eq!(printed(Ratio::ONE - one.per_m2 / deep * one.volume, 4), mortar);
+        let named = size.map(|n| (n / 10).to_string()).join(" x ");
+        all.push(near(&format!("bricks {named} in 1 m3"), count, one.per_m2 / deep));
+        let left = Ratio::ONE - one.per_m2 / deep * one.volume;
+        all.push(near(&format!("mortar in 1 m3 of bricks {named}, m3"), mortar, left));
     }
+    all
 }
 
-#[test]
-fn blocks_on_a_solid_bed() {
+fn blocks_on_a_solid_bed() -> Vec<Figure> {
+    let mut all = Vec::new();
     for (size, joint, count, mortar) in [
         ([4400, 1000, 2150], 100, "9.88", "0.00657"),
         ([4400, 1400, 2150], 100, "9.88", "0.00920"),
@@ -53,11 +74,14 @@ fn blocks_on_a_solid_bed() {
         ([3900, 1900, 1900], 100, "12.50", "0.01401"),
         ([3900, 1400, 1900], 100, "12.50", "0.01033"),
         ([3900, 900, 1900], 100, "12.50", "0.00664"),
+        ([4500, 2250, 2250], 250, "8.42", "0.0332"),
     ] {
-        assert_eq!(wall(size, joint, size[1]), (count.to_owned(), mortar.to_owned()));
+        let (blocks, left) = wall(size, joint, size[1]);
+        let named = size.map(|n| (n / 10).to_string()).join(" x ");
+        all.push(near(&format!("blocks {named} in 1 m2"), count, blocks));
+        all.push(near(&format!("mortar in 1 m2 of blocks {named}, m3"), mortar, left));
     }
-    let (count, mortar) = wall([4500, 2250, 2250], 250, 2250);
-    assert_eq!((count.as_str(), &mortar[..5]), ("8.42", "0.033")); // 0.0332
+    all
 }
 
 /// 1 m2 of a one-brick wall, 0.215 m3: both by the item.

@@ -1,13 +1,29 @@
-//! An agency's technical brief (Oxfam TBN9; W22 of the notes): 540 l a day stay two days, 1080 l; three times that, 3240,
-//! where all of it comes within eight hours. Slip: "60 x 0.9 = 540" is 54; 540 l are ten people by it.
+//! An agency's technical brief: 540 l a day stay two days; three times that where all of it comes within eight hours.
+
+use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
+use tankwright_tests::figures::{Figure, Publication, same, slip};
 use tankwright_tests::sized_by;
 
-#[test]
-fn two_days_and_three_times_that() {
-    let by = |given: &[(&str, &str)]| {
-        let steps = r#"
+pub(super) const OF: Publication = Publication {
+    title: "Oxfam technical brief TBN9",
+    source: "Oxfam TBN9; W22 of the project's notes",
+    remarks: &[],
+};
+
+pub(super) fn figures() -> Vec<Figure> {
+    let printed = by(&[("flow", "540 l/d")]);
+    let eaters = Decimal::from(60) * Decimal::new(9, 1);
+    vec![
+        same("two days, l", "1080", printed["spread"]), // 540 x 2
+        same("within eight hours, l", "3240", printed["capacity"]), // 540 x 2 x 3
+        slip("60 x 0.9, l a day", "540", "54", eaters, "60 x 0.9 is 54: 540 l are ten people by it"),
+    ]
+}
+
+fn by(given: &[(&str, &str)]) -> BTreeMap<String, Decimal> {
+    let steps = r#"
 [inputs.flow]
 [[step]]
 id = "spread"
@@ -20,12 +36,11 @@ title = "where it comes within eight hours"
 gives = "l"
 add = [{ factor = "3", of = { spread = "l" } }]
 "#;
-        sized_by(steps, given, "3240").unwrap()
-    };
-    let printed = by(&[("flow", "540 l/d")]);
-    assert_eq!(
-        (printed["spread"], printed["capacity"]),
-        (Decimal::from(540 * 2), Decimal::from(540 * 2 * 3))
-    );
-    assert_eq!(by(&[("persons", "10"), ("water-use", "54 l/p/d")]), printed); // 60 x 0.9 each
+    sized_by(steps, given, "3240").unwrap()
+}
+
+#[test]
+fn ten_people_are_540_l_a_day() {
+    // 60 x 0.9 each.
+    assert_eq!(by(&[("persons", "10"), ("water-use", "54 l/p/d")]), by(&[("flow", "540 l/d")]));
 }

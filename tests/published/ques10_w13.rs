@@ -1,11 +1,17 @@
-//! A web exercise (ques10.com/p/29464; W13 of the notes): 150 people of 120 l a day, 20 hours, 15 l of sludge a head. It
-//! prints 17 250 l. Slips: 150 x 120 is printed as 1800, it is 18 000; its 20 hours as 1500, they are 15 000.
+//! A web exercise: 150 people of 120 l a day, 20 hours, 15 l of sludge a head. Its total is right in spite of two noughts.
 
 use rust_decimal::Decimal;
+use tankwright_geometry::Ratio;
+use tankwright_tests::figures::{Figure, Publication, same, slip};
 use tankwright_tests::sized_by;
 
-#[test]
-fn litres_as_printed_in_spite_of_two_noughts() {
+pub(super) const OF: Publication = Publication {
+    title: "A web exercise, ques10",
+    source: "ques10.com/p/29464; W13 of the project's notes",
+    remarks: &[],
+};
+
+pub(super) fn figures() -> Vec<Figure> {
     let s = sized_by(
         r#"
 [inputs.persons]
@@ -31,7 +37,17 @@ add = [{ of = { settling = "l" } }, { of = { sludge = "l" } }]
         "17250",
     )
     .unwrap();
-    assert_eq!(s["settling"], Decimal::from(150 * 120 * 20 / 24)); // printed 1500
-    assert_eq!(s["sludge"], Decimal::from(15 * 150));
-    assert_eq!(s["capacity"], Decimal::from(17_250));
+    let day = Decimal::from(150 * 120);
+    vec![
+        slip("a day, l", "1800", "18000", day, "150 x 120 = 18 000"),
+        slip("20 hours, l", "1500", "15000", s["settling"], "18 000 x 20 / 24 = 15 000"),
+        same("sludge, l", "2250", s["sludge"]), // 15 x 150
+        same("tank, l", "17250", s["capacity"]),
+    ]
+}
+
+#[test]
+fn twenty_hours_exactly() {
+    let found = figures().into_iter().find(|f| f.what == "20 hours, l").unwrap();
+    assert_eq!(found.ours, Ratio::int(150 * 120 * 20 / 24)); // printed 1500
 }

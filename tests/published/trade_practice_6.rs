@@ -1,5 +1,5 @@
-//! The variation of the project's notes on trade practice, section 6: the tank of section 2.2 with its walls 0.40 m
-//! higher, as omissions and additions, and rock met as extra over.
+//! A variation: the tank of `trade_practice_2_2.rs` with its walls 0.40 m higher, as omissions and additions, and rock met as
+//! extra over.
 //!
 //! The sheet keeps its baffle at 1.50 m, so the gap over ours grows from 300 to 700 mm. It bills plaster to walls apart
 //! (15.12 and 18.48 m2); ours is one item with the baffle's faces, top and abutments (3.60 + 0.13 - 0.33), which do not
@@ -8,7 +8,17 @@
 use rust_decimal::Decimal;
 use tankwright_account::vary::Account;
 use tankwright_account::vary::report::{Basis, Change};
+use tankwright_tests::figures::{Figure, Publication, same, slip};
 use tankwright_tests::{prices, varied};
+
+pub(super) const OF: Publication = Publication {
+    title: "A variation as omissions and additions: walls 0.40 m higher",
+    source: "The project's notes on trade practice, section 6",
+    remarks: &[
+        "The sheet keeps its baffle at 1.50 m: the gap over ours grows from 300 to 700 mm.",
+        "It bills plaster to walls apart; ours is one item with the baffle's faces, top and abutments, 3.60 + 0.13 - 0.33, taken off here.",
+    ],
+};
 
 const JOB: &str = r#"
 format = 1
@@ -74,26 +84,38 @@ fn of(change: &Change, code: &str) -> [Decimal; 2] {
     })
 }
 
+pub(super) fn figures() -> Vec<Figure> {
+    let account = account();
+    let baffle = d("3.60") + d("0.13") - d("0.33");
+    let before = "taken there before it is rounded: 9.32 x 0.40 = 3.73";
+    let mut all = Vec::new();
+    for (what, code, off, [omit, add, net]) in [
+        // 3.76 x 1.96 x (2.12 - 1.50) and x (2.52 - 1.50)
+        ("excavation from 1.50 m, m3", "excavation-pit/net/1.5-3.0", d("0"), ["4.57", "7.52", "2.95"]),
+        // the ring of 1.626 m2 x 1.92, and x 2.32
+        ("backfill, m3", "backfill", d("0"), ["3.12", "3.77", "0.65"]),
+        ("disposal, m3", "disposal/cart", d("0"), ["12.50", "14.80", "2.30"]),
+        // 9.32 x 1.80 and x 2.20
+        ("one-brick wall, m2", "brickwork-wall/230", d("0"), ["16.78", "20.50", "3.73"]),
+        ("plaster to walls, m2", "plaster-wall/20/1:3", baffle, ["15.12", "18.48", "3.36"]),
+    ] {
+        let [omitted, added] = of(&account.changes[0], code);
+        all.push(same(&format!("{what}, omitted"), omit, omitted - off));
+        all.push(same(&format!("{what}, added"), add, added - off));
+        let (what, by) = (format!("{what}, net"), added - omitted);
+        all.push(if net == "3.73" { slip(&what, net, "3.72", by, before) } else { same(&what, net, by) });
+    }
+    let rock = &account.changes[1].additions[0];
+    all.push(same("rock met, extra over, m3", "1.20", rock.worked.unwrap().0));
+    all
+}
+
 #[test]
-fn each_omission_and_addition_of_the_table() {
+fn what_changes_and_by_which_rates() {
     let account = account();
     let wall = &account.changes[0];
-    for (code, omit, add, net) in [
-        // 3.76 x 1.96 x (2.12 - 1.50) and x (2.52 - 1.50)
-        ("excavation-pit/net/1.5-3.0", "4.57", "7.52", "2.95"),
-        // the ring of 1.626 m2 x 1.92, and x 2.32
-        ("backfill", "3.12", "3.77", "0.65"),
-        ("disposal/cart", "12.50", "14.80", "2.30"),
-        // 9.32 x 1.80 and x 2.20; the sheet takes the difference before it rounds: 9.32 x 0.40 = 3.73
-        ("brickwork-wall/230", "16.78", "20.50", "3.72"),
-        // 15.12 and 18.48, each with 3.60 + 0.13 - 0.33 of the baffle
-        ("plaster-wall/20/1:3", "18.52", "21.88", "3.36"),
-    ] {
-        assert_eq!(of(wall, code), [d(omit), d(add)], "{code}");
-        assert_eq!(d(add) - d(omit), d(net), "{code}");
-    }
-    assert_eq!(d("15.12") + d("3.60") + d("0.13") - d("0.33"), d("18.52"));
-    assert_eq!(d("18.48") + d("3.60") + d("0.13") - d("0.33"), d("21.88"));
+    assert_eq!(of(wall, "brickwork-wall/230"), ["16.78", "20.50"].map(d));
+    assert_eq!(of(wall, "plaster-wall/20/1:3"), ["18.52", "21.88"].map(d));
     // What stands in the first 1.50 m, and everything flat, stays as it is. Hoop iron is our default: the sheet has none.
     let codes: Vec<&str> = account.compared.iter().map(|c| c.code.as_str()).collect();
     let table = ["excavation-pit/net/1.5-3.0", "backfill", "disposal/cart", "brickwork-wall/230"];

@@ -1,4 +1,4 @@
-//! The variation of the notes on trade practice, section 6: walls 0.40 m higher on the tank of section 2.2. What the
+//! The variation of `trade_practice_6.rs`, walls 0.40 m higher. What the
 //! cross-check says of the as-built take-off where only the contract job is at hand: a changed tank is no mistake, and most
 //! of its figures must be left unexplained.
 
@@ -8,6 +8,13 @@ use tankwright_crosscheck::Report;
 use tankwright_crosscheck::report::Compared;
 use tankwright_quantities::decimal::shown;
 use tankwright_tests::crosschecked;
+use tankwright_tests::figures::{Figure, Publication, same, slip};
+
+pub(super) const OF: Publication = Publication {
+    title: "A variation held against the contract by the cross-check: walls 0.40 m higher",
+    source: "The project's notes on trade practice, section 6",
+    remarks: &[],
+};
 
 const JOB: &str = r#"
 format = 1
@@ -49,6 +56,29 @@ fn report() -> Report {
 fn said(report: &Report) -> BTreeMap<usize, Vec<String>> {
     let all = |r: &Compared| r.explained.iter().map(|e| e.mistakes.join(" + ")).collect();
     report.rows.iter().filter(|r| !r.agrees).map(|r| (r.lines[0], all(r))).collect()
+}
+
+pub(super) fn figures() -> Vec<Figure> {
+    let report = report();
+    let before = "taken there before it is rounded: 9.32 x 0.40 = 3.73";
+    let mut all = Vec::new();
+    for (line, what, [contract, net]) in [
+        (3, "excavation from 1.50 m, m3", ["4.57", "2.95"]),
+        (4, "backfill, m3", ["3.12", "0.65"]),
+        (5, "disposal, m3", ["12.50", "2.30"]),
+        (6, "one-brick wall, m2", ["16.78", "3.73"]),
+        (7, "plaster to walls and baffle, m2", ["18.52", "3.36"]),
+    ] {
+        let row = report.rows.iter().find(|r| r.lines == [line]).unwrap();
+        all.push(same(&format!("{what}, contract"), contract, row.ours));
+        let what = format!("{what}, more as built");
+        all.push(if line == 6 {
+            slip(&what, net, "3.72", row.difference, before)
+        } else {
+            same(&what, net, row.difference)
+        });
+    }
+    all
 }
 
 #[test]

@@ -1,7 +1,7 @@
-#![expect(clippy::panic, reason = "a door that does not hold stops the test")]
 //! The doors by which words of other people come in, each as one function of bytes: for `fuzz/`, which throws bytes at
 //! them, and for the test that throws every case of `tests/corpus/` again. What comes in may be refused; it may not
 //! panic, hang, or make a refusal that cannot be shown.
+#![expect(clippy::panic, reason = "a door that does not hold stops the test")]
 
 use std::sync::LazyLock;
 

@@ -20,6 +20,7 @@ use tankwright_sizing::sized::Worked;
 
 pub mod analyses;
 pub mod bids;
+pub mod figures;
 pub mod goods;
 pub mod hard;
 pub mod planted;

@@ -260,10 +260,12 @@ mod tests {
         let all: Value = serde_json::from_str(&schema(&tables)).unwrap_or_default();
         for field in tables.iter().copied().flatten() {
             let mut at = &all;
-            for name in field.key.split('.') {
+            let mut names = field.key.split('.').peekable();
+            while let Some(name) = names.next() {
                 let plain = name.strip_suffix("[]");
                 at = &at["properties"][plain.unwrap_or(name)];
-                if plain.is_some() && field.kind.is_some() || plain.is_some() && !field.key.ends_with("[]") {
+                // The help of a list stands at the list itself.
+                if plain.is_some() && (names.peek().is_some() || field.kind.is_some()) {
                     at = &at["items"];
                 }
             }

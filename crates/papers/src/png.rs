@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, LazyLock};
 
-use resvg::tiny_skia::{Pixmap, Transform};
+use resvg::tiny_skia::{Pixmap, PremultipliedColorU8, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
 
 use crate::fonts;
@@ -63,7 +63,23 @@ pub fn png(svg: &str, wide: u32) -> Result<Vec<u8>, NoPicture> {
         Some(tall).filter(|t| *t <= MOST).and_then(|t| Pixmap::new(wide, t)).ok_or(NoPicture::Size)?;
     dots.fill(resvg::tiny_skia::Color::WHITE);
     resvg::render(&tree, Transform::from_scale(factor, factor), &mut dots.as_mut());
-    dots.encode_png().map_err(|_| NoPicture::Packed)
+    packed(&dots).map_err(|_| NoPicture::Packed)
+}
+
+/// Drawings are black on white: one grey a dot packs in a fraction of the time that four colours take.
+fn packed(dots: &Pixmap) -> Result<Vec<u8>, png::EncodingError> {
+    let grey = |p: &PremultipliedColorU8| {
+        let sum = 299 * u32::from(p.red()) + 587 * u32::from(p.green()) + 114 * u32::from(p.blue());
+        u8::try_from(sum / 1000).unwrap_or(u8::MAX)
+    };
+    let greys: Vec<u8> = dots.pixels().iter().map(grey).collect();
+    let mut bytes = Vec::new();
+    let mut encoder = png::Encoder::new(&mut bytes, dots.width(), dots.height());
+    encoder.set_color(png::ColorType::Grayscale);
+    encoder.set_depth(png::BitDepth::Eight);
+    encoder.set_compression(png::Compression::Fast);
+    encoder.write_header()?.write_image_data(&greys)?;
+    Ok(bytes)
 }
 
 #[cfg(test)]
@@ -78,6 +94,7 @@ mod tests {
     fn letters_leave_dots() {
         let picture = png(LETTERS, 400).unwrap();
         let dots = Pixmap::decode_png(&picture).unwrap();
+        assert!(picture.len() < 4_000, "{} bytes", picture.len());
         assert_eq!((dots.width(), dots.height()), (400, 100));
         let dark = dots.pixels().iter().filter(|p| p.red() < 100).count();
         assert!(dark > 500, "{dark} dark dots: the faces do not load");
