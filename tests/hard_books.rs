@@ -17,8 +17,11 @@ const DOC: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relatio
 /// Far more than any of it takes, even in a debug build on a busy machine.
 const PATIENCE: Duration = Duration::from_secs(20);
 
+/// Names and texts of the parts of a book.
+type Parts = Vec<(String, String)>;
+
 /// A book of one sheet, before something in it is made hostile.
-fn parts() -> Vec<(String, String)> {
+fn parts() -> Parts {
     let head = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>";
     let relation = |id: &str, kind: &str, to: &str| {
         format!("<Relationship Id=\"{id}\" Type=\"{DOC}/{kind}\" Target=\"{to}\"/>")
@@ -65,7 +68,7 @@ fn packed(parts: &[(String, String)]) -> Vec<u8> {
 }
 
 /// The book with a text in one of its parts replaced.
-fn with(part: &str, from: &str, to: &str) -> Vec<(String, String)> {
+fn with(part: &str, from: &str, to: &str) -> Parts {
     let mut parts = parts();
     let (_, text) = parts.iter_mut().find(|(name, _)| name.ends_with(part)).unwrap();
     assert!(text.contains(from), "{part} has no {from}");
@@ -126,7 +129,7 @@ fn books_made_to_fill_the_memory_are_refused() {
         }
         parts
     };
-    let books: Vec<(&str, Vec<(String, String)>, &str)> = vec![
+    let books: Vec<(&str, Parts, &str)> = vec![
         ("a part of 101 MB", in_sheet(&spaces(101_000_000)), "bytes when unpacked"),
         (
             "a sheet with a picture's name",

@@ -69,12 +69,17 @@ pub(crate) fn said(output: &Output) -> String {
     String::from_utf8_lossy(&output.stderr).into_owned()
 }
 
+#[expect(clippy::print_stdout, reason = "who runs the tests sees what could not be tried")]
+fn skipped(why: &str) {
+    println!("skipped: {why}");
+}
+
 /// Is this machine one where a test may mount a disk of its own? Says so where not.
 fn mounts() -> bool {
     let tried = Command::new("unshare").args(["-rm", "sh", "-c", "mount -t tmpfs none /mnt"]).output();
     let may = tried.is_ok_and(|o| o.status.success());
     if !may {
-        println!("skipped: no disk of one's own can be mounted here");
+        skipped("no disk of one's own can be mounted here");
     }
     may
 }
@@ -320,7 +325,7 @@ fn full_and_closed_disks_lose_nothing() {
         assert!(run.status.code() == Some(6) && said(&run).starts_with("error[F005]"), "{}", said(&run));
         untouched("of another user");
     } else {
-        println!("skipped: no other user can be taken here");
+        skipped("no other user can be taken here");
     }
     fs::remove_dir_all(dir).unwrap();
 }

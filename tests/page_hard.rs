@@ -325,6 +325,5 @@ fn slow_mute_and_many_clients_are_let_go() {
     assert_eq!(get(at, "/").status, 200);
     served.answers("at last");
     let most = served.most();
-    println!("the page has had {most} MB at most");
     assert!(most < 400, "{most} MB");
 }
