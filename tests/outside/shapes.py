@@ -98,20 +98,43 @@ def underside(solid):
     return float(-down[down < 0].sum())
 
 
-def beside(solid, other):
+@lru_cache(maxsize=64)
+def slopes(solid):
+    """Whether any face leans along x."""
+    areas = turned(solid)
+    return bool((np.abs(areas[:, 0] * areas[:, 2]) > 1e-12).any())
+
+
+def shared(solid, other):
     """Area of the upright faces, flat or round, that two solids have in common: joined they lose it twice."""
-    if solid.is_empty() or other.is_empty():
-        return 0.0
     return (upright(solid) + upright(other) - upright(solid + other)) / 2
 
 
-def over(solid, other):
-    """Area on plan where a solid stands on the other.
+def room(solid):
+    """Its volume, reckoned near the origin: a thin shell far away would lose digits."""
+    return 0.0 if solid.is_empty() else solid.translate(tuple(-least for least in solid.bounding_box()[:3])).volume()
 
-    The solid is let down a step: what it then shares with the other is the area times the step, but where a slope ends
-    there, a wedge that grows with the square of the step; two steps take it out.
+
+def moved(solid, other, way):
+    """Area of the faces of a solid that look one way and touch the other, as seen from there.
+
+    The solid is moved a step: what it then shares with the other is the area times the step, and where a slope ends
+    there a wedge that grows with the square of the step; two steps take it out.
     """
     if solid.is_empty() or other.is_empty():
         return 0.0
-    once, twice = ((solid.translate((0, 0, -step)) ^ other).volume() for step in (STEP, 2 * STEP))
+    once = room(solid.translate(tuple(STEP * w for w in way)) ^ other)
+    if way[1] or not (slopes(solid) or slopes(other)):
+        return once / STEP
+    twice = room(solid.translate(tuple(2 * STEP * w for w in way)) ^ other)
     return (4 * once - twice) / (2 * STEP)
+
+
+def beside(solid, other):
+    """Area of the upright flat faces of a solid that touch the other; floors slope along x only."""
+    return sum(moved(solid, other, way) for way in ((1, 0, 0), (-1, 0, 0), (0, 1, 0), (0, -1, 0)))
+
+
+def over(solid, other):
+    """Area on plan where a solid stands on the other."""
+    return moved(solid, other, (0, 0, -1))

@@ -3,7 +3,7 @@ from fractions import Fraction
 
 from manifold3d import Manifold
 from second_model import Entry, length, number
-from shapes import CHORD, beside, box, disc, join, over, sloping, tube, underside, upright
+from shapes import CHORD, beside, box, disc, join, over, shared, sloping, tube, underside, upright
 
 
 class Round:
@@ -155,7 +155,7 @@ class Round:
             self.add("earthwork-support@soak-pit", upright(dug) / CHORD, count)
         if has("lining.foot"):
             earth = disc(wide + 1000, 0, deep) - dug
-            self.add("formwork-soak-foot", (upright(foot) - beside(foot, earth)) / CHORD, count)
+            self.add("formwork-soak-foot", (upright(foot) - shared(foot, earth)) / CHORD, count)
 
     def foot(self, wide, out, clear):
         """In the middle under the ring, moved inwards where the dig is too tight."""

@@ -207,8 +207,9 @@ class Tank:
             plan, wider = (self.plan(self.beyond + self.room_round + more) for more in (0, lean))
             self.pit = self.pit + frustum(plan, highest, wider, 0)
         far, low, high = self.plan(FAR), highest - self.fall - FAR, max(self.top, Fraction(0)) + FAR
-        self.ground = Manifold() if self.open else box(far, low, 0) - self.pit
+        self.ground = Manifold() if self.open else box(far, low, 0) - box(self.plan(), low, 0)
         self.outside = box(far, low if self.open else 0, high) - self.taken
+        self.round_base = self.outside - box(self.plan(self.beyond), low, high)  # not over it, nor under it
         self.pockets = Manifold()
         if self.columns and self.size("columns.pocket"):
             deep = self.layer[3] - self.size("columns.pocket")
@@ -264,6 +265,10 @@ class Tank:
         """Towards the inside from the side and from below, and open faces outside."""
         return beside(part, self.room) + over(part, self.room) + beside(part, self.outside)
 
+    def sides_by(self, names, other):
+        """Part by part: joined meshes that only touch lose a digit where they do."""
+        return sum(beside(self.part[name], other) for name in names)
+
     def cut_by_ground(self):
         """A hole that ground level cuts: its segment below ground, less its share by height, which is what is booked."""
         below = box(self.plan(1), self.bed - self.fall - FAR, 0)
@@ -279,19 +284,19 @@ class Tank:
         found |= self.by_stage()
         found |= {"formwork-board": beside(part["board"], self.room) + over(part["board"], self.room),
                   "formwork-haunch": beside(part["haunch"], clear),
-                  "formwork-base-edge": beside(part["base"], self.outside),
+                  "formwork-base-edge": beside(part["base"], self.round_base),
                   "formwork-cover-edge": beside(cover, self.outside),
                   "formwork-cover-soffit": over(cover, self.room),
                   "formwork-manhole": beside(cover, part["manhole"]),
                   "bottom-trim": underside(self.sides)}
         if self.given("tank.plaster"):
-            lined = join(part[name] for name in (*MASONRY, "partition"))
-            found["plaster-wall"] = (beside(lined, self.room) + over(self.room, part["partition"])
-                                     + over(part["partition"], opening) + beside(part["haunch"], clear) + over(clear, part["haunch"]))
+            lined = self.sides_by((*MASONRY, "partition"), self.room)
+            found["plaster-wall"] = (lined + over(self.room, part["partition"]) + over(part["partition"], opening)
+                                     + beside(part["haunch"], clear) + over(clear, part["haunch"]))
             if self.given("tank.plaster.screed"):
                 found["screed"] = over(clear, part["base"])
             if raw("tank.plaster.outside"):
-                found["plaster-outside"] = beside(join(part[name] for name in (*MASONRY, "pipe-hole")), self.outside)
+                found["plaster-outside"] = self.sides_by((*MASONRY, "pipe-hole"), self.outside)
             if raw("tank.plaster.paste"):
                 found["cement-paste"] = found["plaster-wall"] + found.get("screed", 0.0)
         if raw("tank.cover.membrane"):
@@ -301,6 +306,6 @@ class Tank:
         if raw("ground.support") != "none":
             found["earthwork-support@dig"] = upright(self.sides)
         if not self.open and self.size("pit.over_break"):
-            solid = join(piece for name, piece in part.items() if name not in (*VOIDS, "shaft"))
-            found["over-break"] = beside(solid, self.ground) + self.cut_by_ground()
+            solid = [name for name in part if name not in (*VOIDS, "shaft")]
+            found["over-break"] = self.sides_by(solid, self.ground) + self.cut_by_ground()
         return found

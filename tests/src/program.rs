@@ -2,6 +2,7 @@
 
 use std::io;
 use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering::SeqCst};
 
 use tankwright_cli::files::{Disk, Files, Kind};
 
@@ -33,20 +34,29 @@ pub fn run(line: &str) -> Run {
 #[must_use]
 pub fn run_in(folder: &Path, line: &str) -> Run {
     let words: Vec<String> = line.split(' ').map(str::to_owned).collect();
-    run_at(&words, At { root: folder.to_path_buf(), writes: false })
+    run_at(&words, &At::new(folder, 0, false))
 }
 
 /// Runs the program in a folder that it may write into.
 #[must_use]
 pub fn run_room(folder: &Path, words: &[String]) -> Run {
-    run_at(words, At { root: folder.to_path_buf(), writes: true })
+    run_at(words, &At::new(folder, usize::MAX, false))
 }
 
-fn run_at(words: &[String], at: At) -> Run {
+/// Runs the program in a folder until so many steps of writing are done, and the next one by half: what is on the disk
+/// then is what a run leaves that is killed there. `None`: there were fewer steps.
+#[must_use]
+pub fn run_killed(folder: &Path, words: &[String], steps: usize) -> Option<Run> {
+    let at = At::new(folder, steps, true);
+    let run = run_at(words, &at);
+    at.ended.load(SeqCst).then_some(run)
+}
+
+fn run_at(words: &[String], at: &At) -> Run {
     let args: Vec<String> =
         std::iter::once("tankwright").chain(words.iter().map(String::as_str)).map(str::to_owned).collect();
     let (mut out, mut err) = (Vec::new(), Vec::new());
-    let code = tankwright_cli::run(&args, &mut out, &mut err, &at);
+    let code = tankwright_cli::run(&args, &mut out, &mut err, at);
     let text = |bytes: Vec<u8>| String::from_utf8_lossy(&bytes).into_owned();
     Run { code, out: text(out), err: text(err) }
 }
@@ -54,13 +64,44 @@ fn run_at(words: &[String], at: At) -> Run {
 /// The disk as seen from a folder.
 struct At {
     root: PathBuf,
-    writes: bool,
+    /// Steps of writing that are left.
+    left: AtomicUsize,
+    /// Is the first step that is one too many done by half?
+    halves: AtomicBool,
+    /// Was there such a step?
+    ended: AtomicBool,
 }
 
 impl At {
-    /// Where a step of writing goes, where it may.
+    fn new(folder: &Path, steps: usize, halves: bool) -> Self {
+        let (left, ended) = (AtomicUsize::new(steps), AtomicBool::new(false));
+        Self { root: folder.to_path_buf(), left, halves: AtomicBool::new(halves), ended }
+    }
+
+    /// Where a step of writing goes, where one is left.
     fn open(&self, path: &Path) -> io::Result<PathBuf> {
-        if self.writes { Ok(self.root.join(path)) } else { Err(closed()) }
+        let one = self.left.fetch_update(SeqCst, SeqCst, |left| left.checked_sub(1));
+        self.ended.fetch_or(one.is_err(), SeqCst);
+        one.map(|_| self.root.join(path)).map_err(|_| closed())
+    }
+
+    /// The same for bytes: the step that is one too many writes half of them.
+    fn bytes(
+        &self,
+        path: &Path,
+        bytes: &[u8],
+        write: fn(&Disk, &Path, &[u8]) -> io::Result<()>,
+    ) -> io::Result<()> {
+        match self.open(path) {
+            Ok(path) => write(&Disk, &path, bytes),
+            Err(e) => {
+                let half = bytes.get(..bytes.len() / 2).unwrap_or_default();
+                if self.halves.swap(false, SeqCst) {
+                    write(&Disk, &self.root.join(path), half)?;
+                }
+                Err(e)
+            }
+        }
     }
 }
 
@@ -81,24 +122,28 @@ impl Files for At {
         Disk.kind(&self.root.join(path))
     }
 
+    fn protected(&self, path: &Path) -> bool {
+        Disk.protected(&self.root.join(path))
+    }
+
     fn target(&self, path: &Path) -> PathBuf {
         path.to_owned()
     }
 
     fn create(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
-        Disk.create(&self.open(path)?, bytes)
+        self.bytes(path, bytes, Disk::create)
     }
 
     fn rename(&self, from: &Path, to: &Path) -> io::Result<()> {
-        Disk.rename(&self.open(from)?, &self.open(to)?)
+        Disk.rename(&self.open(from)?, &self.root.join(to))
     }
 
     fn keep(&self, from: &Path, to: &Path) -> io::Result<()> {
-        Disk.keep(&self.open(from)?, &self.open(to)?)
+        Disk.keep(&self.open(from)?, &self.root.join(to))
     }
 
     fn append(&self, path: &Path, bytes: &[u8]) -> io::Result<()> {
-        Disk.append(&self.open(path)?, bytes)
+        self.bytes(path, bytes, Disk::append)
     }
 
     fn folders(&self, folder: &Path) -> io::Result<Vec<String>> {

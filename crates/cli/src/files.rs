@@ -32,6 +32,11 @@ pub trait Files: Sync {
     /// What stands there, links followed.
     fn kind(&self, path: &Path) -> Kind;
 
+    /// Has somebody marked this file as one that is not to be written?
+    fn protected(&self, _path: &Path) -> bool {
+        false
+    }
+
     /// Where a link leads; the path itself where it is none.
     fn target(&self, path: &Path) -> PathBuf;
 
@@ -127,6 +132,10 @@ impl Files for Disk {
             Err(_) if fs::symlink_metadata(path).is_ok() => Kind::File,
             Err(_) => Kind::Nothing,
         }
+    }
+
+    fn protected(&self, path: &Path) -> bool {
+        fs::metadata(path).is_ok_and(|it| it.is_file() && it.permissions().readonly())
     }
 
     fn target(&self, path: &Path) -> PathBuf {

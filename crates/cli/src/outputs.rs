@@ -64,6 +64,10 @@ fn beside(files: &dyn Files, output: &Output) -> Result<Step, Problem> {
         return Err(Problem::error("F002", None, format!("`{name}` is a folder, not a file"))
             .hint("choose another name, or move that folder away"));
     }
+    // Renaming would take its place all the same.
+    if files.protected(&output.path) {
+        return Err(trouble::writing(&name, &io::Error::from(io::ErrorKind::PermissionDenied)));
+    }
     let path = files.target(&output.path);
     let make = |temp: &Path| files.create(temp, &output.bytes);
     let temp = free_name(&path, "new", make).map_err(|e| trouble::writing(&name, &e))?;
@@ -101,12 +105,23 @@ fn rename_all(files: &dyn Files, steps: &mut [Step], keep: bool) -> Result<(), P
     Err(problem)
 }
 
-/// Makes a file under the first free name in the same folder.
+/// Letters of a file's name in the name beside it: a name can be as long as the disk takes, and is then too long with
+/// more.
+const LETTERS: usize = 40;
+
+/// Makes a file under the first free name in the same folder. What a run left there that was killed is in nobody's way.
 fn free_name(path: &Path, what: &str, make: impl Fn(&Path) -> io::Result<()>) -> io::Result<PathBuf> {
     let mut last = io::Error::from(io::ErrorKind::AlreadyExists);
-    for n in 0..100_u32 {
+    let own = path.file_name().unwrap_or_default();
+    let long = own.to_string_lossy();
+    let own = if own.len() > LETTERS * 4 {
+        long.chars().take(LETTERS).collect::<String>().into()
+    } else {
+        own.to_owned()
+    };
+    for n in 0..10_000_u32 {
         let mut name = OsString::from(".");
-        name.push(path.file_name().unwrap_or_default());
+        name.push(&own);
         name.push(format!(".{what}{n}"));
         let temp = path.with_file_name(name);
         match make(&temp) {

@@ -1,10 +1,11 @@
 //! Spreadsheet files as rows of text: bytes in, cells as they are read by people out. Knows nothing of any trade.
 //!
 //! Whatever the bytes are, the answer is rows or a [`Trouble`], within [`Limits`] of memory: sizes are looked up before
-//! anything is unpacked, and counted again while it is.
+//! anything is unpacked, and counted again while it is, with all that the library would copy of it.
 
 mod book;
 mod cell;
+mod scan;
 mod sheet;
 #[cfg(test)]
 mod tests;
@@ -18,7 +19,7 @@ pub use sheet::{Cell, Sheet, address};
 pub struct Limits {
     /// Bytes of the file.
     pub file: usize,
-    /// Bytes of all its parts, unpacked; pictures are not counted, for they are not read.
+    /// Bytes of all its parts, unpacked: pictures too, for a sheet can bear a picture's name.
     pub unpacked: u64,
     /// Parts.
     pub parts: usize,

@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use hyper::header::{CONTENT_TYPE, HOST, HeaderMap, HeaderName, ORIGIN};
-use hyper::{Method, StatusCode};
+use hyper::{Method, StatusCode, Uri};
 
 /// Bytes of a question, a job file with it.
 pub(crate) const LONGEST_ASK: usize = 1_000_000;
@@ -15,10 +15,14 @@ pub(crate) const LONGEST_HEAD: usize = 16_384;
 pub(crate) const HEAD_TIME: Duration = Duration::from_secs(10);
 /// Its body.
 pub(crate) const BODY_TIME: Duration = Duration::from_secs(20);
+/// Who reads nothing of an answer for so long is let go.
+pub(crate) const READ_TIME: Duration = Duration::from_secs(20);
 /// The answer must be made by then.
 pub(crate) const WORK_TIME: Duration = Duration::from_secs(60);
-/// Connections at once; others wait.
-pub(crate) const CONNECTIONS: usize = 64;
+/// Connections at once; others wait. Many: one that says nothing costs little, and must not stand in the way of others.
+pub(crate) const CONNECTIONS: usize = 256;
+/// Bytes of all questions at once that wait for an answer; others wait to be heard.
+pub(crate) const HEARD: usize = 64_000_000;
 /// Answers that are made at once; others wait.
 pub(crate) const WORKERS: usize = 4;
 
@@ -41,16 +45,22 @@ const FETCH_SITE: HeaderName = HeaderName::from_static("sec-fetch-site");
 /// Refuses what does not come from our own page: another host (a name that was pointed at this machine), another
 /// origin, a form of another page.
 pub(crate) fn check(
-    method: &Method,
+    (method, uri): (&Method, &Uri),
     headers: &HeaderMap,
     port: u16,
 ) -> Result<(), (StatusCode, &'static str)> {
+    let one = |name: &HeaderName| headers.get_all(name).iter().count() < 2;
+    if ![CONTENT_TYPE, ORIGIN, FETCH_SITE].iter().all(one) {
+        return Err((StatusCode::BAD_REQUEST, "a header is given twice"));
+    }
     let text = |name: HeaderName| headers.get(name).map(|v| v.to_str().unwrap_or("?"));
     let ours = |host: &str| {
         let (name, given) = host.rsplit_once(':').unwrap_or((host, "80"));
         ["127.0.0.1", "localhost"].contains(&name) && given.parse() == Ok(port)
     };
-    if headers.get_all(HOST).iter().count() != 1 || !text(HOST).is_some_and(ours) {
+    // A whole address in the place of a path names its own host.
+    let addressed = uri.authority().is_none_or(|a| ours(a.as_str()));
+    if headers.get_all(HOST).iter().count() != 1 || !text(HOST).is_some_and(ours) || !addressed {
         return Err((StatusCode::FORBIDDEN, "another host: the page answers on the loopback address only"));
     }
     let origin = text(ORIGIN).map(|o| o.strip_prefix("http://").is_some_and(ours));
@@ -76,7 +86,8 @@ mod tests {
         for (name, value) in headers {
             map.append(HeaderName::from_static(name), value.parse().unwrap());
         }
-        check(method, &map, 8000).err().map(|(status, _)| status.as_u16())
+        let path = Uri::from_static("/");
+        check((method, &path), &map, 8000).err().map(|(status, _)| status.as_u16())
     }
 
     #[test]

@@ -12,6 +12,7 @@ mod guard;
 mod lists;
 mod page;
 mod papers;
+mod patient;
 mod printed;
 mod problems;
 mod routes;

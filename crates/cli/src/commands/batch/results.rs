@@ -65,20 +65,22 @@ impl<'a> Results<'a> {
         let there = |name| cx.files.kind(&self.path(name)) != Kind::Nothing;
         let (state, results) = (there(STATE), there(RESULTS));
         let shown = self.folder.display().to_string();
-        if state && resume {
+        // Nothing in the state: the run was stopped before it began, and what else is there is of another.
+        let begun = self.files.read(&self.path(STATE), WHOLE).is_ok_and(|text| !text.is_empty());
+        if state && resume && begun {
             return self.go_on(cx, asked, lists);
         }
-        if resume && results {
+        if resume && results && !state {
             cx.note(&format!("the batch in {shown} is at its end: there is nothing to resume\n"));
             return Ok(Begin::Done);
         }
-        if state && !force {
+        if state && !force && !resume {
             let problem =
                 Problem::error("U086", None, format!("a batch in `{shown}` was stopped before its end"));
             let hint = "--resume goes on with it, --force begins anew";
             return cx.refuse(Exit::File, &[problem.hint(hint)]);
         }
-        if results && !force {
+        if results && !force && !state {
             return cx.refuse(Exit::File, &[trouble::exists(&self.path(RESULTS).display().to_string())]);
         }
         if let Err(problem) = self.anew(asked) {
@@ -87,12 +89,15 @@ impl<'a> Results<'a> {
         Ok(Begin::After(Tally::default()))
     }
 
-    /// Empty files. The state comes first: without it nobody could go on.
+    /// Empty files. An empty state comes first, the state itself last: whatever stops the run between them, no row of
+    /// an earlier run is taken for one of this.
     fn anew(&self, asked: &str) -> Result<(), Problem> {
         make_folder(self.files, &self.folder)?;
-        self.sweep(|name| name.ends_with(".xlsx"));
         let file = |name: &str, text: &str| Output { path: self.path(name), bytes: text.as_bytes().to_vec() };
-        write_set(self.files, &[file(STATE, asked), file(RESULTS, &batch::head()), file(MESSAGES, "")])
+        let empty = [file(STATE, ""), file(RESULTS, &batch::head()), file(MESSAGES, "")];
+        write_set(self.files, &[&empty[..], &[file(STATE, asked)]].concat())?;
+        self.sweep(|name| name.ends_with(".xlsx"));
+        Ok(())
     }
 
     /// Takes files of the program's own out of the folder of workbooks: `00017-hill.xlsx`, `.00017-hill.xlsx.new0`.
@@ -148,7 +153,7 @@ impl<'a> Results<'a> {
         let end = later.next().unwrap_or(messages.len());
         let file = |name: &str, text: &str| Output { path: self.path(name), bytes: text.as_bytes().to_vec() };
         let outputs = [file(RESULTS, kept), file(MESSAGES, &messages[..end]), file(STATE, &state[..whole])];
-        self.sweep(|name| name.starts_with('.'));
+        self.sweep(|name| name.starts_with('.') || tally.done == 0);
         match write_set(self.files, &outputs) {
             Ok(()) => Ok(Begin::After(tally)),
             Err(problem) => cx.refuse(Exit::File, &[problem]),
