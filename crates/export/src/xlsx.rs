@@ -34,7 +34,7 @@ pub fn write(book: &Book, values: &Values) -> Result<Vec<u8>, Vec<Problem>> {
 /// The same with the dots of its pictures, as PNG, in the order in which the book was given them.
 ///
 /// # Errors
-/// As [`write`]; and where a picture is no PNG.
+/// As [`write()`]; and where a picture is no PNG.
 pub fn illustrated(book: &Book, values: &Values, dots: &[Vec<u8>]) -> Result<Vec<u8>, Vec<Problem>> {
     file(book, values, dots).map_err(|e| {
         let text = format!("the workbook cannot be written: {e}");
