@@ -131,7 +131,7 @@ def batch(bench):
     for number in (1, 10, 100, 1000, 10_000):
         rows = bench.room / f"{number}.sites.csv"
         dice = random.Random(SEED)
-        sites = [f"site {i},{dice.randint(1200, 2000)} mm,{dice.randint(1400, 1900)} mm" for i in range(number)]
+        sites = [f"site {i},{dice.randint(1400, 1900)} mm,{dice.randint(1600, 1800)} mm" for i in range(number)]
         rows.write_text("job.title,tank.width,tank.height\n" + "\n".join(sites) + "\n", encoding="utf-8")
         took, memory = bench.best("batch", rows, "--base", JOB, "--out", bench.room / f"batch{number}", runs=1)
         base = base or took
