@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, PoisonError};
 
+use tankwright_quantities::fingerprint::Fingerprint;
 use tankwright_quantities::problem::{Place, Problem};
 use tankwright_quantities::rates::{PriceList, Stock};
 use tankwright_sizing::Rules;
@@ -81,26 +82,19 @@ pub(crate) fn look(cx: &Context<'_>, named: &Named) -> (Option<Known>, u64) {
     }
 }
 
-/// A number that differs where texts differ (FNV-1a, 64 bits): it guards against slips, not against intent.
-pub(crate) struct Print(u64);
-
-impl Default for Print {
-    fn default() -> Self {
-        Self(0xcbf2_9ce4_8422_2325)
-    }
-}
+/// A number that differs where texts differ, or where one of them ends.
+#[derive(Default)]
+pub(crate) struct Print(Fingerprint);
 
 impl Print {
-    /// One text; where it ends counts too.
+    /// One text.
     pub(crate) fn add(&mut self, bytes: &[u8]) {
         let length = u64::try_from(bytes.len()).unwrap_or(u64::MAX).to_le_bytes();
-        for byte in bytes.iter().chain(&length) {
-            self.0 = (self.0 ^ u64::from(*byte)).wrapping_mul(0x0100_0000_01b3);
-        }
+        self.0.add(bytes.iter().chain(&length).copied());
     }
 
     /// The number.
     pub(crate) fn done(self) -> u64 {
-        self.0
+        self.0.done()
     }
 }

@@ -1,6 +1,7 @@
 //! The programme as a calendar file (RFC 5545): whole days, no clock. The same programme gives the same bytes.
 
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::fingerprint::Fingerprint;
 use tankwright_quantities::job::Day;
 use tankwright_quantities::programme::{Event, EventKind};
 
@@ -70,10 +71,11 @@ fn plain(day: Day) -> String {
     day.to_string().replace('-', "")
 }
 
-/// FNV-1a: short, the same everywhere.
+/// Short, the same everywhere.
 fn mixed(text: &str) -> u64 {
-    let step = |hash: u64, byte: u8| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3);
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, step)
+    let mut print = Fingerprint::default();
+    print.add(text.bytes());
+    print.done()
 }
 
 /// A text value: backslash, semicolon, comma and line end escaped; what else cannot be printed left out.

@@ -1,20 +1,14 @@
 //! The stamp of a form: changes with any row, so that a copy of another form is known.
 
-use super::form::{Asks, Form};
+use tankwright_quantities::fingerprint::Fingerprint;
 
-/// FNV-1a, 64 bits: its offset and prime as published by its authors (recalled). No secret: it finds changes, not cheats.
-const OFFSET: u64 = 0xcbf2_9ce4_8422_2325;
-const PRIME: u64 = 0x0000_0100_0000_01b3;
+use super::form::{Asks, Form};
 
 /// Sixteen hexadecimal digits over every row, as far as its price hangs on it.
 #[must_use]
 pub(super) fn stamp(form: &Form) -> String {
-    let mut hash = OFFSET;
-    let mut add = |text: &str| {
-        for byte in text.bytes().chain([0]) {
-            hash = (hash ^ u64::from(byte)).wrapping_mul(PRIME);
-        }
-    };
+    let mut print = Fingerprint::default();
+    let mut add = |text: &str| print.add(text.bytes().chain([0]));
     add(&form.job);
     add(&form.currency.code);
     for row in &form.rows {
@@ -25,7 +19,7 @@ pub(super) fn stamp(form: &Form) -> String {
         let stated = row.stated.map(|s| s.normalize().to_string()).unwrap_or_default();
         [&row.id, &row.words, &row.unit, &asks, &stated].into_iter().for_each(|text| add(text));
     }
-    format!("{hash:016x}")
+    format!("{:016x}", print.done())
 }
 
 #[cfg(test)]
