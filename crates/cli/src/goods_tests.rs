@@ -121,10 +121,8 @@ fn a_calendar_where_there_is_a_first_day() {
     let files = job(FULL);
     with(&files, "estimate job.toml --out out");
     let text = files.get("out/calendar.ics").unwrap_or_default();
-    // Nothing is drawn up without a programme: then no file is better than an empty one.
-    assert!(
-        text.is_empty() || text.starts_with(b"BEGIN:VCALENDAR\r\n") && text.ends_with(b"END:VCALENDAR\r\n")
-    );
+    assert!(text.starts_with(b"BEGIN:VCALENDAR\r\n") && text.ends_with(b"END:VCALENDAR\r\n"));
+    // Without a first day nothing has a date: then no file is better than an empty one.
     let files = job(&FULL.replace("start = \"2026-12-01\"", ""));
     with(&files, "estimate job.toml --out out");
     assert_eq!(files.get("out/calendar.ics"), None);
@@ -146,6 +144,11 @@ fn the_account_of_a_store() -> serde_json::Result<()> {
     assert_eq!((&row[0]["received"], &row[0]["rejected"]), (&Value::from("450"), &Value::from("50")));
     let (_, out, _) = with(&files, "store job.toml received.csv --format csv");
     assert!(out.starts_with("stage,material,") && out.contains("\r\nbase,cement,"), "{out}");
+
+    // Two materials have the word that the list uses: both are named as the card has them.
+    files.put("sand.csv", b"date,material,quantity\n2026-12-09,sand,9\n");
+    let (code, _, err) = with(&files, "store job.toml sand.csv");
+    assert!(code == 3 && err.contains("hint: say which: building sand, plaster sand\n"), "{err}");
 
     files.put("bad.csv", b"date,material,quantity\n2026-12-09,gravel,9\n");
     let (code, out, err) = with(&files, "store job.toml bad.csv");

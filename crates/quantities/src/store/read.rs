@@ -1,5 +1,6 @@
 //! Reads a list of goods received from CSV, collecting every problem with its row and cell.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use rust_decimal::Decimal;
@@ -233,12 +234,14 @@ impl Reader<'_> {
         found.map(Some)
     }
 
-    /// By id, by what is printed, or by its family where only one of the family is used.
+    /// By id, by what is printed, or by its family or some of the printed words where only one material has them.
     fn material(&mut self, row: &PlacedRow) -> Option<(Good, Total)> {
         let text = self.cell(row, MATERIAL);
         let all = || self.orders.goods.iter().zip(&self.orders.totals);
         let same = |g: &Good| g.material == text || g.title.eq_ignore_ascii_case(text);
-        let of = |g: &Good| packs::names(&g.material).any(|n| n == text);
+        let said = words(text);
+        let some = |g: &Good| !said.is_empty() && said.is_subset(&words(&g.title));
+        let of = |g: &Good| packs::names(&g.material).any(|n| n == text) || some(g);
         let family: Vec<_> = all().filter(|(g, _)| of(g)).collect();
         let found = all().find(|(g, _)| same(g)).or(match family[..] {
             [one] => Some(one),
@@ -247,7 +250,8 @@ impl Reader<'_> {
         if let Some((good, total)) = found {
             return Some((good.clone(), total.clone()));
         }
-        let names: Vec<&str> = all().map(|(g, _)| g.material.as_str()).collect();
+        // As the stage card has them: that is what lies before whoever writes the list.
+        let names: Vec<&str> = all().map(|(g, _)| g.title.as_str()).collect();
         let hint = match family.len() {
             0 => format!(
                 "{}materials of this job: {}",
@@ -255,7 +259,7 @@ impl Reader<'_> {
                 names.join(", ")
             ),
             _ => {
-                let which: Vec<&str> = family.iter().map(|(g, _)| g.material.as_str()).collect();
+                let which: Vec<&str> = family.iter().map(|(g, _)| g.title.as_str()).collect();
                 format!("say which: {}", which.join(", "))
             }
         };
@@ -321,4 +325,10 @@ impl Reader<'_> {
         }
         held
     }
+}
+
+/// The words of a text, one or many: `bricks` is `brick`.
+fn words(text: &str) -> BTreeSet<String> {
+    let words = text.split(|c: char| !c.is_alphanumeric()).filter(|w| !w.is_empty()).map(str::to_lowercase);
+    words.map(|w| w.strip_suffix('s').map_or_else(|| w.clone(), str::to_owned)).collect()
 }
