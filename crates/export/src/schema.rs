@@ -5,7 +5,7 @@
 //! limits, days of the calendar, names in data, rules between keys, geometry, prices.
 
 use serde_json::{Map, Value, json};
-use tankwright_quantities::job::{Fallback, Field, Kind, Presence, takes};
+use tankwright_quantities::job::{Child, Fallback, Field, Kind, Part, Presence, WAYS, takes};
 
 /// Digits with at most one point.
 const NUMBER: &str = r"([0-9]+\.?[0-9]*|\.[0-9]+)";
@@ -13,35 +13,13 @@ const NUMBER: &str = r"([0-9]+\.?[0-9]*|\.[0-9]+)";
 const SHARE: &str = r"\s*0*((1[01]|[0-9])?(\.[0-9]{0,2}0*)?|12(\.0*)?)\s*";
 /// Months with as many days as they can have; which year has a 29 February the reader knows.
 const DATE: &str = r"^\s*[0-9]{4}-((0[13578]|1[02])-(0[1-9]|[12][0-9]|3[01])|(0[469]|11)-(0[1-9]|[12][0-9]|30)|02-(0[1-9]|[12][0-9]))\s*$";
-/// Keys of one entry that are given in one way of several, as `job/rules.rs` of the reader has them: the list, the ways.
-/// What stands in none of the ways of an entry may be given with any.
-const WAYS: [(&str, &[&[&str]]); 3] = [
-    ("preliminaries[]", &[&["amount"], &["unit", "quantity", "rate"]]),
-    ("provisional[]", &[&["amount"], &["unit", "quantity", "rate"]]),
-    ("additions.list[]", &[&["percent"], &["amount"]]),
-];
 /// What its file is called beside job files.
 pub const FILE: &str = "job.schema.json";
-
-/// A part on its way: its declaration, and what stands under its keys.
-#[derive(Default)]
-struct Part {
-    declared: Option<&'static Field>,
-    list: bool,
-    children: Vec<(&'static str, Child)>,
-}
-
-enum Child {
-    Value(&'static Field, Kind),
-    Part(Part),
-}
 
 /// Writes it; keys in the order of their names.
 #[must_use]
 pub fn schema(tables: &[&'static [Field]]) -> String {
-    let mut root = Part::default();
-    tables.iter().copied().flatten().for_each(|field| root.insert(field));
-    let (mut out, _) = root.object();
+    let (mut out, _) = object(&Part::of(tables));
     out.insert("$schema".to_owned(), json!("https://json-schema.org/draft/2020-12/schema"));
     out.insert("title".to_owned(), json!("Tankwright job file"));
     let definitions = json!({
@@ -57,73 +35,48 @@ pub fn schema(tables: &[&'static [Field]]) -> String {
     text
 }
 
-impl Part {
-    fn insert(&mut self, field: &'static Field) {
-        let mut part = self;
-        let mut names = field.key.split('.').peekable();
-        while let Some(name) = names.next() {
-            let last = names.peek().is_none();
-            let (name, list) = name.strip_suffix("[]").map_or((name, false), |n| (n, true));
-            let at = part.children.iter().position(|(n, _)| *n == name).unwrap_or_else(|| {
-                let child = match field.kind {
-                    Some(kind) if last => Child::Value(field, kind),
-                    _ => Child::Part(Self { list, ..Self::default() }),
-                };
-                part.children.push((name, child));
-                part.children.len() - 1
-            });
-            let Some((_, Child::Part(below))) = part.children.get_mut(at) else { return };
-            if last {
-                below.declared = Some(field);
-            }
-            part = below;
-        }
-    }
-
-    /// Its object, and whether something in it must be given though the part is not named.
-    fn object(&self) -> (Map<String, Value>, bool) {
-        let (mut properties, mut required) = (Map::new(), Vec::new());
-        for (name, child) in &self.children {
-            let (value, must) = match child {
-                Child::Value(field, kind) => (value(field, *kind), field.fallback == Fallback::Required),
-                Child::Part(part) => part.property(),
-            };
-            properties.insert((*name).to_owned(), value);
-            if must {
-                required.push(*name);
-            }
-        }
-        let must = !required.is_empty();
-        let mut out = Map::new();
-        out.insert("type".to_owned(), json!("object"));
-        out.insert("additionalProperties".to_owned(), json!(false));
-        out.insert("properties".to_owned(), Value::Object(properties));
-        if must {
-            out.insert("required".to_owned(), json!(required));
-        }
-        (out, must)
-    }
-
-    fn property(&self) -> (Value, bool) {
-        let (mut object, must) = self.object();
-        let always = self.declared.is_none_or(|f| f.presence == Presence::Always) && !self.list;
-        let mut out = if self.list {
-            let mut list = Map::new();
-            list.insert("type".to_owned(), json!("array"));
-            let ways = WAYS.iter().find(|(key, _)| self.declared.is_some_and(|f| f.key == *key));
-            if let Some((_, ways)) = ways {
-                object.insert("oneOf".to_owned(), ways.iter().map(|way| one_way(way, ways)).collect());
-            }
-            list.insert("items".to_owned(), Value::Object(object));
-            list
-        } else {
-            std::mem::take(&mut object)
+/// A part's object, and whether something in it must be given though the part is not named.
+fn object(part: &Part) -> (Map<String, Value>, bool) {
+    let (mut properties, mut required) = (Map::new(), Vec::new());
+    for (name, child) in &part.children {
+        let (value, must) = match child {
+            Child::Value(field, kind) => (value(field, *kind), field.fallback == Fallback::Required),
+            Child::Part(part) => property(part),
         };
-        if let Some(field) = self.declared {
-            out.insert("description".to_owned(), json!(field.help));
+        properties.insert((*name).to_owned(), value);
+        if must {
+            required.push(*name);
         }
-        (Value::Object(out), must && always)
     }
+    let must = !required.is_empty();
+    let mut out = Map::new();
+    out.insert("type".to_owned(), json!("object"));
+    out.insert("additionalProperties".to_owned(), json!(false));
+    out.insert("properties".to_owned(), Value::Object(properties));
+    if must {
+        out.insert("required".to_owned(), json!(required));
+    }
+    (out, must)
+}
+
+fn property(part: &Part) -> (Value, bool) {
+    let (mut object, must) = object(part);
+    let mut out = if part.presence == Presence::List {
+        let ways = WAYS.iter().find(|(key, _)| part.declared.is_some_and(|f| f.key == *key));
+        if let Some((_, ways)) = ways {
+            object.insert("oneOf".to_owned(), ways.iter().map(|way| one_way(way, ways)).collect());
+        }
+        let mut list = Map::new();
+        list.insert("type".to_owned(), json!("array"));
+        list.insert("items".to_owned(), Value::Object(object));
+        list
+    } else {
+        object
+    };
+    if let Some(field) = part.declared {
+        out.insert("description".to_owned(), json!(field.help));
+    }
+    (Value::Object(out), must && part.presence == Presence::Always)
 }
 
 /// All keys of a way, and none of the others'.

@@ -31,4 +31,5 @@ pub use parts::{firm_table, tables};
 pub use paths::Values;
 pub use read::read;
 pub use reference::{reference, takes};
-pub use schema::faults;
+pub use rules::{WAYS, Ways};
+pub use schema::{Child, Part, faults};

@@ -11,10 +11,24 @@ use crate::problem::Problem;
 /// The format this program reads.
 const FORMAT: Ratio = Ratio::ONE;
 
+/// A list, and the ways of which each of its entries is given in one: all keys of the way, none of the others'.
+pub type Ways = (&'static str, [&'static [&'static str]; 2]);
+
+/// What is worked out, where no amount is given.
+const WORKED: &[&str] = &["unit", "quantity", "rate"];
+
+/// Lists whose entries are given in one way of two. Keys that stand in no way may be given with any.
+pub const WAYS: [Ways; 3] = [
+    ("preliminaries[]", [&["amount"], WORKED]),
+    ("provisional[]", [&["amount"], WORKED]),
+    ("additions.list[]", [&["percent"], &["amount"]]),
+];
+
 /// Checks all rules.
 pub(super) fn check(reader: &mut Reader<'_>) {
     format(reader);
-    for list in ["preliminaries", "provisional"] {
+    let lists = WAYS.iter().filter(|(_, ways)| ways.contains(&WORKED));
+    for list in lists.filter_map(|(list, _)| list.strip_suffix("[]")) {
         for i in 0..reader.job.count_of(list) {
             priced(reader, &format!("{list}[{i}]"));
         }
@@ -37,7 +51,7 @@ fn priced(reader: &mut Reader<'_>, entry: &str) {
         return;
     }
     let has = |key: &str| reader.written.contains(&format!("{entry}.{key}"));
-    let worked: Vec<&str> = ["unit", "quantity", "rate"].into_iter().filter(|k| has(k)).collect();
+    let worked: Vec<&str> = WORKED.iter().copied().filter(|k| has(k)).collect();
     let label = match (has("amount"), worked.len()) {
         (true, 0) | (false, 3) => return,
         (true, _) => format!("both an amount and {}", worked.join(", ")),

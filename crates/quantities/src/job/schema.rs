@@ -6,25 +6,32 @@ use super::field::{Fallback, Field, Kind, Presence};
 
 /// A part of the job file.
 #[derive(Debug)]
-pub(super) struct Part {
-    pub(super) presence: Presence,
-    pub(super) children: Vec<(&'static str, Child)>,
+pub struct Part {
+    /// When it is there.
+    pub presence: Presence,
+    /// The row that declares it, where one does.
+    pub declared: Option<&'static Field>,
+    /// What stands under its keys, in the order of the tables.
+    pub children: Vec<(&'static str, Child)>,
 }
 
 /// What stands under a key.
 #[derive(Debug)]
-pub(super) enum Child {
+pub enum Child {
+    /// A value.
     Value(&'static Field, Kind),
+    /// A part, or a list of parts.
     Part(Part),
 }
 
 impl Part {
     const fn new(presence: Presence) -> Self {
-        Self { presence, children: Vec::new() }
+        Self { presence, declared: None, children: Vec::new() }
     }
 
     /// All tables as one tree. Parts that no row declares are always there.
-    pub(super) fn of(tables: &[&'static [Field]]) -> Self {
+    #[must_use]
+    pub fn of(tables: &[&'static [Field]]) -> Self {
         let mut root = Self::new(Presence::Always);
         for field in tables.iter().copied().flatten() {
             root.insert(field);
@@ -48,7 +55,7 @@ impl Part {
             });
             let Some((_, Child::Part(below))) = part.children.get_mut(at) else { return };
             if last && field.kind.is_none() {
-                below.presence = field.presence;
+                (below.presence, below.declared) = (field.presence, Some(field));
             }
             part = below;
         }
