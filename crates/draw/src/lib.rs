@@ -88,7 +88,7 @@ fn headed(title: &str) -> String {
 }
 
 fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
-    let Made { id, title, alt, mut paper, scale } = made;
+    let Made { id, shows, title, alt, mut paper, scale } = made;
     let title = headed(&title);
     let head = Head {
         job: &estimate.title,
@@ -98,7 +98,7 @@ fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
         sheet,
         scale,
     };
-    sheet::note_defaults(&mut paper, &id, &estimate.defaults);
+    sheet::note_defaults(&mut paper, &shows, &estimate.defaults);
     sheet::finish(&mut paper, &head);
     let [width_mm, height_mm] = paper.size.map(|n| u32::try_from(n / 100).unwrap_or(0));
     let svg = svg::written(&paper, &title, &alt);

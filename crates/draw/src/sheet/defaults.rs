@@ -10,16 +10,10 @@ use crate::paper::{Anchor, Paper, Text};
 /// Line of the note, between frame and drawing.
 const LINE: i64 = 1_400;
 
-/// Does a sheet show what a key of the job file gives? Sections and plans show the tank; what stands by itself is named
-/// as its table is; details and plans of bars show bars.
-fn shows(id: &str, path: &str) -> bool {
-    let of = |part: &str| path.strip_prefix(part).is_some_and(|rest| rest.starts_with(['.', '[', 's', ' ']));
-    let own = id.trim_end_matches(|c: char| c.is_ascii_digit() || c == '-').replace('-', "_");
-    match id.split('-').next().unwrap_or_default() {
-        "plan" | "long" | "cross" => of("tank"),
-        "base" | "cover" | "beams" | "columns" => of("steel"),
-        _ => of(&own),
-    }
+/// Does a key of the job file, as papers name it, stand in a table, or in a list of this name?
+fn stands_in(table: &str, path: &str) -> bool {
+    let rest = path.strip_prefix(table).filter(|_| !table.is_empty());
+    rest.is_some_and(|rest| rest.starts_with(['.', '[', 's', ' ']))
 }
 
 /// A size, a mix or a number: what a drawing can show.
@@ -39,9 +33,9 @@ fn named(path: &str) -> String {
     })
 }
 
-/// Puts the note on a sheet; what has no room on its line is counted.
-pub(crate) fn note(paper: &mut Paper, id: &str, defaults: &[DefaultUsed]) {
-    let own = defaults.iter().filter(|d| shows(id, &d.path) && is_drawn(&d.value));
+/// Puts the note on a sheet that shows a table of the job file; what has no room on its line is counted.
+pub(crate) fn note(paper: &mut Paper, table: &str, defaults: &[DefaultUsed]) {
+    let own = defaults.iter().filter(|d| stands_in(table, &d.path) && is_drawn(&d.value));
     let says: Vec<String> = own.map(|d| format!("{} {}", named(&d.path), d.value)).collect();
     if says.is_empty() {
         return;
@@ -65,10 +59,10 @@ mod tests {
 
     #[test]
     fn a_sheet_tells_the_defaults_of_what_it_shows() {
-        assert!(shows("long-section", "tank.walls.thickness") && !shows("long-section", "steel.lap"));
-        assert!(shows("soak-pit", "soak_pit.number") && shows("drain-2", "drain 2.pipe.diameter"));
-        assert!(shows("inspection-chamber", "inspection_chambers[0].base.mix"));
-        assert!(shows("beams", "steel.lap") && !shows("formwork", "tank.walls.thickness"));
+        assert!(stands_in("tank", "tank.walls.thickness") && !stands_in("tank", "steel.lap"));
+        assert!(stands_in("soak_pit", "soak_pit.number") && stands_in("drain", "drain 2.pipe.diameter"));
+        assert!(stands_in("inspection_chamber", "inspection_chambers[0].base.mix"));
+        assert!(stands_in("steel", "steel.lap") && !stands_in("", "tank.walls.thickness"));
         assert_eq!(named("inspection_chambers[0].base.mix"), "inspection chambers 1 base mix");
         assert!(is_drawn("1:2:4") && is_drawn("110 mm") && !is_drawn("trowelled") && !is_drawn("2026-11-25"));
     }

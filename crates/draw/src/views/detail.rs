@@ -119,7 +119,8 @@ fn sheet_of(desk: Desk<'_>, id: &str, title: &'static str, pictures: &[(&Detail,
     caution(&mut paper, "draw-engineer");
     scales.dedup();
     let scale = scales.first().copied().filter(|_| scales.len() == 1);
-    Made { id: id.to_owned(), title: look_up(title).to_owned(), alt: says.join(". "), paper, scale }
+    let [id, shows, title] = [id, "steel", look_up(title)].map(str::to_owned);
+    Made { id, shows, title, alt: says.join(". "), paper, scale }
 }
 
 /// Parts of the field: one, two beside each other, or four.

@@ -85,7 +85,9 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
     };
     let id = if n == 1 { figure.id.to_owned() } else { format!("{}-{n}", figure.id) };
     let scale = Some(placing.scale).filter(|s| of_plan == *s);
-    Made { id, title, alt: says.join(". "), paper, scale }
+    // What stands by itself is named as its table is.
+    let shows = figure.id.replace('-', "_");
+    Made { id, shows, title, alt: says.join(". "), paper, scale }
 }
 
 fn named(paper: &mut Paper, at: Point, key: &'static str, scale: i64) {

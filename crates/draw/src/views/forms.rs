@@ -204,7 +204,9 @@ fn sheet_of(desk: Desk<'_>, id: &str, title: String, groups: &[Group], last: boo
         say(&mut paper, &Phrase::with("draw-form-total", &[&metres(total)]).to_string());
     }
     list(&mut paper, &notes, FIELD);
-    Made { id: id.to_owned(), title, alt: says.join(". "), paper, scale: Some(scale) }
+    // Faces: no size of the job file stands on it.
+    let (id, shows) = (id.to_owned(), String::new());
+    Made { id, shows, title, alt: says.join(". "), paper, scale: Some(scale) }
 }
 
 /// Formwork that no face proves: what it is, how much.

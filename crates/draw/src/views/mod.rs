@@ -25,6 +25,8 @@ use crate::paper::Paper;
 #[derive(Debug)]
 pub(crate) struct Made {
     pub(crate) id: String,
+    /// The table of the job file whose sizes it shows: `tank`, `steel`, `soak_pit`.
+    pub(crate) shows: String,
     pub(crate) title: String,
     pub(crate) alt: String,
     pub(crate) paper: Paper,

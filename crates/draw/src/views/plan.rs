@@ -45,7 +45,7 @@ pub(crate) fn floor(desk: Desk<'_>) -> Made {
         });
         paper.try_ways(ways.collect::<Vec<_>>());
     }
-    sheet_of.finish(paper, "plan-floor", "draw-plan-floor", says)
+    sheet_of.finish(paper, ["plan-floor", "tank"], "draw-plan-floor", says)
 }
 
 /// The plan at cover level, what lies under the cover dashed.
@@ -68,7 +68,7 @@ pub(crate) fn cover(desk: Desk<'_>) -> Made {
     let holes = seen.map(|_, c| c.map(|_| 0));
     sheet_of.planes(&mut paper, desk);
     sheet_of.holes(&mut paper, desk, &holes, &mut says);
-    sheet_of.finish(paper, "plan-cover", "draw-plan-cover", says)
+    sheet_of.finish(paper, ["plan-cover", "tank"], "draw-plan-cover", says)
 }
 
 /// Names and sizes of the holes that one looks into from above; equal ones are named once.
@@ -339,11 +339,18 @@ impl Plan {
         }
     }
 
-    pub(crate) fn finish(self, mut paper: Paper, id: &str, title: &'static str, says: Vec<String>) -> Made {
+    pub(crate) fn finish(
+        self,
+        mut paper: Paper,
+        [id, shows]: [&str; 2],
+        title: &'static str,
+        says: Vec<String>,
+    ) -> Made {
         let edge = self.high[0] + ROUND;
         self.arranged.put(&mut paper, [edge, edge]);
         let (title, scale) = (look_up(title).to_owned(), Some(self.placing.scale));
-        Made { id: id.to_owned(), title, alt: says.join(". "), paper, scale }
+        let [id, shows] = [id, shows].map(str::to_owned);
+        Made { id, shows, title, alt: says.join(". "), paper, scale }
     }
 }
 

@@ -84,7 +84,8 @@ impl Section<'_> {
         self.inside(&mut paper, &placing, &earth);
         arranged.put(&mut paper, [earth.0[2], earth.0[2] + 250]);
         let alt = says.join(". ");
-        Made { id: self.id.to_owned(), title, alt, paper, scale: Some(placing.scale) }
+        let (id, shows) = (self.id.to_owned(), "tank".to_owned());
+        Made { id, shows, title, alt, paper, scale: Some(placing.scale) }
     }
 
     fn title_key(&self) -> &'static str {

@@ -75,7 +75,8 @@ pub(crate) fn draw(desk: Desk<'_>) -> Option<Made> {
     list(&mut paper, &notes, FIELD);
     let title = look_up("draw-site").to_owned();
     let scale = map.is_true().then_some(map.scale);
-    Some(Made { id: "site".to_owned(), title, alt: says.join(". "), paper, scale })
+    let [id, shows] = ["site", "site"].map(str::to_owned);
+    Some(Made { id, shows, title, alt: says.join(". "), paper, scale })
 }
 
 /// One note a kind of thing, then further lines of pipes, then distances.

@@ -59,7 +59,7 @@ fn sheet_of(desk: Desk<'_>, (stage, id, title, over): &(Stage, &str, &'static st
     let said = |m: &Mark| Phrase::with("draw-mark", &[&m.mark, &words(m), &m.member.to_string()]).to_string();
     says.extend(laid.iter().map(|(_, mark)| said(mark)));
     plan.holes(&mut paper, desk, &solid.map(|_, c| c.map(|_| 0)), &mut says);
-    Some(plan.finish(paper, id, title, says))
+    Some(plan.finish(paper, [id, "steel"], title, says))
 }
 
 /// The layer of the slab over the rooms, or under them.
