@@ -144,6 +144,13 @@ pub(crate) struct JobArgs {
     /// Job file; `-` reads standard input
     #[arg(value_parser = said)]
     pub(crate) job: String,
+    #[command(flatten)]
+    pub(crate) over: Over,
+}
+
+/// What goes over the job file's own.
+#[derive(Args, Clone, Debug, Default)]
+pub(crate) struct Over {
     /// Price list in place of the job file's: a name, or a path to a CSV or XLSX file
     #[arg(long, value_name = "NAME_OR_PATH", value_parser = said)]
     pub(crate) rates: Option<String>,

@@ -83,13 +83,13 @@ pub(crate) struct Loaded {
 /// The same, with everything that it was made of.
 pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, trail: bool) -> Outcome<Loaded> {
     // A list named on the command line is meant to be used.
-    let prices = if args.rates.is_some() { Prices::Must } else { prices };
+    let prices = if args.over.rates.is_some() { Prices::Must } else { prices };
     let mut found = Found::default();
     let stock = stock(cx, &mut found);
     let data_refused = found.exit.is_some();
     let build_ups = prices == Prices::Never;
-    let settings = Settings { profile: args.profile.clone(), date: args.date.clone(), build_ups };
-    if let Some(name) = args.profile.as_ref().filter(|_| !data_refused) {
+    let settings = Settings { profile: args.over.profile.clone(), date: args.over.date.clone(), build_ups };
+    if let Some(name) = args.over.profile.as_ref().filter(|_| !data_refused) {
         found.add(Exit::Usage, profile_unknown(&stock, name).into_iter().collect());
     }
     let job = read_job(cx, &args.job, trail, &mut found);
@@ -103,7 +103,7 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
 
     let mut idle = Found::default();
     let of_list = if prices == Prices::Must { &mut found } else { &mut idle };
-    let list = match (prices, &args.rates, &job) {
+    let list = match (prices, &args.over.rates, &job) {
         (Prices::Never, ..) => None,
         (_, Some(name), _) => price_list(cx, name, None, None, of_list),
         (_, None, Some(job)) => list_of_job(cx, job, prices, of_list),

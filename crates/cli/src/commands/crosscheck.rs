@@ -22,8 +22,11 @@ use crate::outputs::{Output, write_set};
 pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
     let (job, e) = with_job(cx, &args.job, Prices::May, true)?;
     let stock = data::stock(cx, &mut Found::default());
-    let settings =
-        Settings { profile: args.job.profile.clone(), date: args.job.date.clone(), ..Settings::default() };
+    let settings = Settings {
+        profile: args.job.over.profile.clone(),
+        date: args.job.over.date.clone(),
+        ..Settings::default()
+    };
     let given = args.map.as_deref().filter(|name| cx.files.kind(Path::new(name)) == Kind::File);
     let map_text = match given.map(|name| cx.read(name, Path::new(name))) {
         Some(Ok(text)) => Some(text),

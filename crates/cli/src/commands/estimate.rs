@@ -32,14 +32,7 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
         return cx.print(&engine::screen(&e, &[]));
     };
     let (job, mut e) = load::with_job(cx, &args.job, Prices::Must, true)?;
-    let bytes = match engine::workbook(&e) {
-        Ok((bytes, balance)) => {
-            e.balances.push(balance);
-            bytes
-        }
-        Err(NoBook::Balance(balance)) => return cx.unbalanced(&[balance]),
-        Err(NoBook::Problems(problems)) => return cx.refuse(Exit::Fault, &problems),
-    };
+    let bytes = workbook(cx, &mut e)?;
     let printed = printed(args, cx, &job, &e)?;
     let folder = Path::new(out);
     let path: PathBuf = folder.join(format!("{}.xlsx", stem(&args.job.job, cx.files)));
@@ -64,6 +57,18 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
         cx.note(&format!("{name} is of an earlier run, this one has no such file\n"));
     }
     cx.print(&engine::screen(&e, &names(folder, &outputs)))
+}
+
+/// The workbook, its balance with those of the estimate; nothing where it does not close.
+pub(super) fn workbook(cx: &mut Context<'_>, e: &mut Made) -> Outcome<Vec<u8>> {
+    match engine::workbook(e) {
+        Ok((bytes, balance)) => {
+            e.balances.push(balance);
+            Ok(bytes)
+        }
+        Err(NoBook::Balance(balance)) => cx.unbalanced(&[balance]),
+        Err(NoBook::Problems(problems)) => cx.refuse(Exit::Fault, &problems),
+    }
 }
 
 /// Folder of stage cards and messages, in the folder of the job.

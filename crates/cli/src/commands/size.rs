@@ -5,7 +5,7 @@ use std::path::Path;
 use tankwright_quantities::problem::Problem;
 use tankwright_sizing::{Drawn, Inputs, Report, Rules, job as of_job, report_of};
 
-use crate::args::{Format, Given, JobArgs, Size};
+use crate::args::{Format, Given, JobArgs, Over, Size};
 use crate::context::{Context, Outcome};
 use crate::data;
 use crate::engine;
@@ -27,7 +27,7 @@ pub(super) fn run(args: &Size, cx: &mut Context<'_>) -> Outcome {
     }
     let drawn = match &args.job {
         Some(job) => {
-            let job = JobArgs { job: job.clone(), rates: None, profile: None, date: None };
+            let job = JobArgs { job: job.clone(), over: Over::default() };
             Some(load::with_job(cx, &job, Prices::Never, false)?)
         }
         None => None,

@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use crate::args::{date, said};
+use crate::args::{Over, said};
 
 /// What `--help` says at its end.
 pub(crate) const HELP: &str = "Examples:
@@ -32,15 +32,8 @@ pub(crate) struct Batch {
     /// Folder for the results; made if it is not there
     #[arg(long, value_name = "DIR", value_parser = said)]
     pub(crate) out: String,
-    /// Price list in place of the job files': a name, or a path to a CSV or XLSX file
-    #[arg(long, value_name = "NAME_OR_PATH", value_parser = said)]
-    pub(crate) rates: Option<String>,
-    /// Measurement profile in place of the job files'
-    #[arg(long, value_name = "NAME", value_parser = said)]
-    pub(crate) profile: Option<String>,
-    /// Date in place of the job files': year-month-day
-    #[arg(long, value_parser = date)]
-    pub(crate) date: Option<String>,
+    #[command(flatten)]
+    pub(crate) over: Over,
     /// Writes the workbook of each job too
     #[arg(long)]
     pub(crate) workbooks: bool,

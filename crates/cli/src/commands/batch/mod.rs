@@ -30,7 +30,7 @@ pub(super) fn run(args: &Batch, cx: &mut Context<'_>) -> Outcome {
     let jobs = jobs::find(args, cx)?;
     let mut found = Found::default();
     let (stock, rules) = (data::stock(cx, &mut found), data::rules(cx, &mut found));
-    let unknown = args.profile.as_ref().and_then(|name| profile_unknown(&stock, name));
+    let unknown = args.over.profile.as_ref().and_then(|name| profile_unknown(&stock, name));
     found.add(Exit::Usage, unknown.into_iter().collect());
     if let Some(exit) = found.exit {
         return cx.refuse(exit, &found.problems);
@@ -117,9 +117,9 @@ fn asked(args: &Batch, jobs: &Jobs, cx: &Context<'_>) -> String {
         ("number of jobs", jobs.count().to_string()),
         ("job files, base or sites", format!("{:016x}", jobs.print(cx))),
         ("own data", format!("{:016x}", own.done())),
-        ("--rates", said(&args.rates)),
-        ("--profile", said(&args.profile)),
-        ("--date", said(&args.date)),
+        ("--rates", said(&args.over.rates)),
+        ("--profile", said(&args.over.profile)),
+        ("--date", said(&args.over.date)),
         ("--workbooks", args.workbooks.to_string()),
     ];
     lines.iter().map(|(what, is)| format!("{what}\t{}\n", crate::show::clean(is))).collect()

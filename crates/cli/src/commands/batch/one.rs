@@ -11,8 +11,8 @@ use super::given::Batch;
 use super::jobs::{Jobs, One};
 use super::results::BOOKS;
 use crate::args::JobArgs;
+use crate::commands::estimate::workbook;
 use crate::context::{Context, Outcome};
-use crate::engine::{self, NoBook};
 use crate::exit::Exit;
 use crate::files::Files;
 use crate::kept::Kept;
@@ -109,22 +109,14 @@ fn estimate(
     text: Option<String>,
     full: &mut Option<Problem>,
 ) -> Outcome<(Estimate, String)> {
-    let Batch { rates, profile, date, workbooks, out, .. } = world.args;
+    let Batch { over, workbooks, out, .. } = world.args;
     cx.instead = text.map(|text| (PathBuf::from(job), text));
-    let asked =
-        JobArgs { job: job.to_owned(), rates: rates.clone(), profile: profile.clone(), date: date.clone() };
+    let asked = JobArgs { job: job.to_owned(), over: over.clone() };
     let mut e = load::estimate(cx, &asked, Prices::Must, *workbooks)?;
     if !workbooks {
         return Ok((e, String::new()));
     }
-    let bytes = match engine::workbook(&e) {
-        Ok((bytes, balance)) => {
-            e.balances.push(balance);
-            bytes
-        }
-        Err(NoBook::Balance(balance)) => return cx.unbalanced(&[balance]),
-        Err(NoBook::Problems(problems)) => return cx.refuse(Exit::Fault, &problems),
-    };
+    let bytes = workbook(cx, &mut e)?;
     let name = format!("{BOOKS}/{:0digits$}-{}.xlsx", n + 1, file_name(site), digits = world.digits);
     let path = Path::new(out).join(&name);
     match write_set(cx.files, &[Output { path, bytes }]) {

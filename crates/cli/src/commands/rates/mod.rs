@@ -15,7 +15,7 @@ use tankwright_quantities::rates::{Mark, ReadList, Reading, builtin_files};
 
 use given::{DecimalMark, Rates};
 
-use crate::args::JobArgs;
+use crate::args::{JobArgs, Over};
 use crate::context::{Context, Outcome};
 use crate::engine;
 use crate::exit::Exit;
@@ -56,7 +56,7 @@ pub(super) fn run(args: &Rates, cx: &mut Context<'_>) -> Outcome {
 /// A job with what the command line says over it.
 fn job_args(args: &Rates, job: &str, rates: Option<&str>) -> JobArgs {
     let (profile, date) = (args.profile.clone(), args.date.clone());
-    JobArgs { job: job.to_owned(), rates: rates.map(str::to_owned), profile, date }
+    JobArgs { job: job.to_owned(), over: Over { rates: rates.map(str::to_owned), profile, date } }
 }
 
 /// What the command line says of the lists.

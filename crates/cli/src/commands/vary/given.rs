@@ -2,7 +2,7 @@
 
 use clap::Args;
 
-use crate::args::{Format, JobArgs, date, said};
+use crate::args::{Format, JobArgs, Over, date, said};
 
 /// Examples.
 pub(crate) const HELP: &str = "Examples:\n  tankwright vary samples/workshop/job.toml samples/workshop/as-built.toml\n  \
@@ -44,6 +44,6 @@ impl Vary {
     /// The contract as other verbs name a job.
     pub(super) fn job(&self) -> JobArgs {
         let (rates, profile) = (self.rates.clone(), self.profile.clone());
-        JobArgs { job: self.contract.clone(), rates, profile, date: None }
+        JobArgs { job: self.contract.clone(), over: Over { rates, profile, date: None } }
     }
 }
