@@ -9,20 +9,8 @@ use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::languages::{self, Language, Written};
 use tankwright_quantities::rates::builtin_files;
 use tankwright_quantities::words;
-use tankwright_tests::measured;
 use tankwright_tests::program::{root, run};
-
-const SAMPLES: [&str; 9] = [
-    "smallest",
-    "rest-house",
-    "guest-house",
-    "lined-pits",
-    "clinic",
-    "school",
-    "textbook",
-    "workshop",
-    "built-rates",
-];
+use tankwright_tests::{SAMPLES, measured};
 
 fn job(sample: &str) -> String {
     std::fs::read_to_string(root().join("samples").join(sample).join("job.toml")).unwrap()

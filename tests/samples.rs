@@ -6,19 +6,8 @@ use std::path::PathBuf;
 
 use rust_decimal::Decimal;
 use serde_json::Value;
+use tankwright_tests::SAMPLES;
 use tankwright_tests::program::{root, run};
-
-const SAMPLES: [&str; 9] = [
-    "smallest",
-    "rest-house",
-    "guest-house",
-    "lined-pits",
-    "clinic",
-    "school",
-    "textbook",
-    "workshop",
-    "built-rates",
-];
 
 /// File and the command line that gives it; the job stands at the end.
 const PAPERS: [(&str, &str); 11] = [

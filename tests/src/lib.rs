@@ -28,6 +28,19 @@ pub mod program;
 pub mod random;
 pub mod svg;
 
+/// Every sample with a `job.toml`.
+pub const SAMPLES: [&str; 9] = [
+    "smallest",
+    "rest-house",
+    "guest-house",
+    "lined-pits",
+    "clinic",
+    "school",
+    "textbook",
+    "workshop",
+    "built-rates",
+];
+
 /// The built-in data.
 #[must_use]
 pub fn stock() -> Stock {

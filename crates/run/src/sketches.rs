@@ -61,3 +61,14 @@ pub(crate) fn view(v: View) -> Sheet {
     let size = v.size.map(|n| i32::try_from(n).unwrap_or(0));
     Sheet { svg: v.svg, title: v.title, alt: v.alt, size }
 }
+
+#[cfg(test)]
+mod tests {
+    use tankwright_quantities::stage::Stage;
+
+    #[test]
+    fn every_stage_has_its_drawing() {
+        let shown: Vec<&str> = super::SHOWN.iter().map(|(stage, _)| *stage).collect();
+        assert_eq!(shown, Stage::ALL.map(Stage::id));
+    }
+}
