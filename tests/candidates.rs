@@ -192,6 +192,33 @@ fn another_unit_face_or_flag_is_never_priced_by_the_forms_of_this_one() {
     assert_eq!(pricer.counts().doubted, 0);
 }
 
+/// What cannot be built is refused in the words of the whole flow, and without it.
+#[test]
+fn what_is_refused_takes_no_whole_flow() {
+    for name in ["rest-house", "clinic", "lined-pits"] {
+        let mut job = read(&sample(name), false).unwrap();
+        let (stock, prices, settings) = (stock(), prices(&job), Settings::default());
+        let mut pricer = Pricer::new(&stock, &prices, &settings);
+        agree(&mut pricer, &job, &stock, &prices);
+        let paths = ["tank.chambers[0]", "tank.width", "tank.height", "steel.cover_to_steel"];
+        let mut told = BTreeSet::new();
+        for path in paths {
+            let Some(base) = job.input(path).map(|(_, i)| i.value) else { continue };
+            for tenths in [1, 500, 2_000, 6_000, 9_000, 50_000, 200_000] {
+                job.change(path, Ratio::int(tenths));
+                agree(&mut pricer, &job, &stock, &prices);
+                if let Err(Failure::Job(problems)) = pricer.price(&job, &|_| true) {
+                    told.extend(problems.into_iter().map(|p| p.message));
+                }
+            }
+            job.change(path, base);
+        }
+        let counts = pricer.counts();
+        assert!(told.len() >= 3 && counts.refused >= 8, "{name}: {counts:?}, {told:?}");
+        assert!(counts.whole <= 1, "{name}: {counts:?}");
+    }
+}
+
 #[test]
 fn who_declines_gets_no_price() {
     let job = read(&sample("smallest"), false).unwrap();

@@ -88,10 +88,7 @@ pub fn estimate_in(
     let site = Site::set_out(job, stock, profile, &judge);
 
     let mut set = set_out(elements, &site);
-    let mut bench = Bench::new(&site);
-    for element in elements {
-        element.reinforce(&site, &mut bench);
-    }
+    let bench = reinforce(elements, &site);
     refused(job.take_problems())?;
 
     let mut book = Book::new(profile, &judge, &site.floor);
@@ -204,6 +201,24 @@ pub(crate) fn set_out_into(elements: &[&dyn Element], site: &Site<'_>, set: &mut
     set.faces.clear();
     for element in elements {
         element.set_out(site, set);
+    }
+}
+
+/// Bars of all elements; what is impossible is reported on the job.
+fn reinforce<'a>(elements: &[&dyn Element], site: &'a Site<'a>) -> Bench<'a> {
+    let mut bench = Bench::new(site);
+    for element in elements {
+        element.reinforce(site, &mut bench);
+    }
+    bench
+}
+
+/// Why a job that was set out is refused, as [`estimate`] says it; `None` where nothing is wrong so far.
+pub(crate) fn refusal(elements: &[&dyn Element], site: &Site<'_>) -> Option<Vec<Problem>> {
+    reinforce(elements, site);
+    match refused(site.job.take_problems()) {
+        Err(Failure::Job(problems)) => Some(problems),
+        _ => None,
     }
 }
 

@@ -20,6 +20,7 @@ use crate::ledger::{Book, Figures, Form, Inputs, SetOut, bit};
 use crate::materials;
 use crate::model::{self, Model, Plans};
 use crate::open_space::{Space, Spaces};
+use crate::problem::Problem;
 use crate::rates::{PriceList, Profile, Stock};
 use crate::site::Site;
 use crate::steel::Bench;
@@ -76,6 +77,8 @@ struct Forms<'a> {
 pub(super) enum Reckoned {
     Priced(Priced),
     Declined,
+    /// With what the whole flow would say.
+    Refused(Vec<Problem>),
     /// Not by forms: the whole flow must say.
     Not,
 }
@@ -183,7 +186,7 @@ impl<'a> Family<'a> {
         let set = &mut self.set;
         flow::set_out_into(ALL, &site, set);
         if job.has_problems() {
-            return Reckoned::Not;
+            return flow::refusal(ALL, &site).map_or(Reckoned::Not, Reckoned::Refused);
         }
         let space = Space::paint(&site, set, spaces, capacity::levels(&site).into_iter());
         let mut rooms = Vec::new();
@@ -193,7 +196,7 @@ impl<'a> Family<'a> {
         }
         let forms = &mut self.forms;
         if !forms.find((job, &self.stock, profile), counts) {
-            return Reckoned::Not;
+            return flow::refusal(ALL, &site).map_or(Reckoned::Not, Reckoned::Refused);
         }
         let model = Model::painted(&site, set, plans);
         let mut book = Book::of_proofs(profile, &judge, &site.floor);

@@ -58,7 +58,9 @@ pub struct Counts {
     pub ledgers_made: u64,
     /// Forms of an element's bars made because no known one held.
     pub bars_made: u64,
-    /// By the whole flow of an estimate: refused ones, bills of labour, the first of a family, what has no form.
+    /// Refused by the elements of a family met before.
+    pub refused: u64,
+    /// By the whole flow of an estimate: bills of labour, the first of a family, what has no form.
     pub whole: u64,
     /// Of these: the figures of a form did not pass the proof. None should.
     pub doubted: u64,
@@ -138,6 +140,10 @@ impl<'a> Pricer<'a> {
                     return Ok(Some(priced));
                 }
                 Reckoned::Declined => return Ok(None),
+                Reckoned::Refused(problems) => {
+                    self.counts.refused += 1;
+                    return Err(Failure::Job(problems));
+                }
                 Reckoned::Not => {}
             }
         }
