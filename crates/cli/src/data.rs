@@ -3,6 +3,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
+use tankwright_quantities::job::Job;
 use tankwright_quantities::rates::{Stock, builtin_files, read_stock};
 use tankwright_sizing::{Rules, read_rules};
 
@@ -54,6 +55,17 @@ pub(crate) fn stock(cx: &mut Context<'_>, found: &mut Found) -> Arc<Stock> {
         found.add(Exit::Rates, read_stock(&texts, &mut stock));
     }
     Arc::new(stock)
+}
+
+/// The sizing rule that a job names; all of this run's where others may stand over it, or a message has to name them.
+pub(crate) fn rules_of(cx: &mut Context<'_>, job: &Job, found: &mut Found) -> Arc<Rules> {
+    let (one, problems) =
+        tankwright_sizing::builtin_rule(tankwright_sizing::job::rule(job).unwrap_or_default());
+    if cx.kept.is_some() || cx.data.is_some() || !tankwright_sizing::job::has_rule(job, &one) {
+        return rules(cx, found);
+    }
+    found.add(Exit::Fault, problems);
+    Arc::new(one)
 }
 
 /// The sizing rules of this run.

@@ -93,7 +93,7 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
         found.add(Exit::Usage, profile_unknown(&stock, name).into_iter().collect());
     }
     let job = read_job(cx, &args.job, trail, &mut found);
-    let rules = job.as_ref().filter(|j| j.given("sizing")).map(|_| data::rules(cx, &mut found));
+    let rules = job.as_ref().filter(|j| j.given("sizing")).map(|j| data::rules_of(cx, j, &mut found));
     if let (Some(job), Some(rules)) = (&job, &rules) {
         found.add(Exit::Job, engine::check_sizing(job, rules));
     }

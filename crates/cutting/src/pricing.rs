@@ -137,8 +137,7 @@ impl<'a> Pricer<'a> {
             let worth = u32::try_from(self.worth[kind]).unwrap_or(0);
             if u(copies) == (width - 1) / size.max(1) && copies > 2 {
                 // As many as fit: no need to count them.
-                level.copy_from_slice(&tail[..width]);
-                raise_on(level, size, worth);
+                raise_on(level, &tail[..width], size, worth);
                 meter.add(width / 2);
                 continue;
             }
@@ -354,13 +353,14 @@ fn raise_again(level: &mut [u32], by: usize, gain: u32) {
     }
 }
 
-/// level[c] = max(level[c], level[c - by] + gain), from the new figures: block by block from the bottom.
-fn raise_on(level: &mut [u32], by: usize, gain: u32) {
-    let mut start = by;
+/// level[c] = max(from[c], level[c - by] + gain): block by block from the bottom.
+fn raise_on(level: &mut [u32], from: &[u32], by: usize, gain: u32) {
+    let mut start = by.min(level.len());
+    level[..start].copy_from_slice(&from[..start]);
     while by > 0 && start < level.len() {
         let (low, high) = level.split_at_mut(start);
-        let from = &low[start - by..];
-        high.iter_mut().zip(from).for_each(|(to, before)| *to = greater(*to, before + gain));
+        let pairs = low[start - by..].iter().zip(&from[start..]);
+        high.iter_mut().zip(pairs).for_each(|(to, (before, without))| *to = greater(*without, before + gain));
         start += by;
     }
 }

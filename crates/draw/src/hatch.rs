@@ -2,6 +2,9 @@
 //!
 //! Masonry: single strokes at 45 degrees. Concrete: grains; reinforced: pairs of strokes and grains; blinding: dots. Broken and
 //! loose stone: outlines of stones. Ground: groups of three short strokes. Water: level strokes.
+//!
+//! No tile is turned: slanting strokes stand in an upright one. The dots of a turned tile are reckoned one by one, which
+//! takes longer than all the rest of a picture.
 
 use tankwright_quantities::works::Drawn;
 
@@ -24,7 +27,7 @@ const fn hatch(class: &'static str, word: &'static str, pattern: &'static str) -
 static MASONRY: Hatch = hatch(
     "masonry",
     "draw-masonry",
-    r##"<pattern id="masonry" width="1.6" height="1.6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="1.6" height="1.6" fill="#fff"/><path d="M.8 0v1.6" stroke="#000" stroke-width=".18"/></pattern>"##,
+    r##"<pattern id="masonry" width="2.25" height="2.25" patternUnits="userSpaceOnUse"><rect width="2.25" height="2.25" fill="#fff"/><path d="M-.375 1.5L1.5-.375M.75 2.625L2.625.75" stroke="#000" stroke-width=".18"/></pattern>"##,
 );
 static CONCRETE: Hatch = hatch(
     "concrete",
@@ -34,7 +37,7 @@ static CONCRETE: Hatch = hatch(
 static REINFORCED: Hatch = hatch(
     "reinforced",
     "draw-reinforced",
-    r##"<pattern id="reinforced" width="3" height="3" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><rect width="3" height="3" fill="#fff"/><path d="M.4 0v3M1 0v3" stroke="#000" stroke-width=".18"/><circle cx="1.8" cy=".8" r=".14"/><circle cx="2.4" cy="2.1" r=".14"/></pattern>"##,
+    r##"<pattern id="reinforced" width="4.25" height="4.25" patternUnits="userSpaceOnUse"><rect width="4.25" height="4.25" fill="#fff"/><path d="M-.2.77L.77-.2M-.2 1.61L1.61-.2M.37 4.45L4.45.37M1.21 4.45L4.45 1.21" stroke="#000" stroke-width=".18"/><circle cx=".71" cy="1.84" r=".14"/><circle cx="2.83" cy="3.96" r=".14"/><circle cx=".21" cy="3.18" r=".14"/><circle cx="2.34" cy="1.06" r=".14"/></pattern>"##,
 );
 static BLINDING: Hatch = hatch(
     "blinding",

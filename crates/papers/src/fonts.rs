@@ -2,7 +2,9 @@
 
 use std::sync::LazyLock;
 
+use skrifa::charmap::Charmap;
 use skrifa::instance::{LocationRef, Size};
+use skrifa::metrics::GlyphMetrics;
 use skrifa::{FontRef, MetadataProvider};
 
 use crate::Hundredths;
@@ -13,8 +15,44 @@ pub(crate) const FAMILY: &str = "DejaVu Sans";
 static REGULAR: &[u8] = include_bytes!("../fonts/DejaVuSans.ttf");
 static BOLD: &[u8] = include_bytes!("../fonts/DejaVuSans-Bold.ttf");
 
-static FACES: LazyLock<[Option<FontRef<'static>>; 2]> =
-    LazyLock::new(|| [FontRef::new(REGULAR).ok(), FontRef::new(BOLD).ok()]);
+/// Letters up to here are measured once and kept: Latin, Greek and Cyrillic, and the signs of papers.
+const KEPT: u32 = 0x2300;
+
+static FACES: LazyLock<[Option<Face>; 2]> = LazyLock::new(|| [Face::of(REGULAR), Face::of(BOLD)]);
+
+/// A face as papers ask it.
+struct Face {
+    map: Charmap<'static>,
+    metrics: GlyphMetrics<'static>,
+    /// Units to the em.
+    em: i64,
+    /// By letter its width in units; nothing where the face lacks it.
+    kept: Vec<Option<i64>>,
+}
+
+impl Face {
+    fn of(bytes: &'static [u8]) -> Option<Self> {
+        let font = FontRef::new(bytes).ok()?;
+        let (size, plain) = (Size::unscaled(), LocationRef::default());
+        let em = i64::from(font.metrics(size, plain).units_per_em).max(1);
+        let (map, metrics) = (font.charmap(), font.glyph_metrics(size, plain));
+        let mut face = Self { map, metrics, em, kept: Vec::new() };
+        face.kept = (0..KEPT).map(|n| char::from_u32(n).and_then(|c| face.measured(c))).collect();
+        Some(face)
+    }
+
+    /// The width of a letter in units; `None` where the face lacks it.
+    fn width(&self, letter: char) -> Option<i64> {
+        let kept = usize::try_from(u32::from(letter)).ok().and_then(|n| self.kept.get(n));
+        kept.copied().unwrap_or_else(|| self.measured(letter))
+    }
+
+    // Unscaled advances are whole numbers of units.
+    #[expect(clippy::cast_possible_truncation, reason = "whole, and far below the limit")]
+    fn measured(&self, letter: char) -> Option<i64> {
+        self.map.map(letter).map(|g| self.metrics.advance_width(g).map_or(0, |w| w as i64))
+    }
+}
 
 /// The bytes of a face.
 pub(crate) const fn bytes(bold: bool) -> &'static [u8] {
@@ -23,19 +61,14 @@ pub(crate) const fn bytes(bold: bool) -> &'static [u8] {
 
 /// Has the face this letter?
 pub(crate) fn has(bold: bool, letter: char) -> bool {
-    FACES[usize::from(bold)].as_ref().is_some_and(|face| face.charmap().map(letter).is_some())
+    FACES[usize::from(bold)].as_ref().is_some_and(|face| face.width(letter).is_some())
 }
 
 /// How wide a text is in a size, both in hundredths of a millimetre, rounded up.
 pub(crate) fn width(text: &str, size: Hundredths, bold: bool) -> Hundredths {
     let Some(face) = &FACES[usize::from(bold)] else { return 0 };
-    let (map, metrics) = (face.charmap(), face.glyph_metrics(Size::unscaled(), LocationRef::default()));
-    // Unscaled advances are whole numbers of units.
-    #[expect(clippy::cast_possible_truncation, reason = "whole, and far below the limit")]
-    let one = |c: char| map.map(c).and_then(|g| metrics.advance_width(g)).map_or(0, |w| w as i64);
-    let units: i64 = text.chars().map(one).sum();
-    let em = i64::from(face.metrics(Size::unscaled(), LocationRef::default()).units_per_em).max(1);
-    Hundredths::try_from((units * i64::from(size) + em - 1) / em).unwrap_or(Hundredths::MAX)
+    let units: i64 = text.chars().filter_map(|c| face.width(c)).sum();
+    Hundredths::try_from((units * i64::from(size) + face.em - 1) / face.em).unwrap_or(Hundredths::MAX)
 }
 
 /// Breaks at spaces, and inside a word only where it is wider than a line.

@@ -4,8 +4,10 @@
 
 mod blocks;
 mod cards;
+mod dots;
 mod fonts;
 mod layout;
+mod letters;
 mod logo;
 mod marks;
 mod offer;

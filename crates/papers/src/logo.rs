@@ -121,13 +121,13 @@ fn fit([w, h]: [i64; 2]) -> [Hundredths; 2] {
 mod tests {
     use super::*;
 
-    const SVG: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"30\" height=\"10\"><rect width=\"30\" height=\"10\"/></svg>";
+    const SVG: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"30mm\" height=\"10mm\"><rect width=\"30\" height=\"10\"/></svg>";
 
     #[test]
     fn shapes_are_kept() {
         // 60 mm wide at most, 20 mm high at most: 3 to 1 fills both, a square the height.
         assert_eq!(Logo::read(SVG.as_bytes()).unwrap().size, [6_000, 2_000]);
-        let square = crate::png::png(&SVG.replace("30", "10"), 64).unwrap();
+        let square = crate::png::png(&SVG.replace("30", "10"), 10, 64).unwrap();
         assert_eq!(Logo::read(&square).unwrap().size, [2_000, 2_000]);
     }
 
@@ -136,7 +136,7 @@ mod tests {
         assert_eq!(Logo::read(b"GIF89a").unwrap_err(), NoLogo::Unknown);
         assert_eq!(Logo::read(&vec![b' '; 2_000_001]).unwrap_err(), NoLogo::Large);
         assert!(matches!(Logo::read(b"<svg").unwrap_err(), NoLogo::Broken(_)));
-        let whole = crate::png::png(SVG, 300).unwrap();
+        let whole = crate::png::png(SVG, 30, 300).unwrap();
         let half = &whole[..whole.len() / 2];
         assert!(matches!(Logo::read(half).unwrap_err(), NoLogo::Broken(_)), "broken off");
         assert!(matches!(Logo::read(&[0xff, 0xd8, 0xff, 0xe0, 0, 1]).unwrap_err(), NoLogo::Broken(_)));

@@ -14,13 +14,14 @@ use krilla::tagging::{
     Artifact, ArtifactType, ContentTag, Identifier, SpanTag, TableHeaderScope, Tag, TagGroup, TagKind,
     TagTree,
 };
-use krilla::text::{Font, TextDirection};
+use krilla::text::Font;
 use krilla::{Document, SerializeSettings};
 use krilla_svg::{SurfaceExt, SvgSettings};
 
 use crate::blocks::{Block, Paper};
 use crate::fonts;
 use crate::layout::{PAGE, lay};
+use crate::letters::glyphs;
 use crate::marks::{Kind, Laid, Mark, Node};
 use crate::png::tree;
 use crate::table::Row;
@@ -177,7 +178,7 @@ struct Faces([Font; 2]);
 
 impl Faces {
     fn new() -> Option<Self> {
-        let [regular, bold] = [false, true].map(|b| Font::new(fonts::bytes(b).to_vec().into(), 0));
+        let [regular, bold] = [false, true].map(|b| Font::new(fonts::bytes(b).into(), 0));
         Some(Self([regular?, bold?]))
     }
 
@@ -189,7 +190,7 @@ impl Faces {
                 surface.set_fill(Some(Fill { paint, opacity: NormalizedF32::ONE, rule: Default::default() }));
                 surface.set_stroke(None);
                 let face = self.0[usize::from(*bold)].clone();
-                surface.draw_text(at(place), face, points(*size), text, false, TextDirection::LeftToRight);
+                surface.draw_glyphs(at(place), &glyphs(text, *bold), face, text, points(*size), false);
             }
             Mark::Line { from, to, pen } => {
                 let mut path = PathBuilder::new();

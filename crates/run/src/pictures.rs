@@ -40,8 +40,8 @@ mod dotted {
 
     /// Drawings on the Summary, by id.
     const VIEWS: [&str; 2] = ["plan-floor", "long-section"];
-    /// Dots of a picture's width: letters of 2.5 mm on the sheet stay legible on screen and on paper.
-    const WIDE: u32 = 1_320;
+    /// Dots to a millimetre of the sheet: letters of 2.5 mm stay legible on screen and on paper.
+    const DOTS: u32 = 4;
 
     /// Plan and section.
     pub(crate) fn views(e: &tankwright_quantities::estimate::Estimate) -> Vec<View> {
@@ -56,7 +56,8 @@ mod dotted {
     impl View {
         /// Its dots, as PNG.
         pub(crate) fn dots(&self) -> Result<Vec<u8>, Problem> {
-            tankwright_papers::png(&self.svg, WIDE).map_err(|e| {
+            let [wide, _] = self.seen.sides;
+            tankwright_papers::png(&self.svg, wide, wide * DOTS).map_err(|e| {
                 let text = format!("the picture of `{}` cannot be made: {e:?}", self.seen.title);
                 Problem::error("X103", None, text)
             })

@@ -130,7 +130,7 @@ pub fn print_offer(e: &Estimate, job: &Job, with: Appendices, firm: Firm) -> Res
 /// # Errors
 /// Too many dots, or a fault of the program.
 pub fn print_picture(drawing: &Drawing, wide: u32) -> Result<Vec<u8>, NoPicture> {
-    png(&drawing.svg, wide)
+    png(&drawing.svg, drawing.width_mm, wide)
 }
 
 fn printed(paper: &Paper) -> Result<Vec<u8>, NotPrinted> {

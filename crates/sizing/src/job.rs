@@ -48,6 +48,12 @@ pub fn rule(job: &Job) -> Option<&str> {
     Some(job.text("sizing.rule")).filter(|r| !r.is_empty())
 }
 
+/// May a tank be held against the rule that the job names, as far as these rules know?
+#[must_use]
+pub fn has_rule(job: &Job, rules: &Rules) -> bool {
+    rule(job).is_none_or(|id| rules.rules.get(id).is_some_and(|r| r.kind == Kind::Capacity))
+}
+
 /// Everything that is wrong with what a job asks of the rules: codes J130 to J132.
 #[must_use]
 pub fn check(job: &Job, rules: &Rules) -> Vec<Problem> {

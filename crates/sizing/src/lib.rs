@@ -35,7 +35,7 @@ pub mod verdict;
 
 pub use codes::CODES;
 pub use inputs::Inputs;
-pub use read::{Rules, builtin, read_rules};
+pub use read::{Rules, builtin, builtin_rule, read_rules};
 pub use report::{Report, report, report_of};
 pub use rule::Rule;
 pub use says::says;

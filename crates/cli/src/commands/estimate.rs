@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
-use tankwright_quantities::estimate::Estimate as Made;
+use tankwright_quantities::estimate::{Balance, Estimate as Made};
 use tankwright_quantities::job::Job;
 #[cfg(feature = "papers")]
 use tankwright_quantities::languages;
@@ -32,8 +32,7 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
         return cx.print(&engine::screen(&e, &[]));
     };
     let (job, mut e) = load::with_job(cx, &args.job, Prices::Must, true)?;
-    let bytes = workbook(cx, &mut e)?;
-    let printed = printed(args, cx, &job, &e)?;
+    let (bytes, printed) = papers(args, cx, &job, &mut e)?;
     let folder = Path::new(out);
     let path: PathBuf = folder.join(format!("{}.xlsx", stem(&args.job.job, cx.files)));
     let mut outputs = vec![Output { path, bytes }];
@@ -61,7 +60,12 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
 
 /// The workbook, its balance with those of the estimate; nothing where it does not close.
 pub(super) fn workbook(cx: &mut Context<'_>, e: &mut Made) -> Outcome<Vec<u8>> {
-    match engine::workbook(e) {
+    let made = engine::workbook(e);
+    closed(cx, e, made)
+}
+
+fn closed(cx: &mut Context<'_>, e: &mut Made, made: Result<(Vec<u8>, Balance), NoBook>) -> Outcome<Vec<u8>> {
+    match made {
         Ok((bytes, balance)) => {
             e.balances.push(balance);
             Ok(bytes)
@@ -78,21 +82,32 @@ const DRAWINGS: &str = "drawings";
 /// Papers to print.
 const PRINTED: [&str; 2] = ["offer.pdf", "cards.pdf"];
 
-/// Offer, cards and drawings, by path in the folder of the job.
+/// Files by path in the folder of the job.
+type Papers = Vec<(String, Vec<u8>)>;
+
+/// The workbook; offer, cards and drawings where they are asked for.
 #[cfg(feature = "papers")]
-fn printed(args: &Estimate, cx: &mut Context<'_>, job: &Job, e: &Made) -> Outcome<Vec<(String, Vec<u8>)>> {
+fn papers(args: &Estimate, cx: &mut Context<'_>, job: &Job, e: &mut Made) -> Outcome<(Vec<u8>, Papers)> {
     if !args.papers {
-        return Ok(Vec::new());
+        return workbook(cx, e).map(|bytes| (bytes, Papers::new()));
     }
     let mut found = load::Found::default();
     let firm = crate::firm::firm(cx, job, &mut found);
     if let Some(exit) = found.exit {
         return cx.refuse(exit, &found.problems);
     }
-    let offer = tankwright_run::print_offer(e, job, Default::default(), firm);
-    let cards = tankwright_run::print_cards(e, None, languages::english()).map(|p| p.bytes);
-    let mut all = Vec::new();
-    for (name, made) in PRINTED.into_iter().zip([offer, cards]) {
+    let of = &*e;
+    let (made, printed) = std::thread::scope(|scope| {
+        // The cards take as long as all the rest.
+        let cards = scope.spawn(|| tankwright_run::print_cards(of, None, languages::english()));
+        let made = engine::workbook(of);
+        let offer = tankwright_run::print_offer(of, job, Default::default(), firm);
+        let cards = cards.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));
+        (made, [offer, cards.map(|p| p.bytes)])
+    });
+    let bytes = closed(cx, e, made)?;
+    let mut all = Papers::new();
+    for (name, made) in PRINTED.into_iter().zip(printed) {
         match made {
             Ok(bytes) => all.push((name.to_owned(), bytes)),
             Err(why) => return crate::printed::not_printed(cx, &why),
@@ -100,13 +115,13 @@ fn printed(args: &Estimate, cx: &mut Context<'_>, job: &Job, e: &Made) -> Outcom
     }
     let drawing = |d: tankwright_draw::Drawing| (format!("{DRAWINGS}/{}.svg", d.id), d.svg.into_bytes());
     all.extend(tankwright_draw::drawings(e).into_iter().map(drawing));
-    Ok(all)
+    Ok((bytes, all))
 }
 
-/// Nothing is printed without the feature.
+/// The workbook alone: nothing is printed without the feature.
 #[cfg(not(feature = "papers"))]
-fn printed(_: &Estimate, _: &mut Context<'_>, _: &Job, _: &Made) -> Outcome<Vec<(String, Vec<u8>)>> {
-    Ok(Vec::new())
+fn papers(_: &Estimate, cx: &mut Context<'_>, _: &Job, e: &mut Made) -> Outcome<(Vec<u8>, Papers)> {
+    workbook(cx, e).map(|bytes| (bytes, Papers::new()))
 }
 
 /// Files as the screen names them; those in a folder of their own together.

@@ -177,16 +177,22 @@ impl<'a> Family<'a> {
         (plans, spaces): (&mut Plans, &mut Spaces),
         counts: &mut Counts,
     ) -> Reckoned {
-        if let Some(done) = self.reckon_proved(wanted) {
+        let missing = self.forms.missing();
+        if let Some(done) = missing.is_none().then(|| self.reckon_proved(wanted)).flatten() {
             return done;
         }
+        // Where the forms of all bars hold, nothing is wrong with them.
+        let refusal = |site: &Site<'_>| match &missing {
+            Some((_, bars)) if bars.contains(&true) => flow::refusal(ALL, site),
+            _ => flow::refusal(&[], site),
+        };
         let Some(profile) = self.stock.profiles.get(&self.profile) else { return Reckoned::Not };
         let judge = flow::judge(job);
         let site = Site::set_out(job, &self.stock, profile, &judge);
         let set = &mut self.set;
         flow::set_out_into(ALL, &site, set);
         if job.has_problems() {
-            return flow::refusal(ALL, &site).map_or(Reckoned::Not, Reckoned::Refused);
+            return refusal(&site).map_or(Reckoned::Not, Reckoned::Refused);
         }
         let space = Space::paint(&site, set, spaces, capacity::levels(&site).into_iter());
         let mut rooms = Vec::new();
@@ -195,8 +201,11 @@ impl<'a> Family<'a> {
             return Reckoned::Declined;
         }
         let forms = &mut self.forms;
-        if !forms.find((job, &self.stock, profile), counts) {
-            return flow::refusal(ALL, &site).map_or(Reckoned::Not, Reckoned::Refused);
+        if let Some((ledger, bars)) = &missing {
+            forms.make((job, &self.stock, profile), *ledger, bars, counts);
+        }
+        if !forms.found() {
+            return refusal(&site).map_or(Reckoned::Not, Reckoned::Refused);
         }
         let model = Model::painted(&site, set, plans);
         let mut book = Book::of_proofs(profile, &judge, &site.floor);
@@ -216,12 +225,9 @@ impl<'a> Family<'a> {
         forms.priced(plan)
     }
 
-    /// The same where the forms that hold and the order of their planes are known, and all balances are identities.
+    /// The same where no form is missing, the order of their planes is known, and all balances are identities.
     fn reckon_proved(&mut self, wanted: &dyn Fn(&Capacity) -> bool) -> Option<Reckoned> {
         let forms = &mut self.forms;
-        if forms.missing().is_some() {
-            return None;
-        }
         let inputs = &forms.inputs;
         let ledger = forms.ledgers.first_mut()?;
         let (capacity, plan) = ledger.known(inputs)?;
@@ -277,11 +283,8 @@ impl Forms<'_> {
         (!found).then(|| (!ledger, bars.iter_mut().map(|b| !front(b)).collect()))
     }
 
-    /// Finds or makes the forms that hold, and reckons their figures.
-    fn find(&mut self, of: (&Job, &Stock, &Profile), counts: &mut Counts) -> bool {
-        if let Some((ledger, bars)) = self.missing() {
-            self.make(of, ledger, &bars, counts);
-        }
+    /// Reckons the figures of the forms in front, where none is missing any more.
+    fn found(&mut self) -> bool {
         !self.ledgers.is_empty() && self.bars.iter().all(|b| !b.is_empty()) && self.figures(true).is_some()
     }
 

@@ -62,7 +62,7 @@ pub struct Fields<'a, 'd> {
     table: &'d DeTable<'a>,
     /// Where the table, or its first value, stands.
     pub span: Range<usize>,
-    asked: RefCell<BTreeSet<String>>,
+    asked: RefCell<Vec<&'d str>>,
 }
 
 type Cell<'a, 'd> = &'d Spanned<DeValue<'a>>;
@@ -79,8 +79,8 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// The value at a key that may be left out.
-    pub fn get(&self, key: &str) -> Option<Cell<'a, 'd>> {
-        self.asked.borrow_mut().insert(key.to_owned());
+    pub fn get(&self, key: &'d str) -> Option<Cell<'a, 'd>> {
+        self.asked.borrow_mut().push(key);
         self.table.get(key)
     }
 
@@ -96,7 +96,7 @@ impl<'a, 'd> Fields<'a, 'd> {
         self.table.get(key).map_or_else(|| self.span.clone(), Spanned::span)
     }
 
-    fn need(&self, key: &str) -> Option<Cell<'a, 'd>> {
+    fn need(&self, key: &'d str) -> Option<Cell<'a, 'd>> {
         let cell = self.get(key);
         if cell.is_none() {
             self.report(
@@ -134,12 +134,12 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// Text of one line, not empty.
-    pub fn text(&self, key: &str) -> Option<String> {
+    pub fn text(&self, key: &'d str) -> Option<String> {
         self.need(key).and_then(|cell| self.as_text(key, cell)).map(str::to_owned)
     }
 
     /// Text that may be left out or empty.
-    pub fn text_or_empty(&self, key: &str) -> String {
+    pub fn text_or_empty(&self, key: &'d str) -> String {
         let Some(cell) = self.get(key) else { return String::new() };
         if cell.get_ref().as_str().is_some_and(|t| t.trim().is_empty()) {
             return String::new();
@@ -147,7 +147,7 @@ impl<'a, 'd> Fields<'a, 'd> {
         self.as_text(key, cell).unwrap_or_default().to_owned()
     }
 
-    fn items(&self, key: &str) -> Option<&'d [Spanned<DeValue<'a>>]> {
+    fn items(&self, key: &'d str) -> Option<&'d [Spanned<DeValue<'a>>]> {
         let cell = self.need(key)?;
         let items = cell.get_ref().as_array();
         if items.is_none() {
@@ -157,7 +157,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// Texts; an empty list counts as wrong.
-    pub fn texts(&self, key: &str) -> Option<Vec<String>> {
+    pub fn texts(&self, key: &'d str) -> Option<Vec<String>> {
         let items = self.items(key)?;
         if items.is_empty() {
             self.report("P011", self.span_of(key), format!("`{key}` is an empty list"), "give at least one");
@@ -167,7 +167,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// Texts as they stand, capitals too; an empty list counts as wrong.
-    pub fn texts_as_written(&self, key: &str) -> Option<Vec<String>> {
+    pub fn texts_as_written(&self, key: &'d str) -> Option<Vec<String>> {
         let items = self.items(key)?;
         items.iter().map(|cell| self.as_text(key, cell).map(str::to_owned)).collect()
     }
@@ -197,18 +197,18 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// A length above 0, tenths of a millimetre.
-    pub fn length(&self, key: &str) -> Option<i64> {
+    pub fn length(&self, key: &'d str) -> Option<i64> {
         self.need(key).and_then(|cell| self.as_length(key, cell))
     }
 
     /// Lengths; the list may be empty.
-    pub fn lengths(&self, key: &str) -> Option<Vec<i64>> {
+    pub fn lengths(&self, key: &'d str) -> Option<Vec<i64>> {
         let read: Vec<Option<i64>> = self.items(key)?.iter().map(|cell| self.as_length(key, cell)).collect();
         read.into_iter().collect()
     }
 
     /// A plain decimal number between two, as text in quotes (a bare TOML float is not exact).
-    pub fn number(&self, key: &str, least: Ratio, most: Ratio) -> Option<Ratio> {
+    pub fn number(&self, key: &'d str, least: Ratio, most: Ratio) -> Option<Ratio> {
         let cell = self.need(key)?;
         let text = self.as_text(key, cell)?;
         let Some(value) = parse::decimal(text) else {
@@ -229,7 +229,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// A whole number up to `most`.
-    pub fn whole(&self, key: &str, most: u32) -> Option<u32> {
+    pub fn whole(&self, key: &'d str, most: u32) -> Option<u32> {
         let cell = self.need(key)?;
         let DeValue::Integer(digits) = cell.get_ref() else {
             self.wrong(key, cell, "a whole number");
@@ -248,7 +248,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// Yes or no.
-    pub fn flag(&self, key: &str) -> Option<bool> {
+    pub fn flag(&self, key: &'d str) -> Option<bool> {
         let cell = self.need(key)?;
         let value = cell.get_ref().as_bool();
         if value.is_none() {
@@ -258,7 +258,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// One of these words: its position.
-    pub fn choice(&self, key: &str, words: &[&str]) -> Option<usize> {
+    pub fn choice(&self, key: &'d str, words: &[&str]) -> Option<usize> {
         let cell = self.need(key)?;
         let text = self.as_text(key, cell)?;
         let found = words.iter().position(|w| *w == text);
@@ -270,7 +270,7 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// A table under a key that may be left out.
-    pub fn part_if_any(&self, key: &str) -> Option<Fields<'a, 'd>> {
+    pub fn part_if_any(&self, key: &'d str) -> Option<Fields<'a, 'd>> {
         let cell = self.get(key)?;
         let part = cell.get_ref().as_table().map(|t| Fields::new(self.doc, t, header(t, cell.span())));
         if part.is_none() {
@@ -280,13 +280,13 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// A table under a key.
-    pub fn part(&self, key: &str) -> Option<Fields<'a, 'd>> {
+    pub fn part(&self, key: &'d str) -> Option<Fields<'a, 'd>> {
         self.need(key)?;
         self.part_if_any(key)
     }
 
     /// The tables of a list, or the one table that stands in its place.
-    pub fn list(&self, key: &str) -> Vec<Fields<'a, 'd>> {
+    pub fn list(&self, key: &'d str) -> Vec<Fields<'a, 'd>> {
         let Some(cell) = self.need(key) else { return Vec::new() };
         let DeValue::Array(items) = cell.get_ref() else {
             return self.part_if_any(key).into_iter().collect();
@@ -302,12 +302,12 @@ impl<'a, 'd> Fields<'a, 'd> {
     }
 
     /// As [`Self::list`], nothing where the key is left out.
-    pub fn list_if_any(&self, key: &str) -> Vec<Fields<'a, 'd>> {
+    pub fn list_if_any(&self, key: &'d str) -> Vec<Fields<'a, 'd>> {
         if self.get(key).is_none() { Vec::new() } else { self.list(key) }
     }
 
     /// An id: lower-case letters, digits, points and hyphens.
-    pub fn id(&self, key: &str) -> Option<String> {
+    pub fn id(&self, key: &'d str) -> Option<String> {
         let id = self.text(key)?;
         if is_id(&id) {
             return Some(id);
@@ -356,8 +356,9 @@ impl<'a, 'd> Fields<'a, 'd> {
     /// Reports every key that was not asked for.
     pub fn done(&self) {
         let asked = self.asked.borrow();
-        let known = asked.iter().map(String::as_str).collect::<Vec<_>>().join(", ");
-        for key in self.table.keys().filter(|k| !asked.contains(k.get_ref().as_ref())) {
+        for key in self.table.keys().filter(|k| !asked.contains(&k.get_ref().as_ref())) {
+            let known: BTreeSet<&str> = asked.iter().copied().collect();
+            let known = known.into_iter().collect::<Vec<_>>().join(", ");
             let message = format!("`{}` is not a key of this entry", key.get_ref());
             self.report("P005", key.span(), message, &format!("keys here: {known}"));
         }

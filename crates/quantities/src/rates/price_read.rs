@@ -206,14 +206,12 @@ impl Reader<'_> {
             return None;
         }
         // Commas first; semicolons and tabs where no row so parted heads the columns.
-        let comma = rows_by(self.text, b',');
-        let others = [b';', b'\t'].into_iter().map(|sign| (sign, rows_by(self.text, sign)));
-        let mut found = Columns::find(&comma).map(|at| (b',', comma.clone(), at));
-        for (sign, rows) in others {
-            found = found.or_else(|| Columns::find(&rows).map(|at| (sign, rows, at)));
-        }
-        let Some((sign, rows, at)) = found else {
-            self.no_head(&comma, &top);
+        let parted = |sign| {
+            let rows = rows_by(self.text, sign);
+            Columns::find(&rows).map(|at| (sign, rows, at))
+        };
+        let Some((sign, rows, at)) = [b',', b';', b'\t'].into_iter().find_map(parted) else {
+            self.no_head(&rows_by(self.text, b','), &top);
             return None;
         };
         self.sign = sign;

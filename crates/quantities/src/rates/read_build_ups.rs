@@ -57,7 +57,7 @@ pub(super) fn read(top: &Fields<'_, '_>, path: &str, into: &mut Stock) {
 }
 
 /// A decimal between two bounds.
-fn number(f: &Fields<'_, '_>, key: &str, least: Ratio, most: Ratio) -> Option<Decimal> {
+fn number<'d>(f: &Fields<'_, 'd>, key: &'d str, least: Ratio, most: Ratio) -> Option<Decimal> {
     f.number(key, least, most).and_then(|n| rounded(n, 12))
 }
 

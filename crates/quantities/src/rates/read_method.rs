@@ -52,7 +52,7 @@ pub(super) fn end(f: &Fields<'_, '_>) -> Option<Option<Ratio>> {
 }
 
 /// A list of entries on kinds of work; `says`: with words.
-pub(super) fn of_works(top: &Fields<'_, '_>, key: &str, says: bool) -> Option<Vec<OfWork>> {
+pub(super) fn of_works<'d>(top: &Fields<'_, 'd>, key: &'d str, says: bool) -> Option<Vec<OfWork>> {
     let one = |f: Fields<'_, '_>| {
         let code = f.text("code");
         let words = if says { f.text("says") } else { Some(String::new()) };

@@ -103,9 +103,9 @@ pub(super) fn profile(id: &str, top: &Fields<'_, '_>) -> Option<Profile> {
 
 /// A part that may be left out: nothing then.
 #[expect(clippy::option_option, reason = "a part left out is different from one that is wrong")]
-fn if_any<T>(
-    top: &Fields<'_, '_>,
-    key: &str,
+fn if_any<'d, T>(
+    top: &Fields<'_, 'd>,
+    key: &'d str,
     read: impl FnOnce(&Fields<'_, '_>) -> Option<T>,
 ) -> Option<Option<(T, Source)>> {
     match top.part_if_any(key) {
@@ -116,9 +116,9 @@ fn if_any<T>(
 }
 
 /// A value for each class of work that has one.
-fn by_class<T>(
-    top: &Fields<'_, '_>,
-    key: &str,
+fn by_class<'d, T>(
+    top: &Fields<'_, 'd>,
+    key: &'d str,
     read: impl Fn(&Fields<'_, '_>) -> Option<T>,
 ) -> Option<BTreeMap<Class, (T, Source)>> {
     let Some(f) = top.part_if_any(key) else { return Some(BTreeMap::new()) };

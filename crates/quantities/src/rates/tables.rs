@@ -61,7 +61,7 @@ pub(super) fn read(top: &Fields<'_, '_>, path: &str, into: &mut Stock) {
 }
 
 /// Numbers of a list; none may be missing.
-fn numbers(f: &Fields<'_, '_>, key: &str) -> Option<Vec<Ratio>> {
+fn numbers<'d>(f: &Fields<'_, 'd>, key: &'d str) -> Option<Vec<Ratio>> {
     let read: Option<Vec<_>> = f.texts(key)?.iter().map(|t| parse::decimal(t)).collect();
     if read.is_none() {
         f.report("P010", f.span_of(key), format!("`{key}` holds what is not a number"), "as \"0.062\"");

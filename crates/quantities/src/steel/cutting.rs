@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::panic::resume_unwind;
 
 use tankwright_cutting::plan::{KEPT, Pattern as Cut};
 use tankwright_cutting::{
@@ -66,11 +67,21 @@ pub fn plan(marks: &[Mark], stock_mm: i64, kerf_mm: i64) -> Result<Vec<Cutting>,
     for mark in marks.iter().filter(|m| m.count > 0) {
         kinds.entry(&mark.bar).or_default().push(mark);
     }
+    let one = |(bar, marks): &(&BarKind, Vec<&Mark>)| of_kind(bar, marks, stock_mm, kerf_mm);
+    let kinds: Vec<_> = kinds.into_iter().collect();
+    // The searches are most of what an estimate takes, and none knows of another.
+    let done: Vec<_> = std::thread::scope(|scope| {
+        let one = &one;
+        let others: Vec<_> = kinds.iter().skip(1).map(|kind| scope.spawn(|| one(kind))).collect();
+        let first = kinds.first().map(one);
+        let join = |of: std::thread::ScopedJoinHandle<'_, _>| of.join().unwrap_or_else(|p| resume_unwind(p));
+        first.into_iter().chain(others.into_iter().map(join)).collect()
+    });
     let (mut plans, mut uncut) = (Vec::new(), Vec::new());
-    for (bar, marks) in kinds {
-        match of_kind(bar, &marks, stock_mm, kerf_mm) {
+    for ((bar, _), done) in kinds.iter().zip(done) {
+        match done {
             Ok(plan) => plans.push(plan),
-            Err(why) => uncut.extend(why.into_iter().map(|why| Uncut { bar: bar.clone(), why })),
+            Err(why) => uncut.extend(why.into_iter().map(|why| Uncut { bar: (*bar).clone(), why })),
         }
     }
     if uncut.is_empty() { Ok(plans) } else { Err(uncut) }

@@ -20,7 +20,7 @@ pub(super) fn signed(text: &str) -> Option<Ratio> {
 }
 
 /// A number under a key that must be there.
-pub(super) fn number(f: &Fields<'_, '_>, key: &str) -> Option<Ratio> {
+pub(super) fn number<'d>(f: &Fields<'_, 'd>, key: &'d str) -> Option<Ratio> {
     let text = f.text(key)?;
     let number = signed(&text);
     if number.is_none() {
@@ -30,12 +30,12 @@ pub(super) fn number(f: &Fields<'_, '_>, key: &str) -> Option<Ratio> {
 }
 
 /// A number that may be left out; the outer option is `None` where it is wrong.
-pub(super) fn number_if_any(f: &Fields<'_, '_>, key: &str) -> Option<Option<Ratio>> {
+pub(super) fn number_if_any<'d>(f: &Fields<'_, 'd>, key: &'d str) -> Option<Option<Ratio>> {
     if f.get(key).is_none() { Some(None) } else { number(f, key).map(Some) }
 }
 
 /// Yes or no, no where it is left out.
-pub(super) fn flag(f: &Fields<'_, '_>, key: &str) -> bool {
+pub(super) fn flag<'d>(f: &Fields<'_, 'd>, key: &'d str) -> bool {
     f.get(key).is_some() && f.flag(key).unwrap_or(false)
 }
 
@@ -50,7 +50,7 @@ pub(super) fn unit_of(f: &Fields<'_, '_>, span: Range<usize>, text: &str) -> Opt
 }
 
 /// A number with its unit under a key that may be left out.
-pub(super) fn quantity_if_any(f: &Fields<'_, '_>, key: &str) -> Option<Option<Quantity>> {
+pub(super) fn quantity_if_any<'d>(f: &Fields<'_, 'd>, key: &'d str) -> Option<Option<Quantity>> {
     if f.get(key).is_none() {
         return Some(None);
     }
@@ -78,13 +78,13 @@ fn cells<'d>(f: &Fields<'_, 'd>, key: &str, cell: &'d Spanned<DeValue<'_>>) -> O
 }
 
 /// Texts under a key that may be left out, as they are written.
-pub(super) fn texts(f: &Fields<'_, '_>, key: &str) -> Option<Vec<String>> {
+pub(super) fn texts<'d>(f: &Fields<'_, 'd>, key: &'d str) -> Option<Vec<String>> {
     let Some(cell) = f.get(key) else { return Some(Vec::new()) };
     cells(f, key, cell).map(|all| all.into_iter().map(str::to_owned).collect())
 }
 
 /// Lists of texts with their places.
-pub(super) fn rows<'d>(f: &Fields<'_, 'd>, key: &str) -> Option<Vec<(Range<usize>, Vec<&'d str>)>> {
+pub(super) fn rows<'d>(f: &Fields<'_, 'd>, key: &'d str) -> Option<Vec<(Range<usize>, Vec<&'d str>)>> {
     let list = f.get(key).and_then(|c| c.get_ref().as_array());
     let Some(list) = list.filter(|l| !l.is_empty()) else {
         f.report(

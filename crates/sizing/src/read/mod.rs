@@ -28,9 +28,19 @@ pub struct Rules {
 /// The built-in rules, and what is wrong with them (nothing, or a fault of the program).
 #[must_use]
 pub fn builtin() -> (Rules, Vec<Problem>) {
+    builtin_where(|_| true)
+}
+
+/// Of the built-in rules this one alone; none where there is no such rule.
+#[must_use]
+pub fn builtin_rule(id: &str) -> (Rules, Vec<Problem>) {
+    builtin_where(|name| name.strip_suffix(".toml") == Some(id))
+}
+
+fn builtin_where(wanted: impl Fn(&str) -> bool) -> (Rules, Vec<Problem>) {
     let mut rules = Rules::default();
     let named = |(path, text): &(&str, &str)| (format!("rates/{path}"), (*text).to_owned());
-    let ours = builtin_files().iter().filter(|(path, _)| path.starts_with("rules/"));
+    let ours = builtin_files().iter().filter(|(path, _)| path.strip_prefix("rules/").is_some_and(&wanted));
     let files: Vec<(String, String)> = ours.map(named).collect();
     // Their worked examples are tests; only a user's own files are tried on every run.
     let problems = read_files(&files, false, &mut rules);
@@ -155,7 +165,7 @@ fn source(f: &Fields<'_, '_>) -> Option<Source> {
         f.report("P007", f.span_of("seen"), "a source that nobody can look up".into(), hint);
         return None;
     }
-    let part = |key: &str| f.text_or_empty(key);
+    let part = |key| f.text_or_empty(key);
     let texts = [part("title"), part("body"), part("year")];
     let text =
         texts.iter().filter(|t| !t.is_empty() && *t != "not seen").cloned().collect::<Vec<_>>().join(", ");

@@ -57,7 +57,7 @@ pub(super) fn inputs(f: &Fields<'_, '_>, scope: &mut Scope) -> Option<Vec<InputS
     read.into_iter().collect()
 }
 
-fn input(all: &Fields<'_, '_>, name: &str, scope: &mut Scope) -> Option<InputSpec> {
+fn input<'d>(all: &Fields<'_, 'd>, name: &'d str, scope: &mut Scope) -> Option<InputSpec> {
     let f = all.part(name)?;
     let Some(known) = known::find(name) else {
         let names: Vec<_> = known::ALL.iter().map(|k| k.name).collect();
@@ -103,7 +103,7 @@ fn each(f: &Fields<'_, '_>) -> Option<Vec<(String, Quantity)>> {
         return quantity_if_any(f, "each").map(|q| q.map(|q| (String::new(), q)).into_iter().collect());
     }
     let part = f.part("each")?;
-    let read = |key: &str| Some((key.to_owned(), quantity_if_any(&part, key)??));
+    let read = |key| Some((str::to_owned(key), quantity_if_any(&part, key)??));
     let all: Vec<_> = part.keys().into_iter().map(read).collect();
     all.into_iter().collect()
 }

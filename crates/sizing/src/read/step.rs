@@ -102,9 +102,9 @@ fn how(f: &Fields<'_, '_>, scope: &Scope, gives: Option<&Unit>) -> Option<How> {
 
 fn term(f: &Fields<'_, '_>, scope: &Scope) -> Option<Term> {
     let factor = number_if_any(f, "factor").map(|n| n.unwrap_or(Ratio::ONE));
-    let named = |key: &str| -> Option<Vec<Entering>> {
+    let named = |key: &'static str| -> Option<Vec<Entering>> {
         let Some(part) = f.part_if_any(key) else { return Some(Vec::new()) };
-        let read = |name: &str| scope.entering(&part, part.span_of(name), name, &part.text(name)?);
+        let read = |name| scope.entering(&part, part.span_of(name), name, &part.text(name)?);
         let all: Vec<_> = part.keys().into_iter().map(read).collect();
         all.into_iter().collect()
     };
@@ -114,7 +114,7 @@ fn term(f: &Fields<'_, '_>, scope: &Scope) -> Option<Term> {
 }
 
 /// A name under one key and its unit under another.
-fn entering(f: &Fields<'_, '_>, scope: &Scope, key: &str, unit: &str) -> Option<Entering> {
+fn entering<'d>(f: &Fields<'_, 'd>, scope: &Scope, key: &'d str, unit: &'d str) -> Option<Entering> {
     let (name, unit) = (f.text(key), f.text(unit));
     scope.entering(f, f.span_of(key), &name?, &unit?)
 }
@@ -142,7 +142,7 @@ fn table(f: &Fields<'_, '_>, scope: &Scope) -> Option<Table> {
     let name = f.text("of");
     let columns = f.part("columns").and_then(|part| {
         let up_to = part.text("up_to")?;
-        let read = |key: &str| Some((key.to_owned(), unit_of(&part, part.span_of(key), &part.text(key)?)?));
+        let read = |key| Some((str::to_owned(key), unit_of(&part, part.span_of(key), &part.text(key)?)?));
         let keys = part.keys().into_iter().filter(|k| *k != "up_to");
         let columns: Option<Vec<_>> = keys.map(read).collect();
         Some((up_to, columns?))
