@@ -182,9 +182,9 @@ mod tests {
         let test = |kept, sign| Test { kept, sign };
         judge.cmp(&b, &a);
         let difference = test(Kept::Difference(&a - &b), Ordering::Greater);
-        assert_eq!(judge.tests(), [difference.clone()], "the first coefficient is positive");
+        assert_eq!(judge.tests(), std::slice::from_ref(&difference), "the first coefficient is positive");
         judge.limit(&(&a + &a), &b);
-        assert_eq!(judge.tests(), [difference.clone()], "a limit shapes no line");
+        assert_eq!(judge.tests(), std::slice::from_ref(&difference), "a limit shapes no line");
         judge.cmp_product(&[&a, &b], Ratio::int(39));
         let product = test(Kept::Product(vec![a.clone(), b.clone()], Ratio::int(39)), Ordering::Greater);
         judge.fix(&a);
