@@ -186,7 +186,7 @@ mod tests {
         assert_eq!((-Amount::from(Ratio::int(3))).value(), Ratio::int(-3));
         assert!((-Amount::from(Ratio::int(3))).made().is_none());
         assert_eq!((-a.clone()).value(), Ratio::int(-20));
-        assert!((-a.clone()).made().is_some());
+        assert!(matches!((-a.clone()).made(), Some(Made::Product(..))));
         let all: Amount = [a.clone(), b.clone(), Ratio::int(5).into()].into_iter().sum();
         assert_eq!(all.value(), Ratio::int(20 + 8 + 5));
         let found = Amount::found(4);
