@@ -104,6 +104,8 @@ fn fractions_come_to_one_scale() {
         "no such plane in this scale"
     );
     assert_eq!(cuts.level(&flat(7)), Some(2));
+    assert_eq!(cuts.within([Ratio::ZERO, Ratio::of(1, 2), Ratio::ZERO, Ratio::of(2, 3)]), [[1, 2], [1, 2]]);
+    assert_eq!([6, 7, 8].map(|l| cuts.from_level(Ratio::int(l))), [2, 2, 3]);
 }
 
 /// Volume and the four faces, in cubic and square tenths of a millimetre: before, beside, over.
@@ -190,5 +192,7 @@ fn boxes_side_by_side_become_one() {
     // Faces across x, one behind the other: they are not one face.
     let face = |x| [[x, x], [0, 1], [0, 1]];
     assert_eq!(merged(vec![face(1), face(1), face(2)]).len(), 3);
+    assert_eq!(merged(vec![cell(0, 0, 0), face(1)]).len(), 2, "nor a box and its own face");
+    assert_eq!(merged(vec![face(1), cell(1, 0, 0)]).len(), 2);
     assert_eq!(merged(vec![[[1, 1], [0, 1], [0, 1]], [[1, 1], [1, 2], [0, 1]]]), [[[1, 1], [0, 2], [0, 1]]]);
 }
