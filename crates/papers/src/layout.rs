@@ -97,6 +97,17 @@ fn over(page: &mut Vec<Mark>, mark: &str, wide: Hundredths, sheet: bool) {
     page.push(Mark::Line { from: [left, y], to: [right, y], pen: 50 });
 }
 
+/// A picture as large as its page and its tallest allow, never larger than it is.
+pub(crate) fn fitted(size: [Hundredths; 2], most: Hundredths) -> [Hundredths; 2] {
+    let most = most.min(Desk::end() - MARGINS[1]);
+    // The smaller of both scales, in whole numbers.
+    let [w, h] = size.map(|side| i64::from(side.max(1)));
+    let (room, most) = (i64::from(Desk::room()), i64::from(most));
+    let by_width = [room.min(w), room.min(w) * h / w];
+    let fit = if by_width[1] <= most { by_width } else { [most * w / h, most] };
+    fit.map(|side| Hundredths::try_from(side).unwrap_or(0))
+}
+
 struct Desk {
     done: Laid,
     /// Where the next line may begin.
@@ -268,13 +279,7 @@ impl Desk {
     }
 
     fn picture(&mut self, svg: &str, alt: &str, size: [Hundredths; 2], most: Hundredths) {
-        let most = most.min(Self::end() - MARGINS[1]);
-        // The smaller of both scales, in whole numbers.
-        let [w, h] = size.map(|side| i64::from(side.max(1)));
-        let (room, most) = (i64::from(Self::room()), i64::from(most));
-        let by_width = [room.min(w), room.min(w) * h / w];
-        let fit = if by_width[1] <= most { by_width } else { [most * w / h, most] };
-        let fit = fit.map(|side| Hundredths::try_from(side).unwrap_or(0));
+        let fit = fitted(size, most);
         self.need(fit[1]);
         let mut node = Node::new(Kind::Picture);
         node.alt = alt.to_owned();

@@ -170,6 +170,15 @@ pub struct Upright {
     pub slab: i64,
 }
 
+/// An opening under bars that carry the masonry over it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Over {
+    /// From side to side.
+    pub width: Span,
+    /// Its sill.
+    pub sill: i64,
+}
+
 /// A reinforced member: where it can be cut across, and its bars.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Detail {
@@ -183,6 +192,8 @@ pub struct Detail {
     pub rect: [Span; 2],
     /// What is known of one that stands upright.
     pub upright: Option<Upright>,
+    /// What is known of bars over an opening: they lie in a bed of mortar, which is their section.
+    pub over: Option<Over>,
     /// Concrete over its bars.
     pub cover: i64,
     /// Marks of the bar schedule.

@@ -134,10 +134,43 @@ impl Space {
         self.now.is_some() && self.stage(cell) == self.now
     }
 
+    /// When each cell stands in its place: what hangs in others, and is made before them, stands when they do.
+    fn settled(&self) -> Vec<Option<Stage>> {
+        let [nx, ny, nz] = self.size();
+        let index = |[x, y, z]: [usize; 3]| (x * ny + y) * nz + z;
+        let cells = || (0..nx).flat_map(|x| (0..ny).flat_map(move |y| (0..nz).map(move |z| [x, y, z])));
+        let solid = |cell| self.look(cell).and_then(|l| self.looks.get(l)).is_some_and(|l| !l.is_void());
+        let grounded = |[x, y, z]: [usize; 3]| z == 0 || self.look([x, y, z - 1]).is_none();
+        let beside = |cell: [usize; 3]| {
+            let moved = move |(axis, up): (usize, bool)| {
+                let mut near = cell;
+                near[axis] = if up { cell[axis] + 1 } else { cell[axis].checked_sub(1)? };
+                Some(near)
+            };
+            (0..3).flat_map(|axis| [(axis, false), (axis, true)]).filter_map(moved)
+        };
+        let mut settled: Vec<Option<Stage>> = vec![None; self.cells.len()];
+        for now in Stage::ALL {
+            let built = |cell| solid(cell) && self.stage(cell).is_some_and(|s| s <= now);
+            let stands =
+                |settled: &[Option<Stage>], cell| settled.get(index(cell)).copied().flatten().is_some();
+            let mut next: Vec<[usize; 3]> = cells().filter(|c| built(*c) && grounded(*c)).collect();
+            next.extend(cells().filter(|c| stands(&settled, *c)));
+            while let Some(cell) = next.pop() {
+                if let Some(at @ None) = settled.get_mut(index(cell)) {
+                    *at = Some(now);
+                }
+                next.extend(beside(cell).filter(|c| built(*c) && !stands(&settled, *c)));
+            }
+        }
+        let own = settled.iter().zip(&self.stages);
+        own.map(|(stands, built)| stands.or(*built)).collect()
+    }
+
     /// The space as it stands at the end of a stage: what is built later is open still.
     #[must_use]
     pub fn until(&self, now: Stage) -> Self {
-        let mut space = Self { now: Some(now), ..self.clone() };
+        let mut space = Self { now: Some(now), stages: self.settled(), ..self.clone() };
         let room = Look {
             part: "clear-space",
             work: voids::CLEAR_SPACE.id,
@@ -150,14 +183,15 @@ impl Space {
         let own = self.looks.iter().position(|l| l.drawn == Drawn::Room);
         let open = own.unwrap_or_else(|| space.look_of(room));
         let open = u16::try_from(open + 1).unwrap_or(0);
-        for (cell, stage) in space.cells.iter_mut().zip(&self.stages) {
+        for (cell, stage) in space.cells.iter_mut().zip(&space.stages) {
             if *cell != 0 && stage.is_some_and(|s| s > now) {
                 *cell = open;
             }
         }
         // A hole is where its wall stands.
-        let stands = |r: &Round| self.stage(r.cells.map(|[from, _]| from)).is_some_and(|s| s <= now);
-        space.rounds.retain(stands);
+        let stages = std::mem::take(&mut space.rounds);
+        let stands = |r: &Round| space.stage(r.cells.map(|[from, _]| from)).is_some_and(|s| s <= now);
+        space.rounds = stages.into_iter().filter(stands).collect();
         space
     }
 

@@ -13,8 +13,10 @@ use tankwright_quantities::words::Phrase;
 
 use crate::sketches::{of_stages, sheet, view};
 
-/// The drawing that goes with every offer, on a page of its own at its scale.
+/// The drawing that goes with every offer, on a page of its own at its scale, and the one that is shown in its text
+/// where its letters can be read there.
 const SHEET: &str = "plan-cover";
+const SECTION: &str = "long-section";
 
 /// What an offer may have besides.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -104,8 +106,9 @@ pub fn print_cards(
 /// # Errors
 /// Letters that the faces lack, or a fault of the program.
 pub fn print_offer(e: &Estimate, job: &Job, with: Appendices, firm: Firm) -> Result<Vec<u8>, NotPrinted> {
-    let shown = Some(view(long_section(e)));
-    let all = if with.drawings { drawings(e) } else { drawing(e, SHEET).into_iter().collect() };
+    let shown = view(long_section(e));
+    let own = [SECTION, SHEET].into_iter().filter(|id| *id != SECTION || !shown.is_legible());
+    let all = if with.drawings { drawings(e) } else { own.filter_map(|id| drawing(e, id)).collect() };
     let sheets = all.iter().map(sheet);
     // Terms that cannot be are refused where the job is read; a job without terms has no payments to show.
     let paid = account::payments(e, job, &Asked::default()).ok().filter(|_| job.given("payments"));
@@ -118,7 +121,7 @@ pub fn print_offer(e: &Estimate, job: &Job, with: Appendices, firm: Firm) -> Res
         p.schedule.payments.iter().map(row).collect()
     });
     let Firm { firm, logo } = firm;
-    let parts = Offer { payments, shown, sheets: sheets.collect(), bill: with.bill, firm, logo };
+    let parts = Offer { payments, shown: Some(shown), sheets: sheets.collect(), bill: with.bill, firm, logo };
     printed(&tankwright_papers::offer(e, job, &parts))
 }
 

@@ -35,7 +35,8 @@ pub(crate) fn finish(paper: &mut Paper, head: &Head<'_>) {
     let whole = second - left - 500;
     let size = [HEAD, TITLE].into_iter().find(|s| width(head.job, *s) <= whole).unwrap_or(NOTE);
     put(left, 800, size, head.job, whole);
-    put(left, 1_600, TITLE, head.title, whole);
+    let size = if width(head.title, TITLE) <= whole { TITLE } else { NOTE };
+    put(left, 1_600, size, head.title, whole);
     let middle = third - second - 500;
     let scale = head.scale.map_or_else(
         || look_up("draw-no-scale").to_owned(),

@@ -29,6 +29,7 @@ const SHEETS: [(&str, &str, bool); 2] = [("beams", "draw-beams", false), ("colum
 enum Picture {
     Across,
     Beside,
+    Face,
 }
 
 /// Bars of a member by what they do.
@@ -66,7 +67,8 @@ pub(crate) fn sheets(desk: Desk<'_>) -> Vec<Sheet<'_>> {
         let pictures: Vec<(&Detail, Picture)> = details
             .flat_map(|d| {
                 let beside = d.upright.map(|_| (d, Picture::Beside));
-                std::iter::once((d, Picture::Across)).chain(beside)
+                let face = d.over.map(|_| (d, Picture::Face));
+                std::iter::once((d, Picture::Across)).chain(beside).chain(face)
             })
             .collect();
         for (i, pictures) in (1..).zip(pictures.chunks(4)) {
@@ -100,12 +102,16 @@ fn sheet_of(desk: Desk<'_>, id: &str, title: &'static str, pictures: &[(&Detail,
         let window = windows.get(i).copied().unwrap_or_default();
         let placing = Placing::at(
             window,
-            detail.axis != 2 || matches!(picture, Picture::Beside),
+            detail.axis != 2 || !matches!(picture, Picture::Across),
             Margins([0; 4]),
             field,
             Some(scale),
         );
-        let key = if matches!(picture, Picture::Across) { "draw-detail-at" } else { "draw-detail-side" };
+        let key = match picture {
+            Picture::Across => "draw-detail-at",
+            Picture::Beside => "draw-detail-side",
+            Picture::Face => "draw-detail-face",
+        };
         let name = Phrase::with(key, &[&detail.title.to_string(), &scale.to_string()]).to_string();
         let text = fitted(&name, TITLE, tile.0[2] - tile.0[0]);
         paper.text(Text { size: TITLE, ..Text::note([tile.0[0], tile.0[1] + 500], text, Anchor::Start) });
@@ -114,6 +120,7 @@ fn sheet_of(desk: Desk<'_>, id: &str, title: &'static str, pictures: &[(&Detail,
         match picture {
             Picture::Across => one.across(&mut paper, &mut says),
             Picture::Beside => one.beside(&mut paper, &mut says),
+            Picture::Face => one.face(&mut paper, &mut says),
         }
     }
     caution(&mut paper, "draw-engineer");
@@ -145,6 +152,10 @@ const fn room(Rect([left, top, right, bottom]): Rect) -> Rect {
 
 fn window(detail: &Detail, picture: Picture) -> [[i64; 2]; 2] {
     let [u, v] = detail.rect;
+    if let Some(over) = detail.over {
+        let along = if matches!(picture, Picture::Face) { detail.run } else { u };
+        return [[along[0] - ROUND, over.sill - ROUND], [along[1] + ROUND, v[1] + 2 * ROUND]];
+    }
     match (picture, detail.upright) {
         (Picture::Beside, Some(up)) => {
             let low = detail.run[0] - up.below - ENDS;

@@ -17,7 +17,19 @@ impl Section<'_> {
     pub(super) fn standing(&self, cut: &Looks) -> Looks {
         let space = &self.desk.space;
         let Some(now) = space.now else { return cut.clone() };
-        cut.map(|at, look| look.filter(|_| space.stage(self.cut.cell(at)).is_some_and(|s| s <= now)))
+        let stands = cut.map(|at, look| {
+            is_solid(space, look) && space.stage(self.cut.cell(at)).is_some_and(|s| s <= now)
+        });
+        // Between what stands in a row there is a room, whatever comes into it later.
+        let ends = |v: usize| {
+            let own = |u: &usize| stands.cell([*u, v]) == Some(true);
+            (0..cut.size[0]).find(own).zip((0..cut.size[0]).rev().find(own))
+        };
+        let ends: Vec<_> = (0..cut.size[1]).map(ends).collect();
+        let within = |[u, v]: [usize; 2]| {
+            ends.get(v).copied().flatten().is_some_and(|(first, last)| first <= u && u <= last)
+        };
+        cut.map(|at, look| look.filter(|_| within(at)))
     }
 
     /// The first column that stands on something.

@@ -10,6 +10,7 @@ mod fresh;
 mod inside;
 mod lay;
 pub(crate) mod levels;
+mod lintel;
 mod member;
 pub(crate) mod paint;
 pub(crate) mod plan;

@@ -110,9 +110,7 @@ impl Section<'_> {
             let back = space.now.is_none_or(|now| dig.stages[1] <= now);
             let fill = if back && (dig.filled || buried) { Fill::Of(Drawn::Soil) } else { Fill::White };
             paper.area(vec![outline.clone()], fill, None, "");
-            let usual =
-                if fill == Fill::White { Pen::Seen } else { fittings::pen(space, dig.stages[1], Pen::Seen) };
-            paper.line(&outline, fittings::pen(space, dig.stages[0], usual));
+            paper.line(&outline, Pen::Seen);
         }
         for heap in &sketch.heaps {
             let [a, b] = heap.plan[self.axis()];
@@ -120,6 +118,13 @@ impl Section<'_> {
             paper.area(vec![rect.corners().to_vec()], Fill::Of(Drawn::Soil), Some(Pen::Seen), "");
         }
         paint::clear(paper, placing, cut);
+        for dig in &sketch.digs {
+            let [dug, back] = dig.stages.map(|s| space.now == Some(s));
+            if dug || back && dig.filled {
+                let outline: Vec<Point> = self.dig(dig).into_iter().map(|p| placing.point(p)).collect();
+                paper.line(&outline, Pen::New);
+            }
+        }
         // The ground line runs where no part of the tank reaches up to it.
         let zero = (0..=cut.size[1]).find(|v| space.z.get(*v) == Some(&Level { off: 0, follows: false }));
         let Some(zero) = zero else { return };
