@@ -97,15 +97,23 @@ pub struct View {
     pub svg: String,
 }
 
-/// The long section with its dimensions and notes, without its sheet: for a page that has words of its own.
+/// The long section with its dimensions and notes, without its sheet: for a page that has words of its own, and room for
+/// so much of them, hundredths of a millimetre. Its letters stay as high as on a sheet; nothing where the room would make
+/// the tank smaller than it is there.
 #[must_use]
-pub fn long_section(estimate: &Estimate) -> View {
-    let Made { title, alt, paper, .. } = section::long(estimate).draw();
+pub fn long_section(estimate: &Estimate, [wide, tall]: [i64; 2]) -> Option<View> {
+    let [left, top, ..] = sheet::FIELD.0;
+    let field = Rect([left, top, left + wide - 2 * sheet::ROUND, top + tall - 2 * sheet::ROUND]);
+    let section = section::long(estimate);
+    let Made { title, alt, paper, scale, .. } = section.draw_in(field);
+    if scale > section.draw().scale {
+        return None;
+    }
     let title = headed(&title);
     let rect = sheet::view(&paper);
     let Rect([left, top, right, bottom]) = rect;
     let svg = svg::written_in(&paper, rect, &title, &alt);
-    View { title, alt, size: [right - left, bottom - top], svg }
+    Some(View { title, alt, size: [right - left, bottom - top], svg })
 }
 
 fn headed(title: &str) -> String {

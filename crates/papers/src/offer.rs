@@ -10,12 +10,12 @@ use tankwright_quantities::words::{Phrase, look_up};
 
 use crate::Hundredths;
 use crate::blocks::{Block, Paper, of_page};
-use crate::layout::fitted;
+use crate::layout::{fitted, room};
 use crate::logo::Logo;
 use crate::table::{Align, Row, Table};
 
 /// Tallest picture in the text of an offer: as wide as the page, it leaves room for scope and price.
-const PICTURE: Hundredths = 12_000;
+const PICTURE: Hundredths = 13_500;
 
 /// Letters of a drawing, and the least that they may be on a page: ISO 3098 has 1.8 mm as its smallest height.
 const LETTERS: Hundredths = 250;
@@ -39,6 +39,12 @@ pub struct Sheet {
     pub alt: String,
     /// Hundredths of a millimetre.
     pub size: [Hundredths; 2],
+}
+
+/// How large a drawing may be that is shown in the text of an offer, wide and tall, so that its letters can be read.
+#[must_use]
+pub fn room_for_picture() -> [Hundredths; 2] {
+    [room(), PICTURE].map(|side| side * LETTERS / LEAST)
 }
 
 impl Sheet {
@@ -78,7 +84,7 @@ pub struct Payment {
 pub struct Offer {
     /// Payments in order; none where the job has none.
     pub payments: Vec<Payment>,
-    /// The drawing shown in the text; where its letters would be too small, its sheet is among those at the end.
+    /// The drawing shown in the text; none where its letters would be too small: then its sheet stands at the end.
     pub shown: Option<Sheet>,
     /// Drawings at the end, each on a page of its own.
     pub sheets: Vec<Sheet>,
@@ -99,10 +105,12 @@ pub fn offer(e: &Estimate, job: &Job, with: &Offer) -> Paper {
     blocks.push(Block::Apart(e.title.clone(), e.date.clone()));
     blocks.extend(asked(job));
     built(&mut blocks, e);
-    if let Some(sheet) = with.shown.as_ref().filter(|sheet| !sheet.is_legible()) {
-        blocks.push(Block::Small(Phrase::with("offer-drawing-behind", &[&sheet.title]).to_string()));
+    if with.shown.is_none() && !with.sheets.is_empty() {
+        let titles: Vec<&str> = with.sheets.iter().map(|s| s.title.as_str()).collect();
+        let says = Phrase::with("offer-drawing-behind", &[&titles.join("; ")]).to_string();
+        blocks.push(Block::listed("\u{2013}", &says));
     }
-    if let Some(sheet) = with.shown.as_ref().filter(|sheet| sheet.is_legible()) {
+    if let Some(sheet) = &with.shown {
         blocks.push(Block::Gap(200));
         blocks.push(picture(sheet, PICTURE));
         blocks.push(Block::Small(Phrase::with("offer-drawing", &[&sheet.title]).to_string()));
@@ -278,10 +286,10 @@ mod tests {
             alt: String::new(),
             size: [wide, tall],
         };
-        // The page has room for 176 mm: as large as it is, then 176 of 220, then of 260; then 120 of 200 upright.
+        // The page has room for 176 mm: as large as it is, then 176 of 220, then of 260; then 135 of 200 upright.
         assert_eq!(sheet(17_600, 9_000).letters(), 250);
         assert_eq!(sheet(22_000, 9_000).letters(), 250 * 176 / 220);
-        assert_eq!(sheet(10_000, 20_000).letters(), 250 * 120 / 200);
+        assert_eq!(sheet(10_000, 20_000).letters(), 250 * 135 / 200);
         assert!(sheet(22_000, 9_000).is_legible() && !sheet(26_000, 9_000).is_legible());
     }
 }

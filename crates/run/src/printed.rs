@@ -4,7 +4,7 @@ use tankwright_account::payments::{self as account, Asked};
 use tankwright_draw::{Drawing, drawing, drawings, long_section};
 use tankwright_export::money::money;
 use tankwright_export::payments::title;
-use tankwright_papers::{Logo, NoPicture, NotPrinted, Offer, Paper, Payment, pdf, png};
+use tankwright_papers::{Logo, NoPicture, NotPrinted, Offer, Paper, Payment, Sheet, pdf, png};
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::{self, Job, firm_table};
 use tankwright_quantities::languages::{self, Language};
@@ -106,8 +106,9 @@ pub fn print_cards(
 /// # Errors
 /// Letters that the faces lack, or a fault of the program.
 pub fn print_offer(e: &Estimate, job: &Job, with: Appendices, firm: Firm) -> Result<Vec<u8>, NotPrinted> {
-    let shown = view(long_section(e));
-    let own = [SECTION, SHEET].into_iter().filter(|id| *id != SECTION || !shown.is_legible());
+    let room = tankwright_papers::room_for_picture().map(i64::from);
+    let shown = long_section(e, room).map(view).filter(Sheet::is_legible);
+    let own = [SECTION, SHEET].into_iter().filter(|id| *id != SECTION || shown.is_none());
     let all = if with.drawings { drawings(e) } else { own.filter_map(|id| drawing(e, id)).collect() };
     let sheets = all.iter().map(sheet);
     // Terms that cannot be are refused where the job is read; a job without terms has no payments to show.
@@ -121,7 +122,7 @@ pub fn print_offer(e: &Estimate, job: &Job, with: Appendices, firm: Firm) -> Res
         p.schedule.payments.iter().map(row).collect()
     });
     let Firm { firm, logo } = firm;
-    let parts = Offer { payments, shown: Some(shown), sheets: sheets.collect(), bill: with.bill, firm, logo };
+    let parts = Offer { payments, shown, sheets: sheets.collect(), bill: with.bill, firm, logo };
     printed(&tankwright_papers::offer(e, job, &parts))
 }
 

@@ -91,12 +91,13 @@ fn sheet_of(desk: Desk<'_>, id: &str, title: &'static str, pictures: &[(&Detail,
             |s: &&i64| scaled(high[0] - low[0], **s) <= c - a && scaled(high[1] - low[1], **s) <= d - b;
         SCALES.iter().find(fits).copied().unwrap_or(100)
     };
-    let across = (0..pictures.len()).filter(|i| matches!(pictures.get(*i), Some((_, Picture::Across))));
-    let common = across.map(own).max().unwrap_or(10);
+    let common = |(d, picture): &(&Detail, Picture)| matches!(picture, Picture::Across) && d.over.is_none();
+    let across = (0..pictures.len()).filter(|i| pictures.get(*i).is_some_and(common));
+    let widest = across.map(own).max().unwrap_or(10);
     let mut says = vec![look_up(title).to_owned()];
     let mut scales = Vec::new();
     for (i, ((detail, picture), tile)) in pictures.iter().zip(&tiles).enumerate() {
-        let scale = if matches!(picture, Picture::Across) { common } else { own(i) };
+        let scale = if common(&(*detail, *picture)) { widest } else { own(i) };
         scales.push(scale);
         let field = room(*tile);
         let window = windows.get(i).copied().unwrap_or_default();

@@ -71,7 +71,7 @@ fn draw(figure: &Figure, n: usize) -> Made {
     let under = i64::try_from(rows.len()).unwrap_or(1) * PITCH + UNDER + 900;
     let beside = i64::try_from(columns(&cells).len()).unwrap_or(1) * PITCH + 500;
     let margins = Margins([EARTH + beside, 500, EARTH + PLAN, under]);
-    let arranged = Arranged::of(bounds, true, margins, notes(figure, &cells));
+    let arranged = Arranged::of(bounds, true, margins, notes(figure, &cells), FIELD);
     let placing = arranged.placing;
     let mut paper = sheet();
     let (a, b) = (placing.point(low), placing.point(high));

@@ -51,7 +51,7 @@ impl Section<'_> {
                 let Some(side) = self.free_side(&cells, [p, q]) else { continue };
                 let out = [0, 1].map(|i| q[i] + side[i] * BOARD);
                 let rect = Rect::of(placing.point(p), placing.point(out));
-                paper.area(vec![rect.corners().to_vec()], Fill::White, Some(Pen::Thin), "board");
+                paper.area(vec![rect.corners().to_vec()], Fill::White, Some(Pen::Thin), "form");
             }
         }
         paper.area(placing.outlines(&outlines(&new, |n| n)), Fill::None, Some(Pen::New), "new");

@@ -10,7 +10,7 @@ use super::{Desk, Made, dims, fittings, note_of};
 use crate::cut::{Eye, Grid, cross_at, floor_at, long_at, outlines, top};
 use crate::letters::{NOTE, width};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Text};
-use crate::sheet::{Along, Arranged, Callout, Margins, PITCH, Placing, chain, mm, scaled, sheet};
+use crate::sheet::{Along, Arranged, Callout, FIELD, Margins, PITCH, Placing, chain, mm, scaled, sheet};
 
 /// Room about a plan for the ends of cutting planes.
 const ROUND: i64 = 1_250;
@@ -185,7 +185,7 @@ impl Plan {
         // Over a slab alone there are no ends of cutting planes.
         let over = if under > 0 { 500 } else { ROUND };
         let margins = Margins([ROUND + rows * PITCH + 400, over, ROUND, ROUND + rows * PITCH + 200 + under]);
-        let arranged = Arranged::of([low, high], false, margins, notes);
+        let arranged = Arranged::of([low, high], false, margins, notes, FIELD);
         let placing = arranged.placing;
         Self { low: placing.point(low), high: placing.point(high), placing, arranged, dug: false }
     }

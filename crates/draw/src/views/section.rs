@@ -10,7 +10,7 @@ use super::paint::{self, Looks, is_solid, is_void};
 use super::{Desk, Made, dims, fittings};
 use crate::cut::{Cut, Eye, View, outlines};
 use crate::paper::{Fill, Paper, Pen, Point, Rect};
-use crate::sheet::{Along, Arranged, Margins, PITCH, Placing, chain, scaled, sheet};
+use crate::sheet::{Along, Arranged, FIELD, Margins, PITCH, Placing, chain, scaled, sheet};
 
 /// Ground shown beside and under the dig.
 const EARTH: i64 = 900;
@@ -62,13 +62,18 @@ impl Section<'_> {
 
     /// The sheet.
     pub(crate) fn draw(&self) -> Made {
+        self.draw_in(FIELD)
+    }
+
+    /// The same in a field of its own.
+    pub(crate) fn draw_in(&self, field: Rect) -> Made {
         let space = &self.desk.space;
         let cut = self.cut.cut();
         let bounds = self.bounds(&cut);
         let rows = i64::try_from(dims::rows(space, &cut).len()).unwrap_or(1) + 1;
         let margins = Margins([EARTH + 3 * PITCH + 500, 700, EARTH, UNDER + rows * PITCH + 550]);
         let arranged =
-            Arranged::of(bounds, true, margins, [notes(self, &cut), self.fittings_named()].concat());
+            Arranged::of(bounds, true, margins, [notes(self, &cut), self.fittings_named()].concat(), field);
         let placing = arranged.placing;
         let mut paper = sheet();
         let (low, high) = (placing.point(bounds[0]), placing.point(bounds[1]));
