@@ -50,7 +50,12 @@ pub(crate) fn floor(desk: Desk<'_>) -> Made {
                 .flat_map(move |i| [0, 300, -300].map(|c| [[a + c, b + i * 300], [a + c, b - i * 300]]));
             places.flatten().map(move |at| Text { at, turned, ..text.clone() })
         });
-        paper.try_ways(ways.collect::<Vec<_>>());
+        if paper.try_open(ways.collect::<Vec<_>>()).is_none() {
+            // No room for words: its number alone.
+            let number = text.text.rsplit(' ').next().unwrap_or_default().to_owned();
+            let places = (0..6).flat_map(|i| [[a, b + i * 300], [a, b - i * 300]]);
+            paper.try_open(places.map(|at| Text { at, text: number.clone(), ..text.clone() }));
+        }
     }
     sheet_of.finish(paper, ["plan-floor", "tank"], "draw-plan-floor", says)
 }
