@@ -42,8 +42,8 @@ pub(crate) fn drawn(e: &Estimate, stage: Stage) -> Vec<Drawing> {
     let shown = SHOWN.iter().find(|(s, _)| *s == stage).map_or(&[][..], |(_, shown)| *shown);
     let sketch = |made: Made| vec![finished(&then, titled(made, stage), None)];
     let one = |shown: &Shown| match shown {
-        Shown::Long => sketch(section::long(e).as_in(&then).draw()),
-        Shown::Cross => sketch(section::cross(e).as_in(&then).draw()),
+        Shown::Long => sketch(section::long(e).standing_in(&then).draw()),
+        Shown::Cross => sketch(section::cross(e).standing_in(&then).draw()),
         Shown::Floor => sketch(plan::floor(&then)),
         Shown::Cover => sketch(plan::cover(&then)),
         Shown::Sheets(ids) => of_set(e, ids),

@@ -334,7 +334,7 @@ pub(crate) fn cross(desk: Desk<'_>) -> Section<'_> {
 
 impl<'a> Section<'a> {
     /// The same plane through the tank as it stands at a stage.
-    pub(crate) fn as_in(self, desk: Desk<'a>) -> Self {
+    pub(crate) fn standing_in(self, desk: Desk<'a>) -> Self {
         Self { desk, cut: Cut { space: &desk.space, ..self.cut }, ..self }
     }
 }
