@@ -12,6 +12,7 @@ mod corpus;
 mod crosscheck;
 mod drawings;
 mod drawings_parts;
+mod drawings_stages;
 mod drawn;
 mod flotation;
 mod hard_books;

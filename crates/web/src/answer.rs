@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
-use tankwright_draw::Drawing;
+use tankwright_draw::{Drawing, drawing};
 use tankwright_export::format::{NO_BREAK, grouped, quantity};
 use tankwright_export::{json, text};
 use tankwright_quantities::decimal;
@@ -270,7 +270,7 @@ fn shown(e: &Estimate, (job, firm): (&Job, Option<&crate::desk::FirmText>), ask:
         "bars" => Some(json::bars(e)),
         _ => None,
     };
-    let drawings = tankwright_draw::drawings(e);
+    let drawings = tankwright_draw::listed(e);
     let caution = |c: &tankwright_quantities::estimate::Caution| CautionSaid {
         code: c.code,
         says: c.says.to_string(),
@@ -292,19 +292,17 @@ fn shown(e: &Estimate, (job, firm): (&Job, Option<&crate::desk::FirmText>), ask:
         balances: e.balances.len(),
         cautions: e.cautions_of_job().map(caution).collect(),
         defaults: e.defaults.iter().map(|d| [d.path.clone(), d.value.clone(), d.source.clone()]).collect(),
-        drawings: drawings.iter().map(|d| [d.id.clone(), d.title.clone()]).collect(),
+        drawings: drawings.iter().map(|(id, title)| [id.clone(), title.clone()]).collect(),
         papers: papers::list(e, (job, firm), &drawings),
-        picture: picture(drawings, &ask.picture),
+        picture: picture(e, &ask.picture),
         bill: raw(json::bill(e)),
         paper: paper.map(raw),
     }
 }
 
-/// The drawing that is looked at; where there is none of this id the long section, else the first.
-fn picture(drawings: Vec<Drawing>, id: &str) -> Option<Picture> {
-    let at = |id: &str| drawings.iter().position(|d| d.id == id);
-    let at = at(id).or_else(|| at(FIRST)).unwrap_or(0);
-    let Drawing { id, title, alt, svg, .. } = drawings.into_iter().nth(at)?;
+/// The drawing that is looked at; where there is none of this id the long section.
+fn picture(e: &Estimate, id: &str) -> Option<Picture> {
+    let Drawing { id, title, alt, svg, .. } = drawing(e, id).or_else(|| drawing(e, FIRST))?;
     Some(Picture { id, title, alt, svg })
 }
 
