@@ -25,6 +25,7 @@ mod nonsense;
 mod odd_names;
 mod page;
 mod page_hard;
+mod page_lists;
 mod page_use;
 mod papers;
 mod payments;

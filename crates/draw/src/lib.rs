@@ -7,12 +7,14 @@
 mod advances;
 mod cut;
 mod hatch;
+mod lettered;
 pub mod letters;
 pub mod paper;
 pub mod sheet;
 pub mod svg;
 mod views;
 
+pub use lettered::texts;
 use tankwright_quantities::estimate::Estimate;
 
 use paper::Rect;
