@@ -146,6 +146,7 @@ impl Sum for Amount {
 }
 
 #[cfg(test)]
+#[expect(clippy::panic, reason = "a test stops where it fails")]
 mod tests {
     use super::*;
     use crate::InputId;
@@ -159,5 +160,39 @@ mod tests {
         assert!(matches!(area(true).made(), Some(Made::Sum(..))));
         assert!(Amount::from(Ratio::ZERO).is_nothing());
         assert!(!(len(true) - len(true)).is_nothing());
+    }
+    #[test]
+    fn every_operator_keeps_its_value_and_says_what_it_is_made_of() {
+        let len = |id, tenths: i64| Len::input(InputId(id), tenths.into(), true).amount();
+        let (a, b) = (len(0, 20), len(1, 8));
+        let of = |amount: &Amount| (amount.value(), format!("{:?}", amount.made()));
+        let (sum, less, product, quotient) = (&a + &b, &a - &b, &a * &b, &a / &b);
+        assert_eq!(sum.value(), Ratio::int(20 + 8));
+        assert_eq!(less.value(), Ratio::int(20 - 8));
+        assert_eq!(product.value(), Ratio::int(20 * 8));
+        assert_eq!(quotient.value(), Ratio::of(20, 8));
+        assert!(
+            matches!(sum.made(), Some(Made::Sum(..))) && matches!(product.made(), Some(Made::Product(..)))
+        );
+        assert!(matches!(quotient.made(), Some(Made::Quotient(..))));
+        // A difference is a sum with what is taken away turned round.
+        let Some(Made::Sum(_, away)) = less.made() else { panic!("{less:?}") };
+        assert_eq!((away.value(), of(away)), (Ratio::int(-8), of(&-b.clone())));
+        // By value, by reference, and with a plain number.
+        for (left, right) in [(a.clone() + b.clone(), a.clone() + &b), (&a + b.clone(), a.clone() + &b)] {
+            assert_eq!((of(&left), of(&right)), (of(&sum), of(&sum)));
+        }
+        assert_eq!((a.clone() * Ratio::int(3)).value(), (&a * Ratio::int(3)).value());
+        assert_eq!((-Amount::from(Ratio::int(3))).value(), Ratio::int(-3));
+        assert!((-Amount::from(Ratio::int(3))).made().is_none());
+        assert_eq!((-a.clone()).value(), Ratio::int(-20));
+        assert!(matches!((-a.clone()).made(), Some(Made::Product(..))));
+        let all: Amount = [a.clone(), b.clone(), Ratio::int(5).into()].into_iter().sum();
+        assert_eq!(all.value(), Ratio::int(20 + 8 + 5));
+        let found = Amount::found(4);
+        assert!(
+            matches!(found.made(), Some(Made::Found(4))) && found.value().is_zero() && !found.is_nothing()
+        );
+        assert!(!Amount::from(Ratio::ONE).is_nothing());
     }
 }

@@ -108,6 +108,7 @@ mod tests {
         let cuts = Cuts::of([&space, &post].into_iter(), std::iter::empty(), &floor).unwrap();
         let painted = |block, rank| Painted { part: cuts.part(block).unwrap(), rank, round: false };
         let cells = Cells::paint(&[painted(&space, 9), painted(&post, 1)], cuts.size().0);
+        assert_eq!(cells.size(), [4 + 2 - 1, 3 + 2 - 1, 3 - 1]);
         let of = |n| {
             let own: Vec<_> = cells.all().filter(|c| cells.fill(*c).owner == Some(n)).collect();
             let parts: Vec<_> = own.into_iter().map(|c| Cells::part(c, None)).collect();

@@ -5,6 +5,9 @@
 
 use crate::{Block, Floor, Ratio, Z};
 
+#[cfg(test)]
+mod tests;
+
 /// From and to, as places in a list of cuts.
 pub type Run = [u16; 2];
 

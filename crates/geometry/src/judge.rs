@@ -159,4 +159,57 @@ mod tests {
         assert!(judge.cmp(&(&a + &b), &b).is_gt());
         assert_eq!(judge.tests().len(), 1);
     }
+    fn inputs() -> (Len, Len) {
+        (Len::input(InputId(0), 10.into(), true), Len::input(InputId(1), 4.into(), true))
+    }
+
+    #[test]
+    fn one_that_does_not_remember_compares_all_the_same() {
+        let (judge, (a, b)) = (Judge::default(), inputs());
+        assert!(judge.cmp(&a, &b).is_gt() && judge.limit(&b, &a).is_lt() && judge.cmp(&a, &a).is_eq());
+        assert_eq!((judge.max(&a, &b), judge.min(&a, &b)), (&a, &b));
+        assert_eq!((judge.max(&b, &a), judge.min(&b, &a)), (&a, &b));
+        assert!(judge.positive(&a) && !judge.positive(&Len::ZERO) && !judge.positive(&(&b - &a)));
+        assert!(judge.cmp_product(&[&a, &b], Ratio::int(10 * 4)).is_eq());
+        assert!(judge.cmp_product(&[&a, &b], Ratio::int(41)).is_lt());
+        judge.fix(&a);
+        assert_eq!((judge.tests(), judge.take()), (Vec::new(), (Vec::new(), Vec::new())));
+    }
+
+    #[test]
+    fn what_is_remembered_stands_upright_and_is_taken_once() {
+        let (judge, (a, b)) = (Judge::new(true, BTreeSet::new()), inputs());
+        let test = |kept, sign| Test { kept, sign };
+        judge.cmp(&b, &a);
+        let difference = test(Kept::Difference(&a - &b), Ordering::Greater);
+        assert_eq!(judge.tests(), std::slice::from_ref(&difference), "the first coefficient is positive");
+        judge.limit(&(&a + &a), &b);
+        assert_eq!(judge.tests(), std::slice::from_ref(&difference), "a limit shapes no line");
+        judge.cmp_product(&[&a, &b], Ratio::int(39));
+        let product = test(Kept::Product(vec![a.clone(), b.clone()], Ratio::int(39)), Ordering::Greater);
+        judge.fix(&a);
+        judge.fix(&Len::ZERO);
+        let limit = test(Kept::Difference(&(&a + &a) - &b), Ordering::Greater);
+        assert_eq!(judge.take(), (vec![difference, product, limit], vec![a]));
+        assert_eq!(judge.take(), (Vec::new(), Vec::new()));
+    }
+
+    #[test]
+    fn a_result_is_certain_only_for_what_cannot_be_negative_or_equal() {
+        let (a, b) = inputs();
+        let kept = |any: &[InputId], from: &Len, to: &Len| {
+            let judge = Judge::new(true, any.iter().copied().collect());
+            judge.cmp(from, to);
+            judge.tests().len()
+        };
+        let more = &(&a + &b) + &Len::fixed(3);
+        assert_eq!((kept(&[], &more, &b), kept(&[], &b, &more)), (0, 0), "a + 3 is positive whatever a is");
+        assert_eq!(kept(&[InputId(0)], &more, &b), 1, "unless a may be negative");
+        assert_eq!(kept(&[InputId(1)], &more, &b), 0);
+        assert_eq!(kept(&[], &a, &b), 1);
+        let same = Len::input(InputId(2), 10.into(), true);
+        assert_eq!(kept(&[], &a, &same), 1, "equal today");
+        let share = Len::share(&a, &b, &more);
+        assert_eq!(kept(&[], &share, &Len::ZERO), 1, "a share may turn round");
+    }
 }
