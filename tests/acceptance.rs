@@ -26,6 +26,7 @@ mod odd_names;
 mod page;
 mod page_hard;
 mod page_lists;
+mod page_papers;
 mod page_use;
 mod papers;
 mod payments;

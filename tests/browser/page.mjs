@@ -27,9 +27,18 @@ const browser = await chromium.launch({ executablePath: process.env.CHROMIUM || 
 let failed = 0;
 let asked = [];
 
+const all = [];
+
 /** One thing that a person does, on a page of its own. */
-async function does(name, options, act) {
-  if (process.env.ONLY && !name.includes(process.env.ONLY)) return;
+const does = (name, options, act) => { if (!process.env.ONLY || name.includes(process.env.ONLY)) all.push(() => doing(name, options, act)); };
+
+/** Two persons at once: half the time, and what one does must not disturb the other. */
+async function lanes(many) {
+  const lane = async () => { for (let next = all.shift(); next; next = all.shift()) await next(); };
+  await Promise.all(Array.from({ length: many }, lane));
+}
+
+async function doing(name, options, act) {
   const begin = Date.now();
   const context = await browser.newContext({ viewport: { width: 1400, height: 950 }, acceptDownloads: true, ...options });
   const page = await context.newPage();
@@ -71,7 +80,7 @@ async function audit(page, what) {
   assert.deepEqual(bad.map((v) => `${what}: ${v.id} ${v.nodes.map((n) => n.target.join(' ')).slice(0, 3).join(', ')}`), []);
 }
 
-await does('the first estimate from nothing', {}, async (page) => {
+does('the first estimate from nothing', {}, async (page) => {
   assert.equal(await page.textContent('#title'), 'Rest house, hill road');
   assert.match(await sum(page), /^UGX 10\u2009422\u2009000$/);
   assert.match(await page.getAttribute('#picture', 'alt'), /^Long section/);
@@ -84,7 +93,7 @@ await does('the first estimate from nothing', {}, async (page) => {
   }
 });
 
-await does('a dimension is changed, and everything follows', {}, async (page) => {
+does('a dimension is changed, and everything follows', {}, async (page) => {
   await page.click('[data-id="cross-section"]');
   await page.waitForFunction(() => /^Cross section/.test(document.querySelector('#picture').alt));
   const before = await page.getAttribute('#picture', 'src');
@@ -105,7 +114,7 @@ await does('a dimension is changed, and everything follows', {}, async (page) =>
   assert.equal(await text(page), readFileSync(join(root, 'samples/rest-house/job.toml'), 'utf8'));
 });
 
-await does('the list of dimensions follows the drawing, and the drawing shows which is meant', {}, async (page) => {
+does('the list of dimensions follows the drawing, and the drawing shows which is meant', {}, async (page) => {
   const rows = () => page.locator('#dims .row:visible');
   const followed = () => page.waitForFunction(() => /^\d+ of \d+$/.test(document.querySelector('#only-says').textContent), null, { timeout: 90000 });
   await page.click('[data-id="soak-pit"]');
@@ -130,7 +139,7 @@ await does('the list of dimensions follows the drawing, and the drawing shows wh
   assert.ok(await page.locator('#dims [data-path="tank.width"]').isVisible());
 });
 
-await does('a refused value is told at its field, and at its line', {}, async (page) => {
+does('a refused value is told at its field, and at its line', {}, async (page) => {
   await field(page, 'tank.width').fill('1.');
   await page.waitForSelector('.row.bad');
   const row = page.locator('#form .row.bad');
@@ -151,14 +160,14 @@ await does('a refused value is told at its field, and at its line', {}, async (p
   assert.match(await page.textContent('#live'), /./);
 });
 
-await does('markup in a name stays a name', {}, async (page) => {
+does('markup in a name stays a name', {}, async (page) => {
   await field(page, 'job.title').fill('<img src=x onerror=alert(1)> & "Pit"');
   await page.waitForFunction(() => document.querySelector('#title').textContent.startsWith('<img'));
   assert.equal(await page.locator('h1 img').count(), 0);
   await page.click('#tab-papers');
 });
 
-await does('a price list is dropped', {}, async (page) => {
+does('a price list is dropped', {}, async (page) => {
   const list = readFileSync(join(root, 'rates/prices/demo-ugx.csv'), 'utf8').replaceAll(',15000,UGX', ',16000,UGX');
   await page.setInputFiles('#list-file', { name: 'mine.csv', mimeType: 'text/csv', buffer: Buffer.from(list) });
   await totalNot(page, 'UGX 10\u2009422\u2009000');
@@ -168,7 +177,7 @@ await does('a price list is dropped', {}, async (page) => {
   await page.waitForFunction(() => /is not taken/.test(document.querySelector('#list-says').textContent));
 });
 
-await does('a supplier\u2019s list is told how to be read', {}, async (page) => {
+does('a supplier\u2019s list is told how to be read', {}, async (page) => {
   const list = 'Duka la mfano\nJina la bidhaa,Kipimo,Bei,Bei na kodi\nDig the pit,m3,16000,18880\nCement 50kg,bag,36000,42480\nWheelbarrow <b>,nr,150000,177000\n';
   await page.click('#tab-prices');
   await page.setInputFiles('#prices-file', { name: 'duka.csv', mimeType: 'text/csv', buffer: Buffer.from(list) });
@@ -200,7 +209,7 @@ await does('a supplier\u2019s list is told how to be read', {}, async (page) => 
   }
 });
 
-await does('a figure is asked how it comes about', {}, async (page) => {
+does('a figure is asked how it comes about', {}, async (page) => {
   await page.click('#tab-bill');
   await page.click('#sheet-bill tbody td button >> nth=0');
   await page.waitForFunction(() => /excavation-pit/.test(document.querySelector('#how-text').textContent));
@@ -214,7 +223,7 @@ await does('a figure is asked how it comes about', {}, async (page) => {
   assert.equal(await page.evaluate(() => document.querySelector('#how').open), false);
 });
 
-await does('the foreman: the card of a stage, and the store', {}, async (page) => {
+does('the foreman: the card of a stage, and the store', {}, async (page) => {
   await page.click('#tab-orders');
   await page.waitForSelector('#stage option[value="base"]', { state: 'attached' });
   await page.selectOption('#stage', 'base');
@@ -231,7 +240,7 @@ await does('the foreman: the card of a stage, and the store', {}, async (page) =
   await audit(page, 'stage');
 });
 
-await does('a second take-off is held against the job', {}, async (page) => {
+does('a second take-off is held against the job', {}, async (page) => {
   await page.click('#tab-second');
   await page.setInputFiles('#second-file', join(root, 'samples/rest-house/second.csv'));
   await page.waitForSelector('#finding pre');
@@ -239,7 +248,7 @@ await does('a second take-off is held against the job', {}, async (page) => {
   await shot(page, 'second');
 });
 
-await does('every paper is downloaded', {}, async (page) => {
+does('every paper is downloaded', {}, async (page) => {
   await page.click('#tab-papers');
   await shot(page, 'papers', true);
   const ids = await page.$$eval('[data-paper]', (all) => all.map((b) => b.dataset.paper));
@@ -255,7 +264,7 @@ await does('every paper is downloaded', {}, async (page) => {
   }
 });
 
-await does('two designs are compared', {}, async (page) => {
+does('two designs are compared', {}, async (page) => {
   await page.click('#tab-compare');
   await page.click('#keep');
   await field(page, 'tank.height').fill('1.80 m');
@@ -266,7 +275,7 @@ await does('two designs are compared', {}, async (page) => {
   await total(page, 'UGX 10\u2009422\u2009000');
 });
 
-await does('the cheapest is searched, stopped and taken', {}, async (page) => {
+does('the cheapest is searched, stopped and taken', {}, async (page) => {
   await page.click('#tab-cheapest');
   await page.fill('#s-length', '1.5 m..9 m');
   await page.fill('#s-width', '0.8 m..4 m');
@@ -287,7 +296,7 @@ await does('the cheapest is searched, stopped and taken', {}, async (page) => {
   assert.match(await text(page), /# clear lengths, face of masonry/);
 });
 
-await does('a phone of 360 px', { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true }, async (page) => {
+does('a phone of 360 px', { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true }, async (page) => {
   for (const id of ['drawings', 'bill', 'orders', 'bars', 'prices', 'cheapest', 'papers']) {
     await page.click(`#tab-${id}`);
     await page.waitForTimeout(120);
@@ -303,7 +312,7 @@ await does('a phone of 360 px', { viewport: { width: 360, height: 740 }, hasTouc
   await audit(page, 'phone');
 });
 
-await does('by keyboard alone', {}, async (page) => {
+does('by keyboard alone', {}, async (page) => {
   const at = () => page.evaluate(() => document.activeElement.id || document.activeElement.dataset.path || document.activeElement.className);
   const to = async (fits) => {
     for (let n = 0; n < 80; n += 1) { await page.keyboard.press('Tab'); if (fits(await at())) return; }
@@ -331,14 +340,14 @@ await does('by keyboard alone', {}, async (page) => {
   assert.notEqual(outline, 'none');
 });
 
-await does('dark, and every sheet audited', { colorScheme: 'dark' }, async (page) => {
+does('dark, and every sheet audited', { colorScheme: 'dark' }, async (page) => {
   assert.notEqual(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), 'rgb(247, 244, 236)');
   await page.click('#text-toggle');
   await shot(page, 'dark');
   await audit(page, 'dark drawings');
 });
 
-await does('light, and every sheet audited', {}, async (page) => {
+does('light, and every sheet audited', {}, async (page) => {
   for (const id of ['drawings', 'bill', 'orders', 'materials', 'bars', 'prices', 'compare', 'cheapest', 'second', 'papers']) {
     await page.click(`#tab-${id}`);
     await page.waitForTimeout(150);
@@ -349,7 +358,7 @@ await does('light, and every sheet audited', {}, async (page) => {
   await audit(page, 'open lists');
 });
 
-await does('every sample opens', {}, async (page) => {
+does('every sample opens', {}, async (page) => {
   for (const name of ['smallest', 'school', 'clinic', 'textbook']) {
     await page.selectOption('#samples', name);
     await answered(page);
@@ -359,8 +368,9 @@ await does('every sample opens', {}, async (page) => {
   await page.evaluate(() => { window.onbeforeunload = null; });
 });
 
+await lanes(2);
 if (process.env.MEASURE) {
-  await does('from key to picture', {}, async (page) => {
+  does('from key to picture', {}, async (page) => {
     await page.click('[data-id="cross-section"]');
     await page.waitForFunction(() => /^Cross section/.test(document.querySelector('#picture').alt));
     await page.evaluate(() => {
@@ -375,6 +385,7 @@ if (process.env.MEASURE) {
     const times = (await page.evaluate(() => window.times)).sort((a, b) => a - b);
     console.log(`     key to picture, ${times.length} times: median ${times[Math.floor(times.length / 2)].toFixed(0)} ms, most ${times.at(-1).toFixed(0)} ms`);
   });
+  await lanes(1);
 }
 
 await browser.close();

@@ -1,12 +1,10 @@
 //! Papers to print, put together once: command and page give the same bytes.
 
-use std::collections::BTreeSet;
-
 use tankwright_account::payments::{self as account, Asked};
-use tankwright_draw::{Drawing, drawings, long_section};
+use tankwright_draw::{Drawing, drawing, drawings, long_section};
 use tankwright_export::money::money;
 use tankwright_export::payments::title;
-use tankwright_papers::{Logo, NoPicture, NotPrinted, Offer, Paper, Payment, Sheet, pdf, png};
+use tankwright_papers::{Logo, NoPicture, NotPrinted, Offer, Paper, Payment, pdf, png};
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::{self, Job, firm_table};
 use tankwright_quantities::languages::{self, Language};
@@ -91,8 +89,7 @@ pub fn print_cards(
     only: Option<&str>,
     language: &'static Language,
 ) -> Result<Printed, NotPrinted> {
-    let written =
-        languages::within(language, || tankwright_papers::cards(e, only, &of_stages(e, &drawings(e))));
+    let written = languages::within(language, || tankwright_papers::cards(e, only, &of_stages(e, only)));
     let (mut paper, mut lacking) = (written.paper, written.lacking);
     lacking.extend(written.left);
     let written = languages::within(language, || {
@@ -107,9 +104,9 @@ pub fn print_cards(
 /// # Errors
 /// Letters that the faces lack, or a fault of the program.
 pub fn print_offer(e: &Estimate, job: &Job, with: Appendices, firm: Firm) -> Result<Vec<u8>, NotPrinted> {
-    let all = drawings(e);
     let shown = Some(view(long_section(e)));
-    let sheets = all.iter().filter(|d| with.drawings || d.id == SHEET).map(plain);
+    let all = if with.drawings { drawings(e) } else { drawing(e, SHEET).into_iter().collect() };
+    let sheets = all.iter().map(sheet);
     // Terms that cannot be are refused where the job is read; a job without terms has no payments to show.
     let paid = account::payments(e, job, &Asked::default()).ok().filter(|_| job.given("payments"));
     let payments = paid.map_or_else(Vec::new, |p| {
@@ -135,8 +132,4 @@ pub fn print_picture(drawing: &Drawing, wide: u32) -> Result<Vec<u8>, NoPicture>
 
 fn printed(paper: &Paper) -> Result<Vec<u8>, NotPrinted> {
     pdf(paper, &|n, of| Phrase::with("paper-page-of", &[n, of]).to_string())
-}
-
-fn plain(d: &Drawing) -> Sheet {
-    sheet(d, &BTreeSet::new())
 }

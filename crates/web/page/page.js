@@ -67,6 +67,7 @@ async function figures(text, paths) {
 function gone(message) {
   if (message) say(`The program does not answer: ${message}. Is it still running?`);
   document.body.classList.toggle('gone', Boolean(message));
+  if (message) drawn.delete('problems');
   if (message) { $('problems').hidden = false; $('problems').replaceChildren(h('p', {}, `The program does not answer (${message}). Start it again with tankwright serve; what you typed is still here.`)); }
 }
 
@@ -207,6 +208,8 @@ function notes() {
 }
 
 let boxLater = 0;
+/** So many problems stand in the box, the others behind a click. */
+const MOST = 5;
 function problems(answer, made) {
   if (!changed('problems', [answer.problems, made, $('form').dataset.paths, $('dims').dataset.paths])) return;
   document.querySelectorAll('.row.bad').forEach((row) => {
@@ -238,10 +241,14 @@ function problems(answer, made) {
   const stale = state.last ? ' The drawing and the figures are those of the last job without mistakes.' : '';
   const title = made ? (errors ? 'The price list does not do for this job, so there are no prices.' : 'To know')
     : `${errors} problem${errors > 1 ? 's' : ''} to mend.${stale}`;
-  box.replaceChildren(h('strong', {}, title), h('ul', {}, ...answer.problems.map((p) => h('li', {},
+  const list = (all) => h('ul', {}, ...all.map((p) => h('li', {},
     p.message, ' ', h('span', { class: 'code' }, p.code), ' ',
     p.line && !p.file ? h('button', { type: 'button', class: 'link', onclick: () => jump(p) }, `line ${p.line}`) : p.file ? h('span', { class: 'code' }, `${p.file}${p.line ? `:${p.line}` : ''}`) : null,
-    p.hint ? h('span', { class: 'hint' }, p.hint) : null))));
+    p.hint ? h('span', { class: 'hint' }, p.hint) : null)));
+  const rest = answer.problems.slice(MOST);
+  const needs = made && errors ? h('p', {}, h('button', { type: 'button', onclick: () => select('prices', true) }, 'What this job needs of its list')) : null;
+  const more = rest.length ? h('details', {}, h('summary', {}, `${rest.length} more`), list(rest)) : null;
+  box.replaceChildren(...[h('strong', {}, title), needs, list(answer.problems.slice(0, MOST)), more].filter(Boolean));
 }
 
 function jump(p) {
@@ -358,7 +365,7 @@ async function download(paper) {
 }
 
 // Some browsers lose a file that is handed over within a few dozen ms of the one before: they are kept apart.
-const APART = 300;
+const APART = 120;
 let nextFile = 0;
 function keepFile(name, blob) {
   const a = h('a', { href: URL.createObjectURL(blob), download: name });

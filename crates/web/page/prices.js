@@ -72,7 +72,11 @@ export async function needs() {
   } catch (e) { page.gone(e.message); }
 }
 
-const said = (p) => h('p', { class: p.error ? 'wrong' : 'soft' }, `${p.line ? `line ${p.line}: ` : ''}${p.message} `, h('span', { class: 'code' }, p.code), p.hint ? h('span', { class: 'soft' }, ` ${p.hint}`) : null);
+/** What mends it here; hints of the program speak of files and commands. */
+const HERE = { R002: 'say below which column is what', R013: 'say its day below', R018: 'say its source below', R019: 'say its currency below',
+  R059: 'say below which one counts', R060: 'say below what they price, or leave them', R098: 'what is taken wrongly, say below' };
+
+const said = (p) => h('p', { class: p.error ? 'wrong' : 'soft' }, `${p.line ? `line ${p.line}: ` : ''}${p.message} `, h('span', { class: 'code' }, p.code), h('span', { class: 'soft' }, ` ${HERE[p.code] || p.hint}`));
 
 function show() {
   const it = list.it;
@@ -108,8 +112,8 @@ function lines() {
   const fits = { open: (l) => !l.code && l.by !== 'out', job: (l) => needed.has(l.line), all: () => true }[list.show];
   const found = it.lines.filter((l) => fits(l) && words.every((w) => `${l.line} ${l.description} ${l.code} ${l.unit}`.toLowerCase().includes(w)));
   const row = (l) => {
-    const input = h('input', { value: priced(l), list: 'goods', 'data-line': l.line, 'aria-label': `Line ${l.line}, ${l.description}, prices`, placeholder: l.perhaps ? `${l.perhaps} ?` : '', disabled: it.own_form, onchange: () => decide(l, input.value) });
-    const yes = l.perhaps && !l.code && l.by !== 'out' ? h('button', { type: 'button', 'aria-label': `Line ${l.line} prices ${l.perhaps}`, onclick: () => decide(l, l.perhaps) }, 'Yes') : null;
+    const input = h('input', { value: priced(l), list: 'goods', 'data-line': l.line, 'aria-label': `Line ${l.line}, ${l.description}, prices`, disabled: it.own_form, onchange: () => decide(l, input.value) });
+    const yes = l.perhaps && !l.code && l.by !== 'out' ? h('button', { type: 'button', 'aria-label': `${l.perhaps} ? for line ${l.line}`, onclick: () => decide(l, l.perhaps) }, `${l.perhaps} ?`) : null;
     return [`${l.line}`, l.description, l.unit, group(l.rate), h('span', { class: 'pick' }, input, yes), l.by === 'out' ? 'left out' : l.code ? BY[l.by] : l.why];
   };
   const shown = found.slice(0, list.more);

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
-use tankwright_draw::Drawing;
+use tankwright_draw::{Drawing, drawing};
 use tankwright_export::format::{NO_BREAK, grouped, quantity};
 use tankwright_export::{json, text};
 use tankwright_quantities::decimal;
@@ -291,11 +291,7 @@ fn shown(e: &Estimate, (job, firm): (&Job, Option<&crate::desk::FirmText>), ask:
         "bars" => Some(json::bars(e)),
         _ => None,
     };
-    let drawings = ask.lists.then(|| tankwright_draw::drawings(e));
-    let picture = match &drawings {
-        Some(all) => of_id(all, &ask.picture).cloned(),
-        None => drawn(e, &ask.picture),
-    };
+    let drawings = ask.lists.then(|| tankwright_draw::listed(e));
     let caution = |c: &tankwright_quantities::estimate::Caution| CautionSaid {
         code: c.code,
         says: c.says.to_string(),
@@ -318,21 +314,21 @@ fn shown(e: &Estimate, (job, firm): (&Job, Option<&crate::desk::FirmText>), ask:
         cautions: e.cautions_of_job().map(caution).collect(),
         defaults: e.defaults.iter().map(|d| [d.path.clone(), d.value.clone(), d.source.clone()]).collect(),
         papers: drawings.as_deref().map(|all| papers::list(e, (job, firm), all)),
-        drawings: drawings.map(|all| all.into_iter().map(|d| [d.id, d.title]).collect()),
-        picture: picture.map(|Drawing { id, title, alt, svg, .. }| Picture { id, title, alt, svg }),
+        drawings: drawings.map(|all| all.into_iter().map(|(id, title)| [id, title]).collect()),
+        picture: drawn(e, &ask.picture).map(|Drawing { id, title, alt, svg, .. }| Picture {
+            id,
+            title,
+            alt,
+            svg,
+        }),
         bill: raw(json::bill(e)),
         paper: paper.map(raw),
     }
 }
 
-/// The drawing that is looked at; where there is none of this id the long section, else the first.
+/// The drawing that is looked at; where there is none of this id the long section.
 pub(crate) fn drawn(e: &Estimate, id: &str) -> Option<Drawing> {
-    of_id(&tankwright_draw::drawings(e), id).cloned()
-}
-
-fn of_id<'a>(all: &'a [Drawing], id: &str) -> Option<&'a Drawing> {
-    let at = |id: &str| all.iter().find(|d| d.id == id);
-    at(id).or_else(|| at(FIRST)).or(all.first())
+    drawing(e, id).or_else(|| drawing(e, FIRST))
 }
 
 /// The four numbers that are told apart: figure and what it is.

@@ -1,7 +1,6 @@
 //! Every paper that can be taken from the page: the same calls as the commands that print them.
 
 use serde::Serialize;
-use tankwright_draw::Drawing;
 use tankwright_export::{csv, json, text};
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Job;
@@ -64,7 +63,7 @@ pub(crate) fn listed(id: &str, title: String) -> Listed {
 pub(crate) fn list(
     e: &Estimate,
     (job, firm): (&Job, Option<&FirmText>),
-    drawings: &[Drawing],
+    drawings: &[(String, String)],
 ) -> Vec<Listed> {
     let mut all = vec![listed("job.toml", look_up("web-paper-job").to_owned())];
     if e.bill.total.is_some() {
@@ -73,8 +72,8 @@ pub(crate) fn list(
     all.extend(printed::list(e, job, firm));
     all.extend(PAPERS.iter().map(|(id, word, _)| listed(id, look_up(word).to_owned())));
     all.extend(office::list(e));
-    all.extend(drawings.iter().map(|d| {
-        listed(&format!("{DRAWINGS}{}.svg", d.id), Phrase::with("web-paper-drawing", &[&d.title]).to_string())
+    all.extend(drawings.iter().map(|(id, title)| {
+        listed(&format!("{DRAWINGS}{id}.svg"), Phrase::with("web-paper-drawing", &[title]).to_string())
     }));
     all.extend(printed::pictures(drawings));
     all.extend(site_files(e).into_iter().flat_map(|(path, _)| {
@@ -140,7 +139,7 @@ pub(crate) fn make(
         return Some(made(paper(e).into_bytes()));
     }
     if let Some(drawing) = id.strip_prefix(DRAWINGS).and_then(|d| d.strip_suffix(".svg")) {
-        let found = tankwright_draw::drawings(e).into_iter().find(|d| d.id == drawing)?;
+        let found = tankwright_draw::drawing(e, drawing)?;
         return Some(made(found.svg.into_bytes()));
     }
     let (_, text) = site_files(e).into_iter().find(|(path, _)| path == id)?;

@@ -7,7 +7,7 @@ use tankwright_quantities::steel::Mark;
 use tankwright_quantities::words::{Phrase, look_up};
 
 use super::member::One;
-use super::{Desk, Made};
+use super::{Desk, Made, Sheet, nth};
 use crate::letters::{TITLE, fitted};
 use crate::paper::{Anchor, Rect, Text};
 use crate::sheet::{FIELD, Margins, PITCH, Placing, caution, scaled, sheet};
@@ -59,7 +59,7 @@ pub(super) fn each(mark: &Mark) -> i64 {
 }
 
 /// Sheets of details, four pictures on each.
-pub(crate) fn draw(desk: Desk<'_>) -> Vec<Made> {
+pub(crate) fn sheets(desk: Desk<'_>) -> Vec<Sheet<'_>> {
     let mut made = Vec::new();
     for (id, title, upright) in SHEETS {
         let details = desk.sketch.details.iter().filter(|d| d.upright.is_some() == upright);
@@ -69,9 +69,9 @@ pub(crate) fn draw(desk: Desk<'_>) -> Vec<Made> {
                 std::iter::once((d, Picture::Across)).chain(beside)
             })
             .collect();
-        for (i, pictures) in pictures.chunks(4).enumerate() {
-            let id = if i == 0 { id.to_owned() } else { format!("{id}-{}", i + 1) };
-            made.push(sheet_of(desk, &id, title, pictures));
+        for (i, pictures) in (1..).zip(pictures.chunks(4)) {
+            let (id, pictures) = (nth(id, i), pictures.to_vec());
+            made.push(Sheet::new(&id.clone(), look_up(title), move || sheet_of(desk, &id, title, &pictures)));
         }
     }
     made
