@@ -70,18 +70,27 @@ export function filter() {
 
 function clear() { $('marks').replaceChildren(); }
 
+/** The lengths that stand at a field: itself, or those of its list. */
+function lengths(path) {
+  const all = (page.state.last?.lengths || []).flatMap((g) => g.fields.map((f) => f.path));
+  return path ? all.filter((one) => one === path || one.startsWith(`${path}[`)) : [];
+}
+
 /** Marks on the drawing what changes with the field that is looked at. */
 export async function mark(wait = 250) {
   const input = document.activeElement;
   const path = input?.dataset?.path;
   const mine = (marked += 1);
-  if (!path || !paths().includes(path) || !page.state.last?.picture || $('work').classList.contains('stale')) { clear(); return; }
+  const all = lengths(path);
+  if (!all.length || !page.state.last?.picture || $('work').classList.contains('stale')) { clear(); return; }
   if (wait) await new Promise((done) => { setTimeout(done, wait); });
   await page.quiet();
   if (mine !== marked) return;
-  const it = await page.figures(page.state.last.text, [path]);
-  if (mine !== marked || !it?.shows[path] || it.picture !== page.state.last.picture.id) return;
-  const { here, marks } = it.shows[path];
+  const it = await page.figures(page.state.last.text, all);
+  const shows = all.map((one) => it?.shows[one]).filter(Boolean);
+  if (mine !== marked || !shows.length || it.picture !== page.state.last.picture.id) return;
+  const here = shows.some((s) => s.here);
+  const marks = shows.flatMap((s) => s.marks);
   const [wide, high] = it.size;
   const share = (n, of) => `${(n / of) * 100}%`;
   $('marks').replaceChildren(...marks.map(({ at: [a, b, c, d], own }) => {

@@ -16,16 +16,19 @@ const state = {
 
 // ---- asking ----------------------------------------------------------------------------------------------------
 
+/** What the program says where it takes something not: it is there, and says why. */
+async function refusal(reply) { return Object.assign(new Error((await reply.text()).trim()), { said: true }); }
+
 async function ask(path, body) {
   const reply = await fetch(path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) });
-  if (!reply.ok && reply.status !== 422) throw new Error((await reply.text()).trim());
+  if (!reply.ok && reply.status !== 422) throw await refusal(reply);
   return reply;
 }
 
 async function drop(path, head, file) {
   const body = new Blob([`${JSON.stringify(head)}\n`, file]);
   const reply = await fetch(path, { method: 'POST', headers: { 'Content-Type': 'application/octet-stream' }, body });
-  if (!reply.ok) throw new Error((await reply.text()).trim());
+  if (!reply.ok) throw await refusal(reply);
   return reply.json();
 }
 
@@ -52,7 +55,7 @@ async function update(lists = false) {
       receive(answer);
     }
     gone(false);
-  } catch (e) { gone(e.message); }
+  } catch (e) { gone(e); }
   state.flying -= 1;
   if (state.again) { state.again = false; update(); } else if (lists !== true && !state.flying) state.idle = setTimeout(() => update(true), IDLE);
 }
@@ -64,11 +67,16 @@ async function figures(text, paths) {
   try { return await (await ask('/figures', { text, picture: state.last.picture.id, paths })).json(); } catch { return null; }
 }
 
-function gone(message) {
-  if (message) say(`The program does not answer: ${message}. Is it still running?`);
-  document.body.classList.toggle('gone', Boolean(message));
-  if (message) drawn.delete('problems');
-  if (message) { $('problems').hidden = false; $('problems').replaceChildren(h('p', {}, `The program does not answer (${message}). Start it again with tankwright serve; what you typed is still here.`)); }
+/** Tells that there is no answer, and why; false where there is one again. */
+function gone(why) {
+  document.body.classList.toggle('gone', Boolean(why));
+  if (!why) return;
+  const text = why.said ? `This is not taken: ${why.message}. The drawing and the figures are those of before.`
+    : `The program does not answer (${why.message}). Start it again with tankwright serve; what you typed is still here.`;
+  say(text);
+  drawn.delete('problems');
+  $('problems').hidden = false;
+  $('problems').replaceChildren(h('p', {}, text));
 }
 
 let sayLater = 0;
@@ -169,8 +177,14 @@ function fields(home, groups, wide, made) {
     const value = f.value ?? (input.tagName === 'SELECT' ? f.default ?? '' : '');
     if (!state.pending.has(f.path) && !(document.activeElement === input && input.dataset.typing)) input.value = value;
     input.placeholder = f.default ?? '';
+    const help = input.closest('.row').querySelector('.help');
+    const text = helps(f, wide);
+    if (help.textContent !== text) help.textContent = text;
   }
 }
+
+/** What a field asks; in the long list only whence its default is. */
+function helps(f, wide) { return wide ? f.help : f.value === null && f.source ? `default: ${f.source}` : ''; }
 
 function choices(select, f) {
   const key = f.choices.map((c) => c.value).join('|') + (f.value === null);
@@ -189,12 +203,9 @@ function field(f, wide) {
     : h('input', { id, 'data-path': f.path, 'aria-describedby': `${id}h`, inputmode: f.number ? 'numeric' : null,
       oninput: () => { input.dataset.typing = 1; change(f.path, input.value); },
       onblur: () => { delete input.dataset.typing; } });
-  const help = wide
-    ? f.help
-    : f.value === null && f.source ? `default: ${f.source}` : '';
   const long = wide && (f.choices.length > 0 || /title|percolation|chambers|water_use/.test(f.path));
   return h('div', { class: `row${long ? ' wide' : ''}`, title: wide ? null : f.help },
-    h('label', { for: id }, f.label), input, h('small', { id: `${id}h` }, help, h('span', { class: 'note', hidden: true }), h('span', { class: 'where' }), h('span', { class: 'wrong', hidden: true })));
+    h('label', { for: id }, f.label), input, h('small', { id: `${id}h` }, h('span', { class: 'help' }, helps(f, wide)), h('span', { class: 'note', hidden: true }), h('span', { class: 'where' }), h('span', { class: 'wrong', hidden: true })));
 }
 
 /** What the job comes to, beside the question it answers. */
@@ -361,7 +372,7 @@ async function download(paper) {
     keepFile(name, await reply.blob());
     if (paper === 'job.toml') state.saved = state.text;
     say(`${name} is saved`);
-  } catch (e) { gone(e.message); }
+  } catch (e) { gone(e); }
 }
 
 // Some browsers lose a file that is handed over within a few dozen ms of the one before: they are kept apart.
@@ -385,7 +396,7 @@ async function compare() {
   try {
     const it = await (await ask('/compare', { a: state.kept, b: state.text })).json();
     $('compared').replaceChildren(...show.compared(it));
-  } catch (e) { gone(e.message); }
+  } catch (e) { gone(e); }
 }
 
 // ---- search ----------------------------------------------------------------------------------------------------
@@ -399,7 +410,7 @@ async function search(e) {
     $('stop').disabled = false;
     $('found').replaceChildren();
     look(false);
-  } catch (e) { gone(e.message); }
+  } catch (e) { gone(e); }
 }
 
 async function look(stop) {
@@ -418,7 +429,7 @@ async function look(stop) {
     state.search = null;
     if (it.state === 'found') $('found').replaceChildren(...show.cheapest(it.report, take));
     if (it.state === 'refused') $('found').replaceChildren(...refusals(it.problems));
-  } catch (e) { gone(e.message); }
+  } catch (e) { gone(e); }
 }
 
 const refusals = (list) => list.map((p) => h('p', { class: 'wrong' }, `${p.message} `, h('span', { class: 'code' }, p.code), p.hint ? h('span', { class: 'soft' }, ` ${p.hint}`) : null));
@@ -519,4 +530,4 @@ async function begin() {
   update(true);
 }
 
-begin().catch((e) => gone(e.message));
+begin().catch((e) => gone(e));

@@ -51,6 +51,9 @@ async function read() {
     await needs();
     return it;
   } catch (e) {
+    list.it = null;
+    $('list-name').textContent = `${list.file.name.slice(0, 80)} is not taken`;
+    $('list-read').hidden = true;
     for (const home of ['list-says', 'list-problems']) $(home)?.replaceChildren(h('p', { class: 'wrong' }, e.message));
     return null;
   }
@@ -69,7 +72,7 @@ export async function needs() {
     $('goods').replaceChildren(...all.map((g) => h('option', { value: twice.has(g.code) ? `${g.kind} ${g.code}` : g.code }, `${g.title}, ${g.unit}`)));
     sheet();
     if (list.show === 'open') lines();
-  } catch (e) { page.gone(e.message); }
+  } catch (e) { page.gone(e); }
 }
 
 /** What mends it here; hints of the program speak of files and commands. */
@@ -102,6 +105,7 @@ function keepFocus(home, name, nodes) {
   if (at !== null) $(home).querySelector(`[${name}="${CSS.escape(at)}"]`)?.focus();
 }
 
+const asSaid = (l) => { const told = list.map.get(`${l.description}|${l.unit}`); return told ? told.slice(2).join(' ').trim() : priced(l); };
 const priced = (l) => (l.by === 'out' ? '-' : l.code ? ([...$('goods').options].some((o) => o.value === `${l.kind} ${l.code}`) ? `${l.kind} ${l.code}` : l.code) : '');
 
 function lines() {
@@ -112,7 +116,7 @@ function lines() {
   const fits = { open: (l) => !l.code && l.by !== 'out', job: (l) => needed.has(l.line), all: () => true }[list.show];
   const found = it.lines.filter((l) => fits(l) && words.every((w) => `${l.line} ${l.description} ${l.code} ${l.unit}`.toLowerCase().includes(w)));
   const row = (l) => {
-    const input = h('input', { value: priced(l), list: 'goods', 'data-line': l.line, 'aria-label': `Line ${l.line}, ${l.description}, prices`, disabled: it.own_form, onchange: () => decide(l, input.value) });
+    const input = h('input', { value: asSaid(l), list: 'goods', 'data-line': l.line, 'aria-label': `Line ${l.line}, ${l.description}, prices`, disabled: it.own_form, onchange: () => decide(l, input.value) });
     const yes = l.perhaps && !l.code && l.by !== 'out' ? h('button', { type: 'button', 'aria-label': `${l.perhaps} ? for line ${l.line}`, onclick: () => decide(l, l.perhaps) }, `${l.perhaps} ?`) : null;
     return [`${l.line}`, l.description, l.unit, group(l.rate), h('span', { class: 'pick' }, input, yes), l.by === 'out' ? 'left out' : l.code ? BY[l.by] : l.why];
   };

@@ -50,7 +50,7 @@ export async function card() {
     $('card').hidden = !it.paper;
     $('card-text').textContent = it.paper;
     $('orders-all').hidden = Boolean(it.paper);
-  } catch (e) { page.gone(e.message); }
+  } catch (e) { page.gone(e); }
 }
 
 async function store(file) {

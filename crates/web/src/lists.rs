@@ -83,9 +83,13 @@ struct Line {
 /// A file's own name, safe to show and to write into a job file.
 fn file_name(name: &str) -> String {
     let last = name.rsplit(['/', '\\']).next().unwrap_or_default();
-    let plain: String =
-        last.chars().filter(|c| !c.is_control() && !"\"'#<>|*?:".contains(*c)).take(80).collect();
-    plain.trim().to_owned()
+    // What kind of file it is is kept however long its name.
+    let (stem, ending) =
+        last.rfind('.').filter(|at| last.len() - at < 8).map_or((last, ""), |at| last.split_at(at));
+    let plain = |text: &str, most: usize| -> String {
+        text.chars().filter(|c| !c.is_control() && !"\"'#<>|*?:".contains(*c)).take(most).collect()
+    };
+    format!("{}{}", plain(stem, 72).trim(), plain(ending, 8).trim())
 }
 
 fn wrong(message: String, hint: &str) -> Problem {
@@ -101,8 +105,8 @@ pub(crate) fn text_of(name: &str, bytes: &[u8]) -> Result<String, Problem> {
     Ok(text.strip_prefix('\u{feff}').unwrap_or(text).to_owned())
 }
 
-/// What the page says of a list, as the command line says it.
-fn told(head: &Head) -> Result<Reading<'static>, Vec<Problem>> {
+/// What the page says of a list, as the command line says it; what cannot be is told, and left away.
+fn told(head: &Head) -> (Reading<'static>, Vec<Problem>) {
     let mut problems = Vec::new();
     let said = |text: &String| Some(text.trim().to_owned()).filter(|t| !t.is_empty());
     let currency = said(&head.currency).map(|c| c.to_uppercase());
@@ -128,8 +132,7 @@ fn told(head: &Head) -> Result<Reading<'static>, Vec<Problem>> {
     let column = |name: &str| Column::ALL.into_iter().find(|c| c.name() == name);
     let heads: Heads = head.heads.iter().map(|(head, name)| (head_key(head), column(name))).collect();
     let source = said(&head.source);
-    let reading = Reading { currency, date, source, tax: tax.flatten(), mark, heads, ..Reading::default() };
-    if problems.is_empty() { Ok(reading) } else { Err(problems) }
+    (Reading { currency, date, source, tax: tax.flatten(), mark, heads, ..Reading::default() }, problems)
 }
 
 /// Per cent of a tax, as the command line takes it.
@@ -213,15 +216,21 @@ impl Desk {
             let hint = "a price list is a CSV or XLSX file";
             return Err(vec![wrong(format!("`{name}` is no price list"), hint)]);
         };
-        let told = told(head)?;
+        let (told, mut wrong) = told(head);
         let rows: Vec<[&str; 4]> = head.map.iter().map(|row| row.each_ref().map(String::as_str)).collect();
         let decided = map_text(&rows);
         let of_map = format!("{}.map.csv", stem(name));
         let map = |names: &Names| -> Result<Option<Map>, Vec<Problem>> {
-            if rows.is_empty() { Ok(None) } else { read_map(&of_map, &decided, names).map(Some) }
+            if rows.is_empty() {
+                return Ok(None);
+            }
+            // One entry that cannot be does not take the others away.
+            let read = read_map(&of_map, &decided, names);
+            Ok(read.map_err(|problems| wrong.extend(problems)).ok())
         };
-        let looked = look_at_list(&list, &told, || self.given.data.stock.clone(), map)?;
-        Ok((looked, decided))
+        let mut looked = look_at_list(&list, &told, || self.given.data.stock.clone(), map)?;
+        wrong.append(&mut looked.problems);
+        Ok((Looked { problems: wrong, ..looked }, decided))
     }
 
     /// Takes a second take-off; it is read with the job it is held against.
@@ -265,12 +274,15 @@ mod tests {
 
     #[test]
     fn names_lose_what_could_harm() {
+        let [long, short] = [300, 72].map(|n| format!("{}.xlsx", "n".repeat(n)));
         for (name, plain) in [
             ("prices.csv", "prices.csv"),
             ("../../etc/passwd.csv", "passwd.csv"),
             ("C:\\lists\\a b.xlsx", "a b.xlsx"),
             ("a\"b\n<i>.csv", "abi.csv"),
             ("", ""),
+            (long.as_str(), short.as_str()),
+            ("no ending. at all of it", "no ending. at all of it"),
         ] {
             assert_eq!(file_name(name), plain, "{name}");
         }

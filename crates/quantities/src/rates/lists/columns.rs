@@ -136,8 +136,8 @@ impl Reader<'_> {
     /// The first cell under each head that says anything.
     pub(in crate::rates) fn samples(&mut self, table: &[Row]) {
         for (i, head) in self.how.heads.iter_mut().enumerate() {
-            let cells = table.iter().filter_map(|row| row.cells.get(i)).map(str::trim);
-            let first = cells.filter(|c| !c.is_empty() && *c != head.head).next();
+            let mut cells = table.iter().filter_map(|row| row.cells.get(i)).map(str::trim);
+            let first = cells.find(|c| !c.is_empty() && *c != head.head);
             head.sample = first.map(one_line).unwrap_or_default();
         }
     }
