@@ -17,7 +17,7 @@ from random_jobs import problems, random_job, to_toml
 from recalc import recalculate_all
 from workbook import Book, near
 
-COUNT = 20
+COUNT = 50
 TEN = 10
 TRIES = 2  # sets of ten for a job, until the program keeps its lines
 STEPS = (-10, -5, -2, -1, 1, 2, 5, 10)  # mm

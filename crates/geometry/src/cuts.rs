@@ -73,9 +73,9 @@ fn place(cuts: &[i64], value: i64) -> Option<u16> {
     cuts.binary_search(&value).ok().and_then(|i| u16::try_from(i).ok())
 }
 
-/// A product of four, and a sum of two products: plain where nothing can overflow.
-fn product(small: bool, [a, b, c, d]: [i128; 4]) -> Option<i128> {
-    if small { Some(a * b * c * d) } else { a.checked_mul(b)?.checked_mul(c)?.checked_mul(d) }
+/// A product: plain where nothing can overflow.
+fn product(small: bool, [a, b, c]: [i128; 3]) -> Option<i128> {
+    if small { Some(a * b * c) } else { a.checked_mul(b)?.checked_mul(c) }
 }
 
 impl Cuts {
@@ -246,7 +246,7 @@ impl Cuts {
     /// Twice `length` times the area of a slab between two cuts of x, seen from the side.
     fn side(&self, [x, _, z]: &Part) -> Option<i128> {
         let (dx, dz) = (Self::gap(&self.x, *x)?, Self::gap(&self.z, *z)?);
-        let rise = product(self.small, [2 * self.length, dz, dx, 1])?;
+        let rise = product(self.small, [2 * self.length, dz, dx])?;
         let follows = |i: u16| i128::from(self.sloping && i < self.follow);
         match follows(z[1]) - follows(z[0]) {
             0 => Some(rise),
@@ -260,7 +260,7 @@ impl Cuts {
     /// Volume of a box, in [`Self::cubic`] parts; heights are signed where a flat level dips under the floor.
     #[must_use]
     pub fn volume(&self, part: &Part) -> Option<i128> {
-        product(self.small, [self.side(part)?, Self::gap(&self.y, part[1])?, 1, 1])
+        product(self.small, [self.side(part)?, Self::gap(&self.y, part[1])?, 1])
     }
 
     /// Area of a face, in [`Self::square`] parts: the axis across it has no extent.
@@ -270,15 +270,15 @@ impl Cuts {
         match axis {
             0 => {
                 let follows = |i: u16| i128::from(self.sloping && i < self.follow);
-                let rise = product(self.small, [self.length, Self::gap(&self.z, *z)?, 1, 1])?;
+                let rise = product(self.small, [self.length, Self::gap(&self.z, *z)?, 1])?;
                 let floor = match follows(z[1]) - follows(z[0]) {
                     0 => 0,
                     sign => sign * self.floor.get(usize::from(x[0]))?[0],
                 };
-                product(self.small, [2, Self::gap(&self.y, *y)?, rise.checked_add(floor)?, 1])
+                product(self.small, [2, Self::gap(&self.y, *y)?, rise.checked_add(floor)?])
             }
             1 => self.side(part),
-            _ => product(self.small, [Self::gap(&self.x, *x)?, Self::gap(&self.y, *y)?, 2 * self.length, 1]),
+            _ => product(self.small, [Self::gap(&self.x, *x)?, Self::gap(&self.y, *y)?, 2 * self.length]),
         }
     }
 

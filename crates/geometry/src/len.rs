@@ -229,4 +229,52 @@ mod tests {
         assert_eq!(Len::share(&fall, &l.half(), &l).value(), Ratio::int(300));
         assert_eq!(Len::share(&Len::ZERO, &l.half(), &l), Len::ZERO);
     }
+    /// Coefficient and atom of each term.
+    fn terms(len: &Len) -> Vec<(Ratio, Atom)> {
+        len.terms().iter().map(|t| (t.coef, t.atom.clone())).collect()
+    }
+
+    #[test]
+    fn sums_and_multiples_keep_value_and_terms() {
+        let (a, b) = (input(0, 20), input(1, 8));
+        let atom = |id| Atom::Input(InputId(id));
+        let expected = |x: i128, y: i128| vec![(Ratio::int(x), atom(0)), (Ratio::int(y), atom(1))];
+        for (len, value, times) in [
+            (&a + &b, 20 + 8, (1, 1)),
+            (a.clone() + &b, 20 + 8, (1, 1)),
+            (&a - &b, 20 - 8, (1, -1)),
+            (a.clone() - &b, 20 - 8, (1, -1)),
+            (-&(&a - &b), 8 - 20, (-1, 1)),
+            (&a.times(3) - &b.times(2), 3 * 20 - 2 * 8, (3, -2)),
+            (&a.times(3).times(2) + &b, 6 * 20 + 8, (6, 1)),
+        ] {
+            assert_eq!((len.value(), terms(&len)), (Ratio::int(value), expected(times.0, times.1)));
+        }
+        assert_eq!(a.times(0), Len::ZERO);
+        assert_eq!(terms(&a.half()), [(Ratio::of(1, 2), atom(0))]);
+        let plain = |tenths: i64| Len::input(InputId(0), tenths.into(), false);
+        for (len, value) in [(&plain(7) - &plain(2), 7 - 2), (-&plain(7), -7), (plain(7).times(4), 7 * 4)] {
+            assert_eq!((len.value(), len.terms()), (Ratio::int(value), &[][..]));
+        }
+    }
+
+    #[test]
+    fn shares_and_slopes_are_their_quotient_with_a_trail_only_of_what_has_one() {
+        let (fall, part, whole) = (input(0, 60), input(1, 7), input(2, 35));
+        let plain = |tenths: i64| Len::input(InputId(0), tenths.into(), false);
+        let share = Len::share(&fall, &part, &whole);
+        assert_eq!(share.value(), Ratio::of(60 * 7, 35));
+        let made = Atom::Share(Box::new([fall.clone(), part.clone()]), Some(Box::new(whole.clone())));
+        assert_eq!(terms(&share), [(Ratio::ONE, made)]);
+        let slope = fall.scaled(&part);
+        assert_eq!(slope.value(), Ratio::int(60 * 7));
+        assert_eq!(terms(&slope), [(Ratio::ONE, Atom::Share(Box::new([fall.clone(), part.clone()]), None))]);
+        assert_eq!(Len::share(&plain(60), &part, &whole), plain(12));
+        assert_eq!(plain(60).scaled(&part), plain(420));
+        // Nothing, though it has terms: today's zero is structure.
+        let nothing = &fall - &input(3, 60);
+        assert!(nothing.is_zero() && !nothing.terms().is_empty());
+        assert_eq!(Len::share(&nothing, &whole, &whole), Len::ZERO);
+        assert_eq!((nothing.scaled(&part), fall.scaled(&Len::ZERO)), (Len::ZERO, Len::ZERO));
+    }
 }

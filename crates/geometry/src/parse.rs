@@ -126,6 +126,9 @@ mod tests {
             ("0.25 in", E::TooFine),
             ("100.1 m", E::TooLong),
             ("2 m 50 cm", E::NotALength),
+            ("2 m 6 in", E::NotALength),
+            ("2 ft 3 ft", E::NotALength),
+            ("5 ft 6 in 2 in", E::NotALength),
             ("99999999999999999999999999 m", E::TooLong),
             ("2 m\u{301}", E::UnknownUnit),
         ] {

@@ -330,4 +330,90 @@ mod tests {
         assert_eq!(Ratio::of(-12345, 1000).round_half_away(step), Ratio::of(-1235, 100));
         assert_eq!(Ratio::of(12344, 1000).round_half_away(step), Ratio::of(1234, 100));
     }
+    /// Pairs small, of 64 bits and a little over, always the same ones.
+    fn pairs() -> Vec<[i128; 4]> {
+        let mut seed = 20_261_130_u64;
+        let mut next = |bits: u32| {
+            seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            i128::from(seed >> (64 - bits)) - (1_i128 << (bits - 1))
+        };
+        let mut pairs = Vec::new();
+        for bits in [3, 4, 5, 8, 20, 31, 40, 62] {
+            for _ in 0..200 {
+                // Products of two such numbers fit, of the longest by a hair.
+                let all = [next(bits), next(bits), next(bits), next(bits)];
+                pairs.push(all.map(|n| if bits < 62 { n } else { n / 2 }));
+            }
+        }
+        pairs.retain(|[_, d, _, f]| *d != 0 && *f != 0);
+        pairs
+    }
+
+    #[test]
+    fn operators_are_those_of_school() {
+        assert!(pairs().len() > 1000);
+        for [n, d, m, f] in pairs() {
+            let (a, b) = (Ratio::of(n, d), Ratio::of(m, f));
+            let of = |n: i128, d: i128| {
+                // By Euclid, the plain way.
+                let (mut x, mut y) = (n.abs(), d.abs());
+                while y != 0 {
+                    (x, y) = (y, x % y);
+                }
+                let sign = d.signum();
+                if d == 0 { (0, 0) } else { (sign * n / x, d.abs() / x) }
+            };
+            let parts = |r: Ratio| (r.numer(), r.denom());
+            assert_eq!(parts(a), of(n, d), "{n} / {d}");
+            assert_eq!(parts(a + b), of(n * f + m * d, d * f), "{n}/{d} + {m}/{f}");
+            assert_eq!(parts(a - b), of(n * f - m * d, d * f), "{n}/{d} - {m}/{f}");
+            assert_eq!(parts(a * b), of(n * m, d * f), "{n}/{d} x {m}/{f}");
+            assert_eq!(parts(a / b), of(n * f, d * m), "{n}/{d} : {m}/{f}");
+            assert_eq!(parts(-a), of(-n, d));
+            assert_eq!(parts(a.abs()), of(n.abs(), d.abs()));
+            let turned = d.signum() * f.signum();
+            assert_eq!(a.cmp(&b), (n * f * turned).cmp(&(m * d * turned)), "{n}/{d} and {m}/{f}");
+            assert_eq!(parts(a.floor()), (a.numer().div_euclid(a.denom()), 1));
+            assert_eq!(i128::from(n == 0), i128::from(a.is_zero()));
+            assert_eq!(a.signum(), n.signum() * d.signum());
+            let step = b.abs();
+            if !step.is_zero() {
+                // A multiple of the step, at most half a step off, and farther from nothing where that is a tie.
+                let to = a.round_half_away(step);
+                let (off, half) = ((to - a).abs(), step / Ratio::int(2));
+                assert!(
+                    !to.is_known() || ((to / step).denom() == 1 && off <= half),
+                    "{n}/{d} by {m}/{f}: {to:?}"
+                );
+                assert!(off != half || to.abs() > a.abs(), "{n}/{d} by {m}/{f}: {to:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn what_is_not_known_stays_so() {
+        let (no, one) = (Ratio::UNKNOWN, Ratio::ONE);
+        let third = Ratio::of(1, 3);
+        for unknown in
+            [no + one, one + no, no + third, third - no, no * one, third * no, no / one, one / no, no.floor()]
+        {
+            assert!(!unknown.is_known(), "{unknown:?}");
+        }
+        assert!(!one.round_half_away(Ratio::ZERO).is_known() && !no.round_half_away(one).is_known());
+        assert!(!no.is_zero() && !Ratio::of(1, 0).is_known());
+        assert!(!Ratio::of(i128::MIN, 3).is_known() && !Ratio::of(3, i128::MIN).is_known());
+        assert_eq!(
+            (no.cmp(&one), one.cmp(&no), no.cmp(&no)),
+            (Ordering::Less, Ordering::Greater, Ordering::Equal)
+        );
+        let large = Ratio::int(1 << 100);
+        assert_eq!(large + large, Ratio::int(1 << 101));
+        assert_eq!(large * Ratio::int(8), Ratio::int(1 << 103));
+        assert!(
+            !(large * large).is_known()
+                && !(Ratio::of(1, 1 << 100) + Ratio::of(1, 3_i128.pow(60))).is_known()
+        );
+        assert!(!(Ratio::of(1, 1 << 100) * Ratio::of(1, 3_i128.pow(60))).is_known());
+        assert!(!(Ratio::of(i128::MAX, 2) + Ratio::of(i128::MAX, 2)).is_known());
+    }
 }

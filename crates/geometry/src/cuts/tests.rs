@@ -104,6 +104,8 @@ fn fractions_come_to_one_scale() {
         "no such plane in this scale"
     );
     assert_eq!(cuts.level(&flat(7)), Some(2));
+    assert_eq!(cuts.within([Ratio::ZERO, Ratio::of(1, 2), Ratio::ZERO, Ratio::of(2, 3)]), [[1, 2], [1, 2]]);
+    assert_eq!([6, 7, 8].map(|l| cuts.from_level(Ratio::int(l))), [2, 2, 3]);
 }
 
 /// Volume and the four faces, in cubic and square tenths of a millimetre: before, beside, over.
@@ -160,6 +162,12 @@ fn what_no_whole_number_holds_is_told() {
     let mut fine = block([0, 10], [0, 10], [flat(0), flat(10)]);
     fine.x[1] = Len::fixed(1).times(Ratio::of(1, i128::from(i64::MAX)));
     assert!(cuts(&[fine], &[], 0).is_none());
+    // Every plane has its place, and an area fits, but 2 x 10^39 is more than 128 bits hold.
+    let far = 10_i64.pow(13);
+    let wide = block([0, far], [0, far], [flat(0), flat(far)]);
+    let cuts = cuts(std::slice::from_ref(&wide), &[], 0).unwrap();
+    let part = cuts.part(&wide).unwrap();
+    assert_eq!((cuts.volume(&part), cuts.area(&part, 2)), (None, Some(2 * 10_i128.pow(26))));
 }
 
 #[test]
@@ -184,5 +192,7 @@ fn boxes_side_by_side_become_one() {
     // Faces across x, one behind the other: they are not one face.
     let face = |x| [[x, x], [0, 1], [0, 1]];
     assert_eq!(merged(vec![face(1), face(1), face(2)]).len(), 3);
+    assert_eq!(merged(vec![cell(0, 0, 0), face(1)]).len(), 2, "nor a box and its own face");
+    assert_eq!(merged(vec![face(1), cell(1, 0, 0)]).len(), 2);
     assert_eq!(merged(vec![[[1, 1], [0, 1], [0, 1]], [[1, 1], [1, 2], [0, 1]]]), [[[1, 1], [0, 2], [0, 1]]]);
 }
