@@ -146,8 +146,6 @@ fn hundredths(text: &str) -> Option<i64> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
-
     #[test]
     fn a_hair_is_nothing_and_a_word_is_something() {
         for (a, b, alike) in [
