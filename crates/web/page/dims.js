@@ -77,7 +77,7 @@ function lengths(path) {
 }
 
 /** Marks on the drawing what changes with the field that is looked at. */
-export async function mark(wait = 250) {
+export async function mark(wait = 700) {
   const input = document.activeElement;
   const path = input?.dataset?.path;
   const mine = (marked += 1);

@@ -35,7 +35,7 @@ async function drop(path, head, file) {
 /** Questions under way at once: the newest need not wait for the one before. */
 const FLYING = 2;
 /** After so long without a key, ms, what nobody needs while typing is asked for. */
-const IDLE = 350;
+const IDLE = 500;
 
 /** Asks for the job as it is now; with `lists`, for the lists of drawings and papers too. */
 async function update(lists = false) {
