@@ -26,6 +26,8 @@ mod nonsense;
 mod odd_names;
 mod page;
 mod page_hard;
+mod page_lists;
+mod page_papers;
 mod page_use;
 mod papers;
 mod payments;

@@ -7,6 +7,7 @@
 mod advances;
 mod cut;
 mod hatch;
+mod lettered;
 pub mod letters;
 pub mod paper;
 pub mod sheet;
@@ -14,6 +15,7 @@ mod stages;
 pub mod svg;
 mod views;
 
+pub use lettered::texts;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::look_up;

@@ -11,7 +11,7 @@ use tankwright_run::{NoBook, site_files, workbook};
 
 use crate::answer::unbalanced;
 use crate::desk::{FirmText, Given};
-use crate::printed;
+use crate::{office, printed};
 
 /// A paper that is one call: name of its file, word, what makes it.
 type Paper = (&'static str, &'static str, fn(&Estimate) -> String);
@@ -39,7 +39,10 @@ const PAPERS: &[Paper] = &[
 /// The workbook's place among the papers.
 const WORKBOOK: &str = "workbook.xlsx";
 
-/// The beginning of the names of cards; a language follows.
+/// Papers that show the trail of each length begin so.
+pub(crate) const TRAILED: [&str; 2] = [WORKBOOK, "takeoff."];
+
+/// The beginning of the names of cards; a language follows, or a stage behind a stroke.
 pub(crate) const CARDS: &str = "cards";
 
 /// Before the names of drawings.
@@ -68,11 +71,12 @@ pub(crate) fn list(
     }
     all.extend(printed::list(e, job, firm));
     all.extend(PAPERS.iter().map(|(id, word, _)| listed(id, look_up(word).to_owned())));
+    all.extend(office::list(e));
     all.extend(drawings.iter().map(|(id, title)| {
         listed(&format!("{DRAWINGS}{id}.svg"), Phrase::with("web-paper-drawing", &[title]).to_string())
     }));
     all.extend(printed::pictures(drawings));
-    all.extend(site_files(e).into_iter().map(|(path, _)| {
+    all.extend(site_files(e).into_iter().flat_map(|(path, _)| {
         let name = path.strip_prefix("orders/").and_then(|p| p.strip_suffix(".txt"));
         let card = name.filter(|n| tankwright_run::stage_ids(e).contains(n));
         let title = match (card, name) {
@@ -82,7 +86,8 @@ pub(crate) fn list(
             (None, Some(name)) => Phrase::with("web-paper-message", &[name]).to_string(),
             (None, None) => look_up("web-paper-calendar").to_owned(),
         };
-        listed(&path, title)
+        let print = card.map(|stage| listed(&format!("{CARDS}/{stage}.pdf"), title.clone()));
+        print.filter(|_| printed::PRINTS).into_iter().chain([listed(&path, title)])
     }));
     all
 }
@@ -123,6 +128,9 @@ pub(crate) fn make(
             Err(NoBook::Problems(problems)) => Err(problems),
             Err(NoBook::Balance(balance)) => Err(vec![unbalanced(&[balance])]),
         });
+    }
+    if let Some(done) = office::make(id, e, job, given) {
+        return Some(done.and_then(made));
     }
     if let Some(done) = printed::make(id, e, job, given.firm.as_ref()) {
         return Some(done.and_then(made));

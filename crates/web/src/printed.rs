@@ -6,6 +6,10 @@ use tankwright_quantities::problem::Problem;
 
 use crate::desk::FirmText;
 use crate::papers::Listed;
+
+/// Are there any?
+pub(crate) const PRINTS: bool = cfg!(feature = "papers");
+
 #[cfg(feature = "papers")]
 pub(crate) use with::{list, make, pictures};
 
@@ -73,6 +77,11 @@ mod with {
         if let Some(drawing) = id.strip_prefix(DRAWINGS).and_then(|d| d.strip_suffix(".png")) {
             let found = tankwright_draw::drawing(e, drawing)?;
             return Some(print_picture(&found, WIDE).map_err(|why| vec![no_picture(drawing, &why)]));
+        }
+        let stage = id.strip_prefix(CARDS).and_then(|rest| rest.strip_prefix('/')?.strip_suffix(".pdf"));
+        if let Some(stage) = stage.filter(|s| tankwright_run::stage_ids(e).contains(s)) {
+            let printed = print_cards(e, Some(stage), languages::english());
+            return Some(printed.map(|p| p.bytes).map_err(|why| vec![unprinted(&why)]));
         }
         list(e, job, firm).iter().any(|l| l.id == id).then(|| {
             let printed = print_cards(e, None, language(id)).map_err(|why| vec![unprinted(&why)])?;
