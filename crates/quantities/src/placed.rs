@@ -97,7 +97,7 @@ mod tests {
     #[test]
     fn a_mark_of_inches_in_a_plain_cell_quotes_nothing() {
         let text = "pipe 4\",2,\"x \"\"y\"\", z\";3\n";
-        let row = PlacedRow { cells: Vec::new(), span: 0..text.len() - 1, line: 1 };
+        let row = PlacedRow { cells: StringRecord::new(), span: 0..text.len() - 1, line: 1 };
         let cell = |n| text.get(cell_span(text, &row, n));
         assert_eq!((cell(0), cell(1)), (Some("pipe 4\""), Some("2")));
         assert_eq!(cell(2), Some("\"x \"\"y\"\", z\";3"));
