@@ -144,7 +144,12 @@ fn chains_of_a_drawing_have_one_sum() {
 
 /// Everything that every drawing must be.
 pub(crate) fn in_order(e: &Estimate, of: &str) {
-    for d in drawings(e) {
+    each_in_order(drawings(e), of);
+}
+
+/// The same of these.
+pub(crate) fn each_in_order(all: Vec<Drawing>, of: &str) {
+    for d in all {
         let all = elements(&d.svg).unwrap_or_else(|e| panic!("{of}: {}: {e}", d.id));
         let found = clashes(&all, &FRAME);
         assert!(found.is_empty(), "{of}: {}: {}", d.id, found.join("\n"));
@@ -187,7 +192,7 @@ fn nothing_overlaps_on_fifty_random_jobs() {
 #[test]
 fn lines_and_letters_are_those_of_the_standards() {
     // ISO 128-2: widths in steps of the square root of two; ISO 3098: capitals of 2.5, 3.5, 5 mm.
-    let widths = [".18", ".25", ".35", ".5", ".7"];
+    let widths = [".18", ".25", ".35", ".5", ".7", "1"];
     for d in drawings(&estimate("school")) {
         let all = elements(&d.svg).unwrap();
         let style = &all.iter().find(|e| e.name == "style").unwrap().text;

@@ -87,11 +87,15 @@ pub(crate) fn post(at: SocketAddr, path: &str, ask: &Value) -> Reply {
     with(at, &format!("POST {path}"), "content-type: application/json\r\n", ask.to_string().as_bytes())
 }
 
-fn dropped(at: SocketAddr, path: &str, head: &Value, bytes: &[u8]) -> Value {
+pub(crate) fn dropped(at: SocketAddr, path: &str, head: &Value, bytes: &[u8]) -> Value {
+    dropped_for(at, path, head, bytes).json()
+}
+
+pub(crate) fn dropped_for(at: SocketAddr, path: &str, head: &Value, bytes: &[u8]) -> Reply {
     let mut body = head.to_string().into_bytes();
     body.push(b'\n');
     body.extend(bytes);
-    with(at, &format!("POST {path}"), "content-type: application/octet-stream\r\n", &body).json()
+    with(at, &format!("POST {path}"), "content-type: application/octet-stream\r\n", &body)
 }
 
 #[test]
@@ -129,7 +133,7 @@ fn page_and_command_print_the_same_bytes() {
 fn every_listed_paper_can_be_taken() {
     let at = page("rest-house");
     let job = text("rest-house");
-    let shown = post(at, "/estimate", &json!({"text": job})).json();
+    let shown = post(at, "/estimate", &json!({"text": job, "lists": true})).json();
     let listed: Vec<String> =
         shown["papers"].as_array().unwrap().iter().map(|p| p["id"].as_str().unwrap().to_owned()).collect();
     assert!(listed.len() > 30 && listed.contains(&"workbook.xlsx".to_owned()), "{listed:?}");
@@ -208,7 +212,8 @@ fn the_firm_of_the_data_folder_offers_on_the_page_as_in_the_command() {
     assert!(post(with, "/paper", &ask).body == post(without, "/paper", &ask).body);
     // A picture that the page cannot read is said to be lacking.
     let at = page_of("guest-house", Some(&format!("{firm}logo = \"logo.png\"\n")));
-    let shown = post(at, "/estimate", &json!({"text": text("guest-house")})).json().to_string();
+    let ask = json!({"text": text("guest-house"), "lists": true});
+    let shown = post(at, "/estimate", &ask).json().to_string();
     assert!(shown.contains("Offer for the client (without the logo"), "{shown}");
 }
 

@@ -7,17 +7,22 @@
 mod advances;
 mod cut;
 mod hatch;
+mod lettered;
 pub mod letters;
 pub mod paper;
 pub mod sheet;
+mod stages;
 pub mod svg;
 mod views;
 
+pub use lettered::texts;
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::stage::Stage;
+use tankwright_quantities::words::look_up;
 
 use paper::Rect;
 use sheet::Head;
-use views::{Made, detail, figure, forms, plan, section, site, steel};
+use views::{Made, Sheet, detail, figure, forms, plan, section, site, steel};
 
 /// A drawing on its sheet.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -39,23 +44,46 @@ pub struct Drawing {
 /// Every drawing of a job, in the order of its sheets. The same estimate gives the same bytes.
 #[must_use]
 pub fn drawings(estimate: &Estimate) -> Vec<Drawing> {
-    let mut made = vec![
-        plan::cover(estimate),
-        plan::floor(estimate),
-        section::long(estimate).draw(),
-        section::cross(estimate).draw(),
+    let sheets = sheets(estimate);
+    let of = sheets.len();
+    (1..).zip(sheets).map(|(n, sheet)| finished(estimate, (sheet.make)(), Some([n, of]))).collect()
+}
+
+/// Name and title of each, none of them drawn.
+#[must_use]
+pub fn listed(estimate: &Estimate) -> Vec<(String, String)> {
+    sheets(estimate).into_iter().map(|sheet| (sheet.id, headed(&sheet.title))).collect()
+}
+
+/// One of them, without making the others; nothing where the job has none of this name.
+#[must_use]
+pub fn drawing(estimate: &Estimate, id: &str) -> Option<Drawing> {
+    let sheets = sheets(estimate);
+    let of = sheets.len();
+    let (n, sheet) = (1..).zip(sheets).find(|(_, sheet)| sheet.id == id)?;
+    Some(finished(estimate, (sheet.make)(), Some([n, of])))
+}
+
+/// What a stage's card shows: the tank as it stands then, its work bold, and the sheets that its work is built from.
+#[must_use]
+pub fn of_stage(estimate: &Estimate, stage: Stage) -> Vec<Drawing> {
+    stages::drawn(estimate, stage)
+}
+
+/// Every sheet, none of them drawn yet.
+fn sheets(e: &Estimate) -> Vec<Sheet<'_>> {
+    let mut all = vec![
+        Sheet::new("plan-cover", look_up("draw-plan-cover"), || plan::cover(e)),
+        Sheet::new("plan-floor", look_up("draw-plan-floor"), || plan::floor(e)),
+        Sheet::new("long-section", look_up("draw-long-section"), || section::long(e).draw()),
+        Sheet::new("cross-section", look_up("draw-cross-section"), || section::cross(e).draw()),
     ];
-    let figures = &estimate.sketch.figures;
-    for (i, figure) in figures.iter().enumerate() {
-        let before = figures.iter().take(i).filter(|f| f.id == figure.id).count();
-        made.push(figure::draw(estimate, figure, before + 1));
-    }
-    made.extend(site::draw(estimate));
-    made.extend(steel::draw(estimate));
-    made.extend(detail::draw(estimate));
-    made.extend(forms::draw(estimate));
-    let of = made.len();
-    (1..).zip(made).map(|(n, made)| finished(estimate, made, [n, of])).collect()
+    all.extend(figure::sheets(e));
+    all.extend(site::sheet_of(e));
+    all.extend(steel::sheets(e));
+    all.extend(detail::sheets(e));
+    all.extend(forms::sheets(e));
+    all
 }
 
 /// A view without its sheet: no frame, no title block, no legend.
@@ -71,15 +99,23 @@ pub struct View {
     pub svg: String,
 }
 
-/// The long section with its dimensions and notes, without its sheet: for a page that has words of its own.
+/// The long section with its dimensions and notes, without its sheet: for a page that has words of its own, and room for
+/// so much of them, hundredths of a millimetre. Its letters stay as high as on a sheet; nothing where the room would make
+/// the tank smaller than it is there.
 #[must_use]
-pub fn long_section(estimate: &Estimate) -> View {
-    let Made { title, alt, paper, .. } = section::long(estimate).draw();
+pub fn long_section(estimate: &Estimate, [wide, tall]: [i64; 2]) -> Option<View> {
+    let [left, top, ..] = sheet::FIELD.0;
+    let field = Rect([left, top, left + wide - 2 * sheet::ROUND, top + tall - 2 * sheet::ROUND]);
+    let section = section::long(estimate);
+    let Made { title, alt, paper, scale, .. } = section.draw_in(field);
+    if scale > section.draw().scale {
+        return None;
+    }
     let title = headed(&title);
     let rect = sheet::view(&paper);
     let Rect([left, top, right, bottom]) = rect;
     let svg = svg::written_in(&paper, rect, &title, &alt);
-    View { title, alt, size: [right - left, bottom - top], svg }
+    Some(View { title, alt, size: [right - left, bottom - top], svg })
 }
 
 fn headed(title: &str) -> String {
@@ -87,7 +123,7 @@ fn headed(title: &str) -> String {
     letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect()
 }
 
-fn finished(estimate: &Estimate, made: Made, sheet: [usize; 2]) -> Drawing {
+fn finished(estimate: &Estimate, made: Made, sheet: Option<[usize; 2]>) -> Drawing {
     let Made { id, shows, title, alt, mut paper, scale } = made;
     let title = headed(&title);
     let head = Head {

@@ -36,6 +36,8 @@ pub enum Pen {
     Frame,
     /// Bars, 0.7.
     Bar,
+    /// What is built in the stage that is shown, 1.0.
+    New,
 }
 
 /// How an area is filled.
@@ -193,7 +195,7 @@ pub enum Item {
 impl Item {
     /// Does a thick line of it run through a place?
     fn runs_through(&self, place: &Rect) -> bool {
-        let thick = |pen: &Pen| matches!(pen, Pen::Cut | Pen::Ground | Pen::Sheet);
+        let thick = |pen: &Pen| matches!(pen, Pen::Cut | Pen::Ground | Pen::Sheet | Pen::New);
         let through = |points: &[Point], closed: bool| {
             let next = points.iter().skip(1).chain(points.first().filter(|_| closed));
             points.iter().zip(next).any(|(a, b)| place.is_crossed(*a, *b))

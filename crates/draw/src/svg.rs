@@ -22,6 +22,7 @@ pub const PENS: &[(Pen, &str, &str, &str)] = &[
     (Pen::Sheet, "sheet", ".7", "2.4 1"),
     (Pen::Frame, "frame", ".5", ""),
     (Pen::Bar, "bar", ".7", ""),
+    (Pen::New, "new", "1", ""),
 ];
 
 fn class(pen: Pen) -> &'static str {

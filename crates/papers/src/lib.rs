@@ -18,7 +18,7 @@ mod table;
 pub use blocks::{Block, Paper, of_page};
 pub use cards::cards;
 pub use logo::{Logo, MOST_BYTES, NoLogo};
-pub use offer::{Offer, Payment, Sheet, offer};
+pub use offer::{Offer, Payment, Sheet, offer, room_for_picture};
 pub use pdf::{NotPrinted, pdf};
 pub use png::{NoPicture, png};
 

@@ -10,11 +10,16 @@ use tankwright_quantities::words::{Phrase, look_up};
 
 use crate::Hundredths;
 use crate::blocks::{Block, Paper, of_page};
+use crate::layout::{fitted, room};
 use crate::logo::Logo;
 use crate::table::{Align, Row, Table};
 
 /// Tallest picture in the text of an offer: as wide as the page, it leaves room for scope and price.
-const PICTURE: Hundredths = 12_000;
+const PICTURE: Hundredths = 13_500;
+
+/// Letters of a drawing, and the least that they may be on a page: ISO 3098 has 1.8 mm as its smallest height.
+const LETTERS: Hundredths = 250;
+const LEAST: Hundredths = 180;
 
 /// Days that an offer holds where the job does not say: our choice, printed.
 const VALID: i64 = 30;
@@ -36,7 +41,27 @@ pub struct Sheet {
     pub size: [Hundredths; 2],
 }
 
+/// How large a drawing may be that is shown in the text of an offer, wide and tall, so that its letters can be read.
+#[must_use]
+pub fn room_for_picture() -> [Hundredths; 2] {
+    [room(), PICTURE].map(|side| side * LETTERS / LEAST)
+}
+
 impl Sheet {
+    /// Height of its letters where it stands in the text of an offer.
+    #[must_use]
+    pub fn letters(&self) -> Hundredths {
+        let [wide, _] = fitted(self.size, PICTURE);
+        let printed = i64::from(LETTERS) * i64::from(wide) / i64::from(self.size[0].max(1));
+        Hundredths::try_from(printed).unwrap_or(0)
+    }
+
+    /// Can they be read there? Where they cannot, the drawing needs a page of its own.
+    #[must_use]
+    pub fn is_legible(&self) -> bool {
+        self.letters() >= LEAST
+    }
+
     /// On a page of its own.
     pub(crate) fn block(&self) -> Block {
         Block::Sheet { svg: self.svg.clone(), alt: self.alt.clone(), size: self.size }
@@ -59,7 +84,7 @@ pub struct Payment {
 pub struct Offer {
     /// Payments in order; none where the job has none.
     pub payments: Vec<Payment>,
-    /// The drawing shown in the text.
+    /// The drawing shown in the text; none where its letters would be too small: then its sheet stands at the end.
     pub shown: Option<Sheet>,
     /// Drawings at the end, each on a page of its own.
     pub sheets: Vec<Sheet>,
@@ -80,6 +105,11 @@ pub fn offer(e: &Estimate, job: &Job, with: &Offer) -> Paper {
     blocks.push(Block::Apart(e.title.clone(), e.date.clone()));
     blocks.extend(asked(job));
     built(&mut blocks, e);
+    if with.shown.is_none() && !with.sheets.is_empty() {
+        let titles: Vec<&str> = with.sheets.iter().map(|s| s.title.as_str()).collect();
+        let says = Phrase::with("offer-drawing-behind", &[&titles.join("; ")]).to_string();
+        blocks.push(Block::listed("\u{2013}", &says));
+    }
     if let Some(sheet) = &with.shown {
         blocks.push(Block::Gap(200));
         blocks.push(picture(sheet, PICTURE));
@@ -241,5 +271,25 @@ fn sign(blocks: &mut Vec<Block>, job: &Job, firm: &Job) {
     let firm = said(firm, "firm.name").unwrap_or(look_up("offer-builder"));
     for who in [firm, said(job, "offer.client").unwrap_or(look_up("offer-the-client"))] {
         blocks.push(Block::Write(Phrase::with("offer-signed", &[who]).to_string()));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn letters_of_a_picture_are_read_on_the_page_or_it_is_none() {
+        let sheet = |wide, tall| Sheet {
+            svg: String::new(),
+            title: String::new(),
+            alt: String::new(),
+            size: [wide, tall],
+        };
+        // The page has room for 176 mm: as large as it is, then 176 of 220, then of 260; then 135 of 200 upright.
+        assert_eq!(sheet(17_600, 9_000).letters(), 250);
+        assert_eq!(sheet(22_000, 9_000).letters(), 250 * 176 / 220);
+        assert_eq!(sheet(10_000, 20_000).letters(), 250 * 135 / 200);
+        assert!(sheet(22_000, 9_000).is_legible() && !sheet(26_000, 9_000).is_legible());
     }
 }

@@ -31,6 +31,7 @@ use crate::sketch::Sketch;
 use crate::space::Space;
 use crate::steel::{self, Bench};
 use crate::words::Phrase;
+use crate::works::Class;
 
 /// Codes of what the flow itself refuses, each with its meaning in one line.
 pub const CODES: &[(&str, &str)] = &[
@@ -102,7 +103,8 @@ pub fn estimate_in(
     let capacity = capacity::capacity(&site, &set);
     let sketch = Sketch {
         details: bench.details(),
-        formed: formed::faces(&site, &set, &model),
+        formed: formed::faces(&site, &set, &model, &[Class::Formwork]),
+        lined: formed::faces(&site, &set, &model, &[Class::Plaster, Class::Sheet]),
         ..Sketch::of(elements, &site)
     };
     let bars = bench.close();

@@ -1,4 +1,5 @@
-//! The faces that are formed, one by one: the very boxes that prove formwork, as drawings show them.
+//! The faces that are formed or lined, one by one: the very boxes that prove formwork and plaster, as drawings show
+//! them.
 
 use tankwright_geometry::cuts::Part;
 use tankwright_geometry::{Cuts, Ratio};
@@ -15,16 +16,16 @@ const SQUARE: i128 = 100_000_000;
 const SHARES: [(Counted, Share); 3] =
     [(Counted::Whole, Share::Whole), (Counted::Round, Share::Round), (Counted::Corners, Share::Corners)];
 
-/// Every face of every formwork, in the order of the model.
+/// Every face of the works of some classes, in the order of the model.
 #[must_use]
-pub(crate) fn faces(site: &Site<'_>, set: &SetOut, model: &Model) -> Vec<Formed> {
+pub(crate) fn faces(site: &Site<'_>, set: &SetOut, model: &Model, of: &[Class]) -> Vec<Formed> {
     let Some(cuts) = model::cuts(site, set) else { return Vec::new() };
     let Some(square) = cuts.square() else { return Vec::new() };
     let planes = Planes::of(site, &cuts);
     let works = crate::works::all();
     let mut found = Vec::new();
     for (key, sums) in model.plan.keys.iter().zip(&model.plan.sums) {
-        let work = works.iter().find(|w| w.id == key.work && w.class == Class::Formwork);
+        let work = works.iter().find(|w| w.id == key.work && of.contains(&w.class));
         let Some(work) = work else { continue };
         for (axis, boxes) in sums.faces.iter().enumerate() {
             for ((counted, share), boxes) in SHARES.into_iter().zip(boxes) {

@@ -19,6 +19,7 @@ pub mod decimal;
 mod earth;
 pub mod elements;
 pub mod estimate;
+mod figure;
 pub mod fingerprint;
 pub mod flow;
 mod formed;

@@ -94,4 +94,13 @@ mod tests {
         assert_eq!(text.get(cell_span(text, &rows[1], 1)), Some("2"));
         assert_eq!(cell_span(text, &rows[1], 7), rows[1].span);
     }
+    #[test]
+    fn a_mark_of_inches_in_a_plain_cell_quotes_nothing() {
+        let text = "pipe 4\",2,\"x \"\"y\"\", z\";3\n";
+        let row = PlacedRow { cells: StringRecord::new(), span: 0..text.len() - 1, line: 1 };
+        let cell = |n| text.get(cell_span(text, &row, n));
+        assert_eq!((cell(0), cell(1)), (Some("pipe 4\""), Some("2")));
+        assert_eq!(cell(2), Some("\"x \"\"y\"\", z\";3"));
+        assert_eq!(text.get(cell_span_by(text, &row, 1, b';')), Some("3"));
+    }
 }

@@ -5,11 +5,12 @@
 use tankwright_geometry::{Len, Ratio};
 
 use crate::elements::Element;
+pub use crate::figure::{Body, Figure, Inflow, Lies};
 use crate::levels::{self, Run};
 use crate::site::Site;
 use crate::space::tenths;
+use crate::stage::Stage;
 use crate::words::Phrase;
-use crate::works::Drawn;
 
 /// From and to.
 pub type Span = [i64; 2];
@@ -25,6 +26,8 @@ pub struct Dig {
     pub below_floor: i64,
     /// Is earth put back between its sides and the tank?
     pub filled: bool,
+    /// When it is dug, and when earth is put back.
+    pub stages: [Stage; 2],
 }
 
 /// Water in a chamber.
@@ -47,6 +50,34 @@ pub struct Pipe {
     pub diameter: i64,
     /// Does it go on beyond the drawing, at either end?
     pub goes_on: [bool; 2],
+    /// When it is laid or built in.
+    pub stage: Stage,
+}
+
+/// A lid over a hole that one can climb through.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Lid {
+    /// Clear opening, along and across.
+    pub plan: [Span; 2],
+    /// Its top.
+    pub level: i64,
+    /// When it is laid.
+    pub stage: Stage,
+}
+
+/// A pipe that lets air out, upright over a room.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Vent {
+    /// In words.
+    pub title: Phrase,
+    /// Where its axis is drawn: along, across.
+    pub at: [i64; 2],
+    /// From the top of the slab up to its end.
+    pub z: Span,
+    /// Diameter as drawn.
+    pub diameter: i64,
+    /// When it is set.
+    pub stage: Stage,
 }
 
 /// A level to be marked.
@@ -65,6 +96,8 @@ pub struct Room {
     pub title: Phrase,
     /// Along and across.
     pub plan: [Span; 2],
+    /// When its walls are begun.
+    pub stage: Stage,
 }
 
 /// Soil heaped over the tank, above the ground.
@@ -74,6 +107,8 @@ pub struct Heap {
     pub plan: [Span; 2],
     /// From and to.
     pub z: Span,
+    /// When it is heaped.
+    pub stage: Stage,
 }
 
 /// Where something stands along the drain.
@@ -126,64 +161,6 @@ pub struct Stop {
     pub apart: Option<i64>,
 }
 
-/// A body of a figure, the same on both sides of its axis.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Body {
-    /// In words.
-    pub title: Phrase,
-    /// Hatching; a hole is left white.
-    pub drawn: Drawn,
-    /// Distance from the axis, from and to: 0 for a solid body.
-    pub half: Span,
-    /// Bottom and top.
-    pub z: Span,
-}
-
-/// Something that stands by itself, with an upright axis. Bodies painted later lie over earlier ones.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Figure {
-    /// Stable id: `soak-pit`.
-    pub id: &'static str,
-    /// In words.
-    pub title: Phrase,
-    /// Its dig on plan.
-    pub plan: Plan,
-    /// So many of them.
-    pub number: u32,
-    /// From ground down to its bottom.
-    pub depth: i64,
-    /// What it is made of.
-    pub bodies: Vec<Body>,
-    /// Rectangular holes in its lid: along, across.
-    pub holes: Vec<[i64; 2]>,
-    /// Pipes: name, where the centre line lies, diameter; upright ones have a length.
-    pub pipes: Vec<Inflow>,
-    /// Levels to be marked.
-    pub marks: Vec<Mark>,
-}
-
-/// A pipe of a figure.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Inflow {
-    /// In words.
-    pub title: Phrase,
-    /// Outside diameter.
-    pub diameter: i64,
-    /// How it lies.
-    pub lies: Lies,
-}
-
-/// How a pipe of a figure lies.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Lies {
-    /// It comes in from the side at this invert.
-    In(i64),
-    /// It stands in the axis, from and to.
-    Upright(Span),
-    /// It runs through at this invert, across the section.
-    Through(i64),
-}
-
 /// An upright member from a base into a slab.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Upright {
@@ -191,6 +168,15 @@ pub struct Upright {
     pub below: i64,
     /// Top of the slab.
     pub slab: i64,
+}
+
+/// An opening under bars that carry the masonry over it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Over {
+    /// From side to side.
+    pub width: Span,
+    /// Its sill.
+    pub sill: i64,
 }
 
 /// A reinforced member: where it can be cut across, and its bars.
@@ -206,19 +192,21 @@ pub struct Detail {
     pub rect: [Span; 2],
     /// What is known of one that stands upright.
     pub upright: Option<Upright>,
+    /// What is known of bars over an opening: they lie in a bed of mortar, which is their section.
+    pub over: Option<Over>,
     /// Concrete over its bars.
     pub cover: i64,
     /// Marks of the bar schedule.
     pub marks: Vec<String>,
 }
 
-/// A flat face that is formed, as the model found it.
+/// A flat face that is formed or lined, as the model found it.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Formed {
     /// Its work and stage, as the ledger's item has them.
     pub work: &'static str,
     /// When it is struck.
-    pub stage: crate::stage::Stage,
+    pub stage: Stage,
     /// The axis across it: 0, 1 or 2.
     pub axis: usize,
     /// Its corners, one after the other.
@@ -255,6 +243,10 @@ pub struct Sketch {
     pub rooms: Vec<Room>,
     /// Soil over it.
     pub heaps: Vec<Heap>,
+    /// Lids over its manholes.
+    pub lids: Vec<Lid>,
+    /// Vents.
+    pub vents: Vec<Vent>,
     /// The drain, unordered.
     pub stops: Vec<Stop>,
     /// What stands by itself.
@@ -263,6 +255,8 @@ pub struct Sketch {
     pub details: Vec<Detail>,
     /// Faces that are formed.
     pub formed: Vec<Formed>,
+    /// Faces that are plastered or covered with a sheet.
+    pub lined: Vec<Formed>,
     /// Distances that the job gives: what lies there, how far from the tank.
     pub distances: Vec<(Phrase, i64)>,
     /// The same from where the water leaves.
@@ -308,16 +302,25 @@ const AROUND: [(&str, &str); 5] = [
 /// So much of a pipe is shown outside the tank, tenths of a millimetre.
 const SHOWN: i64 = 7_000;
 
-impl Figure {
-    /// Nothing but a dig.
-    #[must_use]
-    pub fn new(id: &'static str, plan: Plan, depth: i64) -> Self {
-        let (bodies, holes, pipes, marks) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        Self { id, title: Phrase::new(id), plan, number: 1, depth, bodies, holes, pipes, marks }
-    }
-}
-
 impl Sketch {
+    /// What there is of it at the end of a stage: no water, no soil over it, no pipe before it is laid. Levels only where
+    /// something stands that has them.
+    #[must_use]
+    pub fn until(&self, now: Stage, top: i64) -> Self {
+        let mut own = self.clone();
+        own.waters.clear();
+        own.rooms.retain(|r| r.stage <= now);
+        own.heaps.retain(|h| h.stage <= now);
+        own.pipes.retain(|p| p.stage <= now);
+        own.lids.retain(|l| l.stage <= now);
+        own.vents.retain(|v| v.stage <= now);
+        own.marks.retain(|m| m.level <= top);
+        for dig in &mut own.digs {
+            dig.filled &= dig.stages[1] <= now;
+        }
+        own
+    }
+
     /// Everything that the elements of a site say, in their order.
     #[must_use]
     pub fn of(elements: &[&dyn Element], site: &Site<'_>) -> Self {
@@ -362,15 +365,20 @@ impl Sketch {
         let shown = p.length.min(SHOWN);
         let rise = if p.length > 0 { p.rise * shown / p.length } else { 0 };
         let end = p.wall[0] + away * shown;
-        let pipe = |name, ends, goes_on| Pipe { name, ends, diameter: p.diameter, goes_on };
+        let pipe = |name, ends, goes_on, stage| Pipe { name, ends, diameter: p.diameter, goes_on, stage };
         let outside = [[end, p.y, axis + rise], [p.wall[0], p.y, axis]];
         if shown > 0 {
-            self.pipes.push(pipe(None, outside, [p.length > SHOWN, false]));
+            self.pipes.push(pipe(None, outside, [p.length > SHOWN, false], Stage::Pipes));
         }
         let name = Some(p.name.clone());
-        self.pipes.push(pipe(name, [[p.wall[0], p.y, axis], [tee, p.y, axis]], [false; 2]));
+        self.pipes.push(pipe(
+            name,
+            [[p.wall[0], p.y, axis], [tee, p.y, axis]],
+            [false; 2],
+            Stage::WallsUpper,
+        ));
         let under = if p.drop > 0 { p.invert - p.drop } else { p.invert - half };
         let upright = [[tee, p.y, p.invert + p.diameter + half], [tee, p.y, under]];
-        self.pipes.push(pipe(None, upright, [false; 2]));
+        self.pipes.push(pipe(None, upright, [false; 2], Stage::WallsUpper));
     }
 }

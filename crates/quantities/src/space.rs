@@ -8,7 +8,8 @@ use tankwright_geometry::{Cells, Cuts, Len, Ratio, Z, nearest};
 
 use crate::ledger::{Claim, SetOut, Spec};
 use crate::site::Site;
-use crate::works::Drawn;
+use crate::stage::Stage;
+use crate::works::{Drawn, voids};
 
 /// A level: flat, or at this distance from the floor.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -97,6 +98,10 @@ pub struct Space {
     pub rounds: Vec<Round>,
     /// Of each cell, x by y by z: its look plus one, or 0.
     cells: Vec<u16>,
+    /// When it is built, or left open.
+    stages: Vec<Option<Stage>>,
+    /// The stage whose work is shown, where it is the space as it stands then.
+    pub now: Option<Stage>,
 }
 
 impl Space {
@@ -113,6 +118,81 @@ impl Space {
         let at = (x < nx && y < ny && z < nz).then_some((x * ny + y) * nz + z)?;
         let at = self.cells.get(at)?;
         usize::from(*at).checked_sub(1)
+    }
+
+    /// When a cell is built.
+    #[must_use]
+    pub fn stage(&self, [x, y, z]: [usize; 3]) -> Option<Stage> {
+        let [nx, ny, nz] = self.size();
+        let at = (x < nx && y < ny && z < nz).then_some((x * ny + y) * nz + z)?;
+        self.stages.get(at).copied().flatten()
+    }
+
+    /// Is it what is built in the stage that is shown?
+    #[must_use]
+    pub fn is_new(&self, cell: [usize; 3]) -> bool {
+        self.now.is_some() && self.stage(cell) == self.now
+    }
+
+    /// When each cell stands in its place: what hangs in others, and is made before them, stands when they do.
+    fn settled(&self) -> Vec<Option<Stage>> {
+        let [nx, ny, nz] = self.size();
+        let index = |[x, y, z]: [usize; 3]| (x * ny + y) * nz + z;
+        let cells = || (0..nx).flat_map(|x| (0..ny).flat_map(move |y| (0..nz).map(move |z| [x, y, z])));
+        let solid = |cell| self.look(cell).and_then(|l| self.looks.get(l)).is_some_and(|l| !l.is_void());
+        let grounded = |[x, y, z]: [usize; 3]| z == 0 || self.look([x, y, z - 1]).is_none();
+        let beside = |cell: [usize; 3]| {
+            let moved = move |(axis, up): (usize, bool)| {
+                let mut near = cell;
+                near[axis] = if up { cell[axis] + 1 } else { cell[axis].checked_sub(1)? };
+                Some(near)
+            };
+            (0..3).flat_map(|axis| [(axis, false), (axis, true)]).filter_map(moved)
+        };
+        let mut settled: Vec<Option<Stage>> = vec![None; self.cells.len()];
+        for now in Stage::ALL {
+            let built = |cell| solid(cell) && self.stage(cell).is_some_and(|s| s <= now);
+            let stands =
+                |settled: &[Option<Stage>], cell| settled.get(index(cell)).copied().flatten().is_some();
+            let mut next: Vec<[usize; 3]> = cells().filter(|c| built(*c) && grounded(*c)).collect();
+            next.extend(cells().filter(|c| stands(&settled, *c)));
+            while let Some(cell) = next.pop() {
+                if let Some(at @ None) = settled.get_mut(index(cell)) {
+                    *at = Some(now);
+                }
+                next.extend(beside(cell).filter(|c| built(*c) && !stands(&settled, *c)));
+            }
+        }
+        let own = settled.iter().zip(&self.stages);
+        own.map(|(stands, built)| stands.or(*built)).collect()
+    }
+
+    /// The space as it stands at the end of a stage: what is built later is open still.
+    #[must_use]
+    pub fn until(&self, now: Stage) -> Self {
+        let mut space = Self { now: Some(now), stages: self.settled(), ..self.clone() };
+        let room = Look {
+            part: "clear-space",
+            work: voids::CLEAR_SPACE.id,
+            spec: String::new(),
+            drawn: Drawn::Room,
+            thickness: None,
+            mix: String::new(),
+            unit: String::new(),
+        };
+        let own = self.looks.iter().position(|l| l.drawn == Drawn::Room);
+        let open = own.unwrap_or_else(|| space.look_of(room));
+        let open = u16::try_from(open + 1).unwrap_or(0);
+        for (cell, stage) in space.cells.iter_mut().zip(&space.stages) {
+            if *cell != 0 && stage.is_some_and(|s| s > now) {
+                *cell = open;
+            }
+        }
+        // A hole is where its wall stands.
+        let stages = std::mem::take(&mut space.rounds);
+        let stands = |r: &Round| space.stage(r.cells.map(|[from, _]| from)).is_some_and(|s| s <= now);
+        space.rounds = stages.into_iter().filter(stands).collect();
+        space
     }
 
     /// Height of a level at a place along the tank.
@@ -134,12 +214,13 @@ impl Space {
         space.z.insert(at, own);
         let [nx, ny, nz] = self.size();
         space.cells = Vec::with_capacity(nx * ny * (nz + 1));
+        space.stages = Vec::with_capacity(nx * ny * (nz + 1));
         let layers = |z: usize| if z < at { z } else { z - 1 };
         for x in 0..nx {
             for y in 0..ny {
-                let cells =
-                    (0..=nz).map(|z| self.cells.get((x * ny + y) * nz + layers(z)).copied().unwrap_or(0));
-                space.cells.extend(cells);
+                let old = (0..=nz).map(|z| (x * ny + y) * nz + layers(z));
+                space.cells.extend(old.clone().map(|i| self.cells.get(i).copied().unwrap_or(0)));
+                space.stages.extend(old.map(|i| self.stages.get(i).copied().flatten()));
             }
         }
         for round in &mut space.rounds {
@@ -157,7 +238,9 @@ impl Space {
 
     fn painted(site: &Site<'_>, set: &SetOut) -> Option<Self> {
         let ground = Z::flat(Len::ZERO);
-        let cuts = Cuts::of(set.claims.iter().map(|c| &c.block), std::iter::once(&ground), &site.floor)?;
+        let lifts = set.claims.iter().flat_map(|c| &c.lifts).flat_map(|l| &l.z);
+        let levels = std::iter::once(&ground).chain(lifts);
+        let cuts = Cuts::of(set.claims.iter().map(|c| &c.block), levels, &site.floor)?;
         let painted =
             |c: &Claim| Some(Painted { part: cuts.part(&c.block)?, rank: c.rank.0, round: c.round });
         let blocks = set.claims.iter().map(painted).collect::<Option<Vec<_>>>()?;
@@ -184,6 +267,9 @@ impl Space {
             let shown = if round { fill.corners } else { fill.owner };
             let at = shown.and_then(|o| own.get(o)).and_then(|o| u16::try_from(o + 1).ok());
             space.cells.push(at.unwrap_or(0));
+            space
+                .stages
+                .push(shown.and_then(|o| set.claims.get(o)).and_then(|c| stage_of(c, &cuts, cell[2])));
         }
         for ((claim, block), look) in set.claims.iter().zip(&blocks).zip(own) {
             if claim.round {
@@ -204,6 +290,15 @@ impl Space {
         self.looks.push(look);
         self.looks.len() - 1
     }
+}
+
+/// The stage in which a claim's layer is built.
+fn stage_of(claim: &Claim, cuts: &Cuts, layer: usize) -> Option<Stage> {
+    let holds = |l: &&crate::ledger::Lift| {
+        let [from, to] = cuts.slab(&l.z).map(usize::from);
+        (from..to).contains(&layer)
+    };
+    claim.lifts.iter().find(holds).map(|l| l.stage)
 }
 
 /// Whole tenths of a millimetre: a tenth is less than what a pen draws.

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use tankwright_quantities::problem::Problem;
-use tankwright_quantities::rates::{Map, Names, ReadList, Reading, Stock, builtin_files, read_list};
+use tankwright_quantities::problem::{Problem, Severity};
+use tankwright_quantities::rates::{Looked, Map, Names, ReadList, Reading, Stock, builtin_files, look_at};
 
 use crate::sheets;
 
@@ -49,24 +49,30 @@ pub fn price_list<E>(
     map: impl FnOnce(&Names) -> Result<Option<Map>, E>,
     refused: impl Fn(Vec<Problem>) -> E,
 ) -> Result<ReadList, E> {
+    look_at_list(list, told, stock, map)?.in_order().map_err(refused)
+}
+
+/// The same, with what could be read of a list that is wrong somewhere.
+///
+/// # Errors
+/// What is wrong with its map.
+pub fn look_at_list<E>(
+    list: &ListText,
+    told: &Reading<'static>,
+    stock: impl FnOnce() -> Stock,
+    map: impl FnOnce(&Names) -> Result<Option<Map>, E>,
+) -> Result<Looked, E> {
     let mut reading = Reading { numbers: list.numbers.clone(), ..told.clone() };
-    let read = match read_list(&list.shown, &list.text, &reading) {
-        Ok(read) if read.how.own_form => Ok(read),
-        _ => {
-            let names = Names::new(&stock());
-            let map = map(&names)?;
-            (reading.names, reading.map) = (Some(&names), map.as_ref());
-            read_list(&list.shown, &list.text, &reading)
-        }
+    let plain = look_at(&list.shown, &list.text, &reading);
+    let wrong = plain.problems.iter().any(|p| p.severity == Severity::Error);
+    let mut looked = if plain.how.own_form && plain.list.is_some() && !wrong {
+        plain
+    } else {
+        let names = Names::new(&stock());
+        let map = map(&names)?;
+        (reading.names, reading.map) = (Some(&names), map.as_ref());
+        look_at(&list.shown, &list.text, &reading)
     };
-    match read {
-        Ok(mut read) => {
-            read.list.cautions.extend(list.caution.clone());
-            Ok(read)
-        }
-        Err(mut problems) => {
-            problems.extend(list.caution.clone());
-            Err(refused(problems))
-        }
-    }
+    looked.problems.extend(list.caution.clone());
+    Ok(looked)
 }

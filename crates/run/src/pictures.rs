@@ -45,7 +45,7 @@ mod dotted {
 
     /// Plan and section.
     pub(crate) fn views(e: &tankwright_quantities::estimate::Estimate) -> Vec<View> {
-        let chosen = tankwright_draw::drawings(e).into_iter().filter(|d| VIEWS.contains(&d.id.as_str()));
+        let chosen = VIEWS.iter().filter_map(|id| tankwright_draw::drawing(e, id));
         let view = |d: tankwright_draw::Drawing| View {
             seen: Picture { title: d.title, alt: d.alt, sides: [d.width_mm, d.height_mm] },
             svg: d.svg,

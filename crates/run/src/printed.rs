@@ -1,9 +1,7 @@
 //! Papers to print, put together once: command and page give the same bytes.
 
-use std::collections::BTreeSet;
-
 use tankwright_account::payments::{self as account, Asked};
-use tankwright_draw::{Drawing, drawings, long_section};
+use tankwright_draw::{Drawing, drawing, drawings, long_section};
 use tankwright_export::money::money;
 use tankwright_export::payments::title;
 use tankwright_papers::{Logo, NoPicture, NotPrinted, Offer, Paper, Payment, Sheet, pdf, png};
@@ -15,8 +13,10 @@ use tankwright_quantities::words::Phrase;
 
 use crate::sketches::{of_stages, sheet, view};
 
-/// The drawing that goes with every offer, on a page of its own at its scale.
+/// The drawing that goes with every offer, on a page of its own at its scale, and the one that is shown in its text
+/// where its letters can be read there.
 const SHEET: &str = "plan-cover";
+const SECTION: &str = "long-section";
 
 /// What an offer may have besides.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -91,8 +91,7 @@ pub fn print_cards(
     only: Option<&str>,
     language: &'static Language,
 ) -> Result<Printed, NotPrinted> {
-    let written =
-        languages::within(language, || tankwright_papers::cards(e, only, &of_stages(e, &drawings(e))));
+    let written = languages::within(language, || tankwright_papers::cards(e, only, &of_stages(e, only)));
     let (mut paper, mut lacking) = (written.paper, written.lacking);
     lacking.extend(written.left);
     let written = languages::within(language, || {
@@ -107,9 +106,11 @@ pub fn print_cards(
 /// # Errors
 /// Letters that the faces lack, or a fault of the program.
 pub fn print_offer(e: &Estimate, job: &Job, with: Appendices, firm: Firm) -> Result<Vec<u8>, NotPrinted> {
-    let all = drawings(e);
-    let shown = Some(view(long_section(e)));
-    let sheets = all.iter().filter(|d| with.drawings || d.id == SHEET).map(plain);
+    let room = tankwright_papers::room_for_picture().map(i64::from);
+    let shown = long_section(e, room).map(view).filter(Sheet::is_legible);
+    let own = [SECTION, SHEET].into_iter().filter(|id| *id != SECTION || shown.is_none());
+    let all = if with.drawings { drawings(e) } else { own.filter_map(|id| drawing(e, id)).collect() };
+    let sheets = all.iter().map(sheet);
     // Terms that cannot be are refused where the job is read; a job without terms has no payments to show.
     let paid = account::payments(e, job, &Asked::default()).ok().filter(|_| job.given("payments"));
     let payments = paid.map_or_else(Vec::new, |p| {
@@ -135,8 +136,4 @@ pub fn print_picture(drawing: &Drawing, wide: u32) -> Result<Vec<u8>, NoPicture>
 
 fn printed(paper: &Paper) -> Result<Vec<u8>, NotPrinted> {
     pdf(paper, &|n, of| Phrase::with("paper-page-of", &[n, of]).to_string())
-}
-
-fn plain(d: &Drawing) -> Sheet {
-    sheet(d, &BTreeSet::new())
 }

@@ -1,54 +1,82 @@
 // The page: one text of a job, a form over it, a drawing of it. Who measures and prices is the program.
+import * as dims from './dims.js';
+import * as prices from './prices.js';
 import * as show from './show.js';
+import * as site from './site.js';
 const { h } = show;
 const $ = (id) => document.getElementById(id);
 
 const SHEETS = [['drawings', 'Drawings'], ['bill', 'Bill'], ['orders', 'Orders'], ['materials', 'Materials'], ['bars', 'Bars'],
-  ['compare', 'Compare'], ['cheapest', 'Cheapest'], ['second', 'Second take-off'], ['papers', 'Papers']];
+  ['prices', 'Prices'], ['compare', 'Compare'], ['cheapest', 'Cheapest'], ['second', 'Second take-off'], ['papers', 'Papers']];
 
 const state = {
-  text: '', pending: new Map(), typed: 0, busy: false, again: false,
+  text: '', pending: new Map(), typed: 0, asked: 0, taken: 0, flying: 0, again: false, idle: 0,
   sheet: 'drawings', picture: '', answer: null, last: null, past: [], pastAt: 0, pastPlace: '', kept: null, saved: '', search: null, second: '',
 };
 
 // ---- asking ----------------------------------------------------------------------------------------------------
 
+/** What the program says where it takes something not: it is there, and says why. */
+async function refusal(reply) { return Object.assign(new Error((await reply.text()).trim()), { said: true }); }
+
 async function ask(path, body) {
   const reply = await fetch(path, { method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) });
-  if (!reply.ok && reply.status !== 422) throw new Error((await reply.text()).trim());
+  if (!reply.ok && reply.status !== 422) throw await refusal(reply);
   return reply;
 }
 
 async function drop(path, head, file) {
   const body = new Blob([`${JSON.stringify(head)}\n`, file]);
   const reply = await fetch(path, { method: 'POST', headers: { 'Content-Type': 'application/octet-stream' }, body });
-  if (!reply.ok) throw new Error((await reply.text()).trim());
+  if (!reply.ok) throw await refusal(reply);
   return reply.json();
 }
 
-/** Asks for the job as it is now; one question at a time, the newest next. */
-async function update() {
-  if (state.busy) { state.again = true; return; }
-  state.busy = true;
-  const typed = state.typed;
+/** Questions under way at once: the newest need not wait for the one before. */
+const FLYING = 2;
+/** After so long without a key, ms, what nobody needs while typing is asked for. */
+const IDLE = 500;
+
+/** Asks for the job as it is now; with `lists`, for the lists of drawings and papers too. */
+async function update(lists = false) {
+  clearTimeout(state.idle);
+  if (state.flying >= FLYING) { state.again = true; return; }
+  state.flying += 1;
+  const [typed, turn] = [state.typed, (state.asked += 1)];
   const edits = [...state.pending].map(([path, value]) => ({ path, value }));
   try {
-    const answer = await (await ask('/estimate', { text: state.text, edits, show: state.sheet, picture: state.picture })).json();
-    if (typed === state.typed) {
+    const answer = await (await ask('/estimate', { text: state.text, edits, show: state.sheet, picture: state.picture, lists: lists === true })).json();
+    // What comes after a newer answer is old.
+    if (typed !== state.typed) state.again = true;
+    else if (turn > state.taken) {
+      state.taken = turn;
       state.text = answer.text;
       for (const e of edits) if (state.pending.get(e.path) === e.value) state.pending.delete(e.path);
       receive(answer);
-    } else state.again = true;
+    }
     gone(false);
-  } catch (e) { gone(e.message); }
-  state.busy = false;
-  if (state.again) { state.again = false; update(); }
+  } catch (e) { gone(e); }
+  state.flying -= 1;
+  if (state.again) { state.again = false; update(); } else if (lists !== true && !state.flying) state.idle = setTimeout(() => update(true), IDLE);
 }
 
-function gone(message) {
-  if (message) say(`The program does not answer: ${message}. Is it still running?`);
-  document.body.classList.toggle('gone', Boolean(message));
-  if (message) { $('problems').hidden = false; $('problems').replaceChildren(h('p', {}, `The program does not answer (${message}). Start it again with tankwright serve; what you typed is still here.`)); }
+/** When no question about the job is under way. */
+async function quiet() { while (state.flying) await new Promise((done) => { setTimeout(done, 30); }); }
+
+async function figures(text, paths) {
+  try { return await (await ask('/figures', { text, picture: state.last.picture.id, paths })).json(); } catch { return null; }
+}
+
+/** Tells that there is no answer, and why; false where there is one again. */
+function gone(why) {
+  document.body.classList.toggle('gone', Boolean(why));
+  if (!why) return;
+  const text = why.said ? `This is not taken: ${why.message}. The drawing and the figures are those of before.`
+    : `The program does not answer (${why.message}). Start it again with tankwright serve; what you typed is still here.`;
+  say(text);
+  drawn.delete('problems');
+  $('problems').hidden = false;
+  $('problems').replaceChildren(h('p', {}, text));
 }
 
 let sayLater = 0;
@@ -88,13 +116,15 @@ function put(text) {
 function receive(answer) {
   state.answer = answer;
   const made = answer.bill !== undefined;
+  const before = state.last;
   if (made) state.last = answer;
   const shown = state.last;
+  for (const list of ['drawings', 'papers']) if (made && answer[list] === null) answer[list] = before?.[list] ?? [];
   $('work').classList.toggle('stale', !made && Boolean(shown));
   $('total').classList.toggle('stale-sum', !made);
   if (document.activeElement !== $('text')) $('text').value = answer.text;
   fields($('form'), answer.questions, true, made);
-  fields($('dims'), answer.lengths, false, made);
+  if ($('dims-box').open || !made) fields($('dims'), answer.lengths, false, made);
   problems(answer, made);
   numbers(answer);
   if (shown) {
@@ -105,7 +135,17 @@ function receive(answer) {
   }
   const wrong = answer.problems.filter((p) => p.error).length;
   say(wrong ? `${wrong} problem${wrong > 1 ? 's' : ''}: ${answer.problems.find((p) => p.error).message}` : `Total ${$('total').textContent}`);
+  dims.mark();
   document.dispatchEvent(new CustomEvent('answered'));
+}
+
+/** Does what is shown of something follow a change: nothing is built again for what is the same. */
+const drawn = new Map();
+function changed(what, it) {
+  const now = JSON.stringify(it);
+  if (drawn.get(what) === now) return false;
+  drawn.set(what, now);
+  return true;
 }
 
 function head(it) {
@@ -126,18 +166,25 @@ function fields(home, groups, wide, made) {
     home.replaceChildren(...groups.map((g) => h('fieldset', { 'data-part': g.part }, h('legend', {}, g.title), ...g.fields.map((f) => field(f, wide)))));
     home.dataset.paths = paths;
     if (wide) listDrop(home);
-    else filter();
+    else { dims.filter(); dims.look(); }
+    home.inputs = new Map([...home.querySelectorAll('[data-path]')].map((input) => [input.dataset.path, input]));
     if (focus) home.querySelector(`[data-path="${CSS.escape(focus)}"]`)?.focus();
   }
   for (const f of groups.flatMap((g) => g.fields)) {
-    const input = home.querySelector(`[data-path="${CSS.escape(f.path)}"]`);
+    const input = home.inputs?.get(f.path);
     if (!input) continue;
     if (input.tagName === 'SELECT') choices(input, f);
     const value = f.value ?? (input.tagName === 'SELECT' ? f.default ?? '' : '');
     if (!state.pending.has(f.path) && !(document.activeElement === input && input.dataset.typing)) input.value = value;
     input.placeholder = f.default ?? '';
+    const help = input.closest('.row').querySelector('.help');
+    const text = helps(f, wide);
+    if (help.textContent !== text) help.textContent = text;
   }
 }
+
+/** What a field asks; in the long list only whence its default is. */
+function helps(f, wide) { return wide ? f.help : f.value === null && f.source ? `default: ${f.source}` : ''; }
 
 function choices(select, f) {
   const key = f.choices.map((c) => c.value).join('|') + (f.value === null);
@@ -156,12 +203,9 @@ function field(f, wide) {
     : h('input', { id, 'data-path': f.path, 'aria-describedby': `${id}h`, inputmode: f.number ? 'numeric' : null,
       oninput: () => { input.dataset.typing = 1; change(f.path, input.value); },
       onblur: () => { delete input.dataset.typing; } });
-  const help = wide
-    ? f.help
-    : f.value === null && f.source ? `default: ${f.source}` : '';
   const long = wide && (f.choices.length > 0 || /title|percolation|chambers|water_use/.test(f.path));
   return h('div', { class: `row${long ? ' wide' : ''}`, title: wide ? null : f.help },
-    h('label', { for: id }, f.label), input, h('small', { id: `${id}h` }, help, h('span', { class: 'note', hidden: true }), h('span', { class: 'wrong', hidden: true })));
+    h('label', { for: id }, f.label), input, h('small', { id: `${id}h` }, h('span', { class: 'help' }, helps(f, wide)), h('span', { class: 'note', hidden: true }), h('span', { class: 'where' }), h('span', { class: 'wrong', hidden: true })));
 }
 
 /** What the job comes to, beside the question it answers. */
@@ -175,7 +219,10 @@ function notes() {
 }
 
 let boxLater = 0;
+/** So many problems stand in the box, the others behind a click. */
+const MOST = 5;
 function problems(answer, made) {
+  if (!changed('problems', [answer.problems, made, $('form').dataset.paths, $('dims').dataset.paths])) return;
   document.querySelectorAll('.row.bad').forEach((row) => {
     row.classList.remove('bad');
     row.querySelector('[data-path]').removeAttribute('aria-invalid');
@@ -205,10 +252,14 @@ function problems(answer, made) {
   const stale = state.last ? ' The drawing and the figures are those of the last job without mistakes.' : '';
   const title = made ? (errors ? 'The price list does not do for this job, so there are no prices.' : 'To know')
     : `${errors} problem${errors > 1 ? 's' : ''} to mend.${stale}`;
-  box.replaceChildren(h('strong', {}, title), h('ul', {}, ...answer.problems.map((p) => h('li', {},
+  const list = (all) => h('ul', {}, ...all.map((p) => h('li', {},
     p.message, ' ', h('span', { class: 'code' }, p.code), ' ',
     p.line && !p.file ? h('button', { type: 'button', class: 'link', onclick: () => jump(p) }, `line ${p.line}`) : p.file ? h('span', { class: 'code' }, `${p.file}${p.line ? `:${p.line}` : ''}`) : null,
-    p.hint ? h('span', { class: 'hint' }, p.hint) : null))));
+    p.hint ? h('span', { class: 'hint' }, p.hint) : null)));
+  const rest = answer.problems.slice(MOST);
+  const needs = made && errors ? h('p', {}, h('button', { type: 'button', onclick: () => select('prices', true) }, 'What this job needs of its list')) : null;
+  const more = rest.length ? h('details', {}, h('summary', {}, `${rest.length} more`), list(rest)) : null;
+  box.replaceChildren(...[h('strong', {}, title), needs, list(answer.problems.slice(0, MOST)), more].filter(Boolean));
 }
 
 function jump(p) {
@@ -227,56 +278,52 @@ let url = '';
 function pictures(it) {
   const drawings = it.drawings;
   const home = $('pictures');
-  const ids = drawings.map(([id]) => id).join('|');
   const d = it.picture;
-  if (home.dataset.ids !== ids) {
-    home.dataset.ids = ids;
+  if (changed('drawings', drawings)) {
     home.replaceChildren(...drawings.map(([id, title]) => h('button', { type: 'button', 'data-id': id, onclick: () => { state.picture = id; update(); } }, title)));
   }
   home.querySelectorAll('button').forEach((b) => b.setAttribute('aria-pressed', b.dataset.id === d?.id));
   $('figure').hidden = !d;
-  if (d) {
+  if (d && changed('picture', [d.id, d.title, d.alt, d.svg])) {
     const old = url;
     url = URL.createObjectURL(new Blob([d.svg], { type: 'image/svg+xml' }));
     $('picture').src = url;
     $('picture').alt = `${d.title}. ${d.alt}`;
     if (old) setTimeout(() => URL.revokeObjectURL(old), 2000);
-    $('caption').replaceChildren(h('span', {}, d.title), h('button', { type: 'button', class: 'link', 'aria-pressed': $('paper').classList.contains('large'), onclick: large }, 'larger'));
+    if (changed('picture-id', d.id)) { dims.filter(); dims.look(); }
   }
-  $('four').replaceChildren(...it.four.map(([figure, what]) => h('div', {}, h('dt', {}, what), h('dd', {}, figure))));
-  const says = [];
-  if (it.sizing) says.push([it.sizing.complies === false ? 'no' : it.sizing.complies ? 'ok' : '', [it.sizing.says, ...(it.sizing.reasons || [])].join('; ')]);
-  says.push(['', it.holds], ...it.scope.map((s) => ['', s]), ['ok', `${it.balances} balances close: measured twice, the same to the last digit`]);
-  $('says').replaceChildren(...says.map(([mark, text]) => h('li', { class: mark || null }, text)));
-  $('cautions-sum').textContent = `Cautions (${it.cautions.length})`;
-  $('cautions').replaceChildren(...it.cautions.map((c) => h('li', { class: 'no' }, c.says, h('span', { class: 'soft' }, `${c.code} \u00b7 ${c.source}${c.line ? ` \u00b7 line ${c.line}` : ''}`))));
-  $('defaults-sum').textContent = `Defaults used (${it.defaults.length})`;
-  $('defaults').replaceChildren(...it.defaults.map(([path, value, source]) => h('li', {}, `${path} = ${value}`, h('span', { class: 'soft' }, source))));
+  if (d) $('caption').replaceChildren(h('span', {}, d.title), h('button', { type: 'button', class: 'link', 'aria-pressed': $('paper').classList.contains('large'), onclick: large }, 'larger'));
+  if (changed('four', it.four)) $('four').replaceChildren(...it.four.map(([figure, what]) => h('div', {}, h('dt', {}, what), h('dd', {}, site.asks(figure, 'earth')))));
+  if (changed('says', [it.sizing, it.holds, it.scope, it.balances])) {
+    const says = [];
+    if (it.sizing) says.push([it.sizing.complies === false ? 'no' : it.sizing.complies ? 'ok' : '', [it.sizing.says, ...(it.sizing.reasons || [])].join('; ')]);
+    says.push(['', site.asks(it.holds, 'capacity')], ...it.scope.map((s) => ['', s]), ['ok', `${it.balances} balances close: measured twice, the same to the last digit`]);
+    $('says').replaceChildren(...says.map(([mark, text]) => h('li', { class: mark || null }, text)));
+  }
+  if (changed('cautions', it.cautions)) {
+    $('cautions-sum').textContent = `Cautions (${it.cautions.length})`;
+    $('cautions').replaceChildren(...it.cautions.map((c) => h('li', { class: 'no' }, c.says, h('span', { class: 'soft' }, `${c.code} \u00b7 ${c.source}${c.line ? ` \u00b7 line ${c.line}` : ''}`))));
+  }
+  if (changed('defaults', it.defaults)) {
+    $('defaults-sum').textContent = `Defaults used (${it.defaults.length})`;
+    $('defaults').replaceChildren(...it.defaults.map(([path, value, source]) => h('li', {}, `${path} = ${value}`, h('span', { class: 'soft' }, source))));
+  }
 }
 
 function large() { $('paper').classList.toggle('large'); pictures(state.last); }
-
-function filter() {
-  const words = $('find').value.toLowerCase().split(/\s+/).filter(Boolean);
-  for (const set of $('dims').children) {
-    const part = `${set.querySelector('legend').textContent} ${set.dataset.part}`.toLowerCase();
-    let any = false;
-    for (const row of set.querySelectorAll('.row')) {
-      const text = `${part} ${row.querySelector('label').textContent} ${row.title}`.toLowerCase();
-      row.hidden = !words.every((w) => text.includes(w));
-      any ||= !row.hidden;
-    }
-    set.hidden = !any;
-  }
-}
 
 // ---- sheets ----------------------------------------------------------------------------------------------------
 
 function sheet(it) {
   const put = (id, nodes) => $(`sheet-${id}`).replaceChildren(...nodes);
-  if (state.sheet === 'bill') put('bill', show.bill(it.bill));
-  if (['orders', 'materials', 'bars'].includes(state.sheet) && it.paper && it === state.answer) put(state.sheet, show[state.sheet](it.paper));
-  if (state.sheet === 'papers') papers(it);
+  if (state.sheet === 'bill' && changed('bill', it.bill)) put('bill', show.bill(it.bill, site.asks));
+  if (['orders', 'materials', 'bars'].includes(state.sheet) && it.paper && it === state.answer && changed(state.sheet, it.paper)) {
+    if (state.sheet === 'orders') $('orders-all').replaceChildren(...show.orders(it.paper, site.asks));
+    else put(state.sheet, show[state.sheet](it.paper, site.asks));
+  }
+  if (state.sheet === 'orders') site.card();
+  if (state.sheet === 'prices') prices.needs();
+  if (state.sheet === 'papers' && changed('papers', it.papers)) papers(it);
   if (state.sheet === 'compare') compare();
 }
 
@@ -310,7 +357,7 @@ function papers(it) {
   const ending = (id) => id.split('.').pop();
   const one = ([title, ids]) => h('div', {}, h('span', {}, title), ...ids.map((id) => h('button', { type: 'button', 'aria-label': `${title}, ${ending(id)}`, 'data-paper': id, onclick: () => download(id) }, ending(id).toUpperCase())));
   const all = [...groups];
-  const site = all.filter(([, ids]) => ids[0].startsWith('orders/') || ids[0].startsWith('cards') || ids[0].endsWith('.ics'));
+  const site = all.filter(([, ids]) => ids[0].startsWith('orders/') || ids[0].startsWith('cards/') || ids[0].startsWith('cards') || ids[0].endsWith('.ics'));
   const drawn = all.filter(([, ids]) => ids[0].startsWith('drawings/'));
   const rest = all.filter((g) => !site.includes(g) && !drawn.includes(g));
   const part = (title, list) => (list.length ? [h('h2', {}, title), h('div', { class: 'papers' }, ...list.map(one))] : []);
@@ -325,11 +372,11 @@ async function download(paper) {
     keepFile(name, await reply.blob());
     if (paper === 'job.toml') state.saved = state.text;
     say(`${name} is saved`);
-  } catch (e) { gone(e.message); }
+  } catch (e) { gone(e); }
 }
 
 // Some browsers lose a file that is handed over within a few dozen ms of the one before: they are kept apart.
-const APART = 300;
+const APART = 120;
 let nextFile = 0;
 function keepFile(name, blob) {
   const a = h('a', { href: URL.createObjectURL(blob), download: name });
@@ -349,7 +396,7 @@ async function compare() {
   try {
     const it = await (await ask('/compare', { a: state.kept, b: state.text })).json();
     $('compared').replaceChildren(...show.compared(it));
-  } catch (e) { gone(e.message); }
+  } catch (e) { gone(e); }
 }
 
 // ---- search ----------------------------------------------------------------------------------------------------
@@ -363,7 +410,7 @@ async function search(e) {
     $('stop').disabled = false;
     $('found').replaceChildren();
     look(false);
-  } catch (e) { gone(e.message); }
+  } catch (e) { gone(e); }
 }
 
 async function look(stop) {
@@ -382,7 +429,7 @@ async function look(stop) {
     state.search = null;
     if (it.state === 'found') $('found').replaceChildren(...show.cheapest(it.report, take));
     if (it.state === 'refused') $('found').replaceChildren(...refusals(it.problems));
-  } catch (e) { gone(e.message); }
+  } catch (e) { gone(e); }
 }
 
 const refusals = (list) => list.map((p) => h('p', { class: 'wrong' }, `${p.message} `, h('span', { class: 'code' }, p.code), p.hint ? h('span', { class: 'soft' }, ` ${p.hint}`) : null));
@@ -401,7 +448,7 @@ function listDrop(home) {
   const zone = h('div', { class: 'drop', id: 'list-drop' }, h('label', { class: 'button', for: 'list-file' }, 'Your price list', input), h('span', {}, 'CSV or XLSX, or drop it here'));
   const says = h('div', { id: 'list-says', 'aria-live': 'polite' });
   home.lastElementChild.append(zone, says);
-  dropper(zone, input, takeList);
+  dropper(zone, input, prices.take);
 }
 
 function dropper(zone, input, take) {
@@ -409,17 +456,6 @@ function dropper(zone, input, take) {
   zone.addEventListener('dragover', (e) => { e.preventDefault(); zone.classList.add('over'); });
   zone.addEventListener('dragleave', () => zone.classList.remove('over'));
   zone.addEventListener('drop', (e) => { e.preventDefault(); zone.classList.remove('over'); if (e.dataTransfer.files[0]) take(e.dataTransfer.files[0]); });
-}
-
-async function takeList(file) {
-  try {
-    const it = await drop('/list', { name: file.name }, file);
-    const says = it.taken ? [h('p', {}, `${it.name}: ${it.rows} rows are read.`)] : [h('p', { class: 'wrong' }, `${it.name} is not taken.`)];
-    says.push(...it.problems.map((p) => h('p', { class: 'soft' }, `${p.line ? `line ${p.line}: ` : ''}${p.message}${p.hint ? ` \u2014 ${p.hint}` : ''}`)));
-    if (it.unmatched.length) says.push(h('details', {}, h('summary', {}, `${it.unmatched.length} rows price nothing`), h('ul', { class: 'plain' }, ...it.unmatched.map((t) => h('li', {}, t)))));
-    if (it.taken) change('job.rates', it.name);
-    $('list-says').replaceChildren(...says);
-  } catch (e) { $('list-says').replaceChildren(h('p', { class: 'wrong' }, e.message)); }
 }
 
 async function takeSecond(file) {
@@ -483,14 +519,15 @@ async function begin() {
   $('save').addEventListener('click', () => download('job.toml'));
   $('open').addEventListener('change', async (e) => { const file = e.target.files[0]; if (file) replace(await file.text()); e.target.value = ''; });
   $('form').addEventListener('submit', (e) => e.preventDefault());
-  $('find').addEventListener('input', filter);
+  const shared = { state, ask, drop, change, update, say, gone, select, quiet, figures, keepFile, download, refusals, dropper, fill: () => { if (state.answer) fields($('dims'), state.answer.lengths, false, state.answer.bill !== undefined); } };
+  for (const part of [dims, prices, site]) part.begin(shared);
   $('keep').addEventListener('click', () => { state.kept = state.text; compare(); say('this design is kept as A'); });
   $('back').addEventListener('click', () => { if (state.kept !== null) replace(state.kept); });
   $('search').addEventListener('submit', search);
   $('stop').addEventListener('click', () => look(true));
   dropper($('second-drop'), $('second-file'), takeSecond);
   window.addEventListener('beforeunload', (e) => { if (state.text !== state.saved) e.preventDefault(); });
-  update();
+  update(true);
 }
 
-begin().catch((e) => gone(e.message));
+begin().catch((e) => gone(e));

@@ -47,23 +47,23 @@ export function table(caption, heads, rows) {
     h('thead', {}, head), h('tbody', {}, ...body)));
 }
 
-export function bill(it) {
+export function bill(it, asks) {
   const rows = [];
   for (const s of it.sections) {
-    rows.push({ head: `${s.letter}  ${s.title}`, sum: '' });
+    rows.push({ head: asks(`${s.letter}  ${s.title}`, s.letter), sum: '' });
     for (const r of s.rows) {
-      rows.push([r.ref, r.description, quantity(r.quantity, r.unit), unit(r.unit), group(r.rate), group(r.amount)]);
+      rows.push([asks(r.ref, r.ref), r.description, quantity(r.quantity, r.unit), unit(r.unit), group(r.rate), group(r.amount)]);
     }
     rows.push({ class: 'subtotal', cells: ['', s.title, '', '', '', group(s.total)] });
   }
-  rows.push({ class: 'subtotal', cells: ['', 'Measured works', '', '', '', group(it.measured_total)] });
+  rows.push({ class: 'subtotal', cells: ['', asks('Measured works', 'measured'), '', '', '', group(it.measured_total)] });
   for (const side of [...(it.preliminaries || []), ...(it.provisional || [])]) {
     rows.push(['', side.title, side.quantity ? quantity(side.quantity, side.unit) : '', unit(side.unit || ''), side.rate ? group(side.rate) : '', group(side.amount)]);
   }
   for (const a of it.additions) {
-    rows.push(['', a.percent ? `${a.title} ${a.percent} %` : a.title, '', '', '', group(a.amount)]);
+    rows.push(['', asks(a.percent ? `${a.title} ${a.percent} %` : a.title, a.title), '', '', '', group(a.amount)]);
   }
-  if (it.total !== null) rows.push({ class: 'grand', cells: ['', `Total ${it.currency}`, '', '', '', group(it.total)] });
+  if (it.total !== null) rows.push({ class: 'grand', cells: ['', asks(`Total ${it.currency}`, 'total'), '', '', '', group(it.total)] });
   const list = [table('Bill', ['Ref', 'Description', '#Quantity', 'Unit', '#Rate', `#${it.currency}`], rows)];
   if (it.total_in_words) list.push(h('p', { class: 'soft' }, it.total_in_words));
   if (it.price_list) list.push(h('p', { class: 'soft' }, `Prices: ${it.price_list.name}`));
@@ -71,7 +71,7 @@ export function bill(it) {
   return list;
 }
 
-export function orders(it) {
+export function orders(it, asks) {
   const rows = [];
   for (const s of it.stages) {
     if (!s.lines.length) continue;
@@ -80,18 +80,18 @@ export function orders(it) {
       rows.push([l.title, `${l.packs}`, l.pack_title, quantity(l.used, l.unit), unit(l.unit), quantity(l.closing, l.unit), group(l.cost)]);
     }
   }
-  const totals = it.totals.map((t) => [t.title || t.material, `${t.packs}`, t.pack_title || t.pack, quantity(t.used, t.unit), unit(t.unit), group(t.cost)]);
+  const totals = it.totals.map((t) => [asks(t.title || t.material, `orders/${t.material}`), `${t.packs}`, t.pack_title || t.pack, quantity(t.used, t.unit), unit(t.unit), group(t.cost)]);
   return [table('What to order, stage by stage', ['Material', '#Packs', 'Pack', '#Used', 'Unit', '#Left in store', '#Cost'], rows),
     table('In all', ['Material', '#Packs', 'Pack', '#Used', 'Unit', '#Cost'], totals)];
 }
 
-export function materials(it) {
-  const rows = it.rows.map((r) => [r.title || r.material, r.stage, quantity(r.net, r.unit), quantity(r.over_break, r.unit), `${r.waste_percent} %`, quantity(r.gross, r.unit), unit(r.unit)]);
+export function materials(it, asks) {
+  const rows = it.rows.map((r) => [asks(r.title || r.material, r.material), r.stage, quantity(r.net, r.unit), quantity(r.over_break, r.unit), `${r.waste_percent} %`, quantity(r.gross, r.unit), unit(r.unit)]);
   return [table('Materials by stage', ['Material', 'Stage', '#Net', '#Over-break', '#Waste', '#Gross', 'Unit'], rows)];
 }
 
-export function bars(it) {
-  const marks = it.marks.map((m) => [m.mark, m.member, `${m.grade}${m.diameter}`, m.shape, `${m.count}`, `${group(m.length_mm)}`,
+export function bars(it, asks) {
+  const marks = it.marks.map((m) => [asks(m.mark, `mark/${m.mark}`), m.member, `${m.grade}${m.diameter}`, m.shape, `${m.count}`, `${group(m.length_mm)}`,
     Object.entries(m.dims).map(([k, v]) => `${k} ${v}`).join(', ')]);
   const cuts = it.cutting.flatMap((c) => c.patterns.map((p) => [`${c.grade}${c.diameter}`, `${p.times}`, p.pieces_mm.map(group).join(' + '), group(p.offcut_mm)]));
   const buy = it.cutting.map((c) => [`${c.grade}${c.diameter}`, `${c.bars}`, group(c.stock_mm), c.proved_least ? 'proved least' : `at least ${c.bound}`]);

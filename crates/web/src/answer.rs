@@ -1,10 +1,11 @@
 //! What the page shows of a job: read, changed, measured and priced by the same calls as the commands.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
-use tankwright_draw::Drawing;
+use tankwright_draw::{Drawing, drawing};
 use tankwright_export::format::{NO_BREAK, grouped, quantity};
 use tankwright_export::{json, text};
 use tankwright_quantities::decimal;
@@ -40,6 +41,9 @@ pub(crate) struct Ask {
     /// Id of the drawing that is looked at.
     #[serde(default)]
     pub(crate) picture: String,
+    /// The lists of drawings and papers too: nobody needs them while a key is typed.
+    #[serde(default)]
+    pub(crate) lists: bool,
 }
 
 /// Something typed at a field.
@@ -78,11 +82,11 @@ struct Shown {
     balances: usize,
     cautions: Vec<CautionSaid>,
     defaults: Vec<[String; 3]>,
-    /// Id and title of every drawing.
-    drawings: Vec<[String; 2]>,
+    /// Id and title of every drawing; with the papers, where they are asked for.
+    drawings: Option<Vec<[String; 2]>>,
     /// The drawing that is looked at.
     picture: Option<Picture>,
-    papers: Vec<papers::Listed>,
+    papers: Option<Vec<papers::Listed>>,
     /// The JSON of `tankwright bill`.
     bill: Box<RawValue>,
     /// The JSON of the command that is looked at.
@@ -125,7 +129,7 @@ pub(crate) struct Read {
 /// What came of it.
 pub(crate) enum Came {
     /// An estimate, and why it has no prices.
-    Made(Box<Estimate>, Vec<Problem>),
+    Made(Arc<Estimate>, Vec<Problem>),
     /// Refused.
     Refused(Vec<Problem>),
     /// A fault of the program.
@@ -206,7 +210,7 @@ impl Desk {
                 run::own_data(&mut made.estimate, &data.stock, &data.whence);
                 unpriced.extend(made.unpriced);
                 unpriced.extend(refused);
-                Came::Made(Box::new(made.estimate), unpriced)
+                Came::Made(Arc::new(made.estimate), unpriced)
             }
             Err(Failure::Job(problems) | Failure::Rates(problems)) => {
                 refused.extend(problems);
@@ -214,6 +218,23 @@ impl Desk {
             }
             Err(Failure::Balance(balances)) => Came::Fault(balances),
         }
+    }
+
+    /// The same; a job that was measured a moment ago is not measured again.
+    pub(crate) fn looked(&self, read: &Read) -> Came {
+        let list = self.list_of(&read.job).ok();
+        // What was typed may be wrong though the text is as before.
+        if read.problems.iter().any(|p| p.severity == Severity::Error) {
+            return self.estimate(read);
+        }
+        if let Some((estimate, unpriced)) = self.measured(&read.text, list.as_ref()) {
+            return Came::Made(estimate, unpriced);
+        }
+        let came = self.estimate(read);
+        if let Came::Made(estimate, unpriced) = &came {
+            self.keep_measured(&read.text, list, (estimate.clone(), unpriced.clone()));
+        }
+        came
     }
 
     /// All that the page shows.
@@ -230,7 +251,7 @@ impl Desk {
             lists: lists.clone(),
         };
         let (questions, lengths) = (form.questions(), form.lengths());
-        let (state, mut problems, made) = match self.estimate(&read) {
+        let (state, mut problems, made) = match self.looked(&read) {
             Came::Made(e, unpriced) => {
                 let state = if e.bill.total.is_some() { "priced" } else { "unpriced" };
                 (state, unpriced, Some(shown(&e, (&read.job, self.given.firm.as_ref()), ask)))
@@ -270,7 +291,7 @@ fn shown(e: &Estimate, (job, firm): (&Job, Option<&crate::desk::FirmText>), ask:
         "bars" => Some(json::bars(e)),
         _ => None,
     };
-    let drawings = tankwright_draw::drawings(e);
+    let drawings = ask.lists.then(|| tankwright_draw::listed(e));
     let caution = |c: &tankwright_quantities::estimate::Caution| CautionSaid {
         code: c.code,
         says: c.says.to_string(),
@@ -292,20 +313,22 @@ fn shown(e: &Estimate, (job, firm): (&Job, Option<&crate::desk::FirmText>), ask:
         balances: e.balances.len(),
         cautions: e.cautions_of_job().map(caution).collect(),
         defaults: e.defaults.iter().map(|d| [d.path.clone(), d.value.clone(), d.source.clone()]).collect(),
-        drawings: drawings.iter().map(|d| [d.id.clone(), d.title.clone()]).collect(),
-        papers: papers::list(e, (job, firm), &drawings),
-        picture: picture(drawings, &ask.picture),
+        papers: drawings.as_deref().map(|all| papers::list(e, (job, firm), all)),
+        drawings: drawings.map(|all| all.into_iter().map(|(id, title)| [id, title]).collect()),
+        picture: drawn(e, &ask.picture).map(|Drawing { id, title, alt, svg, .. }| Picture {
+            id,
+            title,
+            alt,
+            svg,
+        }),
         bill: raw(json::bill(e)),
         paper: paper.map(raw),
     }
 }
 
-/// The drawing that is looked at; where there is none of this id the long section, else the first.
-fn picture(drawings: Vec<Drawing>, id: &str) -> Option<Picture> {
-    let at = |id: &str| drawings.iter().position(|d| d.id == id);
-    let at = at(id).or_else(|| at(FIRST)).unwrap_or(0);
-    let Drawing { id, title, alt, svg, .. } = drawings.into_iter().nth(at)?;
-    Some(Picture { id, title, alt, svg })
+/// The drawing that is looked at; where there is none of this id the long section.
+pub(crate) fn drawn(e: &Estimate, id: &str) -> Option<Drawing> {
+    drawing(e, id).or_else(|| drawing(e, FIRST))
 }
 
 /// The four numbers that are told apart: figure and what it is.

@@ -57,7 +57,7 @@ impl Desk {
         let read = |text: String| self.read(&Ask { text, ..Ask::default() }, false);
         let (a, b) = (read(two.a), read(two.b));
         let mut problems = Vec::new();
-        let mut made = |read: &Read| match self.estimate(read) {
+        let mut made = |read: &Read| match self.looked(read) {
             Came::Made(e, _) => Some(e),
             Came::Refused(wrong) => {
                 let text = Text { name: &self.given.name, text: &read.text, spans: &read.spans };

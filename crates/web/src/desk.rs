@@ -6,7 +6,9 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use tankwright_crosscheck::wording::{self, Wording};
-use tankwright_quantities::rates::{PriceList, builtin_prices, read_prices};
+use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::problem::Problem;
+use tankwright_quantities::rates::{PriceList, PriceRow, builtin_prices, read_prices};
 use tankwright_run::{Data, list_names};
 
 use crate::cheapest::Search;
@@ -61,7 +63,20 @@ pub(crate) struct Desk {
     lists: Mutex<Vec<(String, Arc<PriceList>)>>,
     seconds: Mutex<Vec<Arc<Dropped>>>,
     search: Mutex<Option<Arc<Search>>>,
+    /// Jobs measured last: the page asks for the same again when it turns to another drawing or paper.
+    measured: Mutex<Vec<Measured>>,
 }
+
+/// A job that was measured: its text, the price list it was priced with, what came of it.
+#[derive(Debug)]
+struct Measured {
+    text: String,
+    list: Option<Arc<PriceList>>,
+    made: (Arc<Estimate>, Vec<Problem>),
+}
+
+/// How many of them are kept.
+const MEASURED: usize = 4;
 
 fn held<T>(it: &Mutex<T>) -> MutexGuard<'_, T> {
     // Nothing is left half done under these locks.
@@ -76,7 +91,14 @@ impl Desk {
         };
         let builtin = list_names().into_iter().filter_map(read).collect();
         let lists = given.lists.drain(..).map(|(name, list)| (name, Arc::new(list))).collect();
-        Self { given, builtin, lists: Mutex::new(lists), seconds: Mutex::default(), search: Mutex::default() }
+        Self {
+            given,
+            builtin,
+            lists: Mutex::new(lists),
+            seconds: Mutex::default(),
+            search: Mutex::default(),
+            measured: Mutex::default(),
+        }
     }
 
     /// A price list by its name: one of the page before a built-in one, as the user's own come first everywhere.
@@ -92,6 +114,11 @@ impl Desk {
         own.iter().cloned().chain(builtin).collect()
     }
 
+    /// Every row of the built-in lists.
+    pub(crate) fn builtin_rows(&self) -> impl Iterator<Item = &PriceRow> {
+        self.builtin.values().flat_map(|list| &list.rows)
+    }
+
     /// Keeps a price list; the oldest goes where there are too many.
     pub(crate) fn keep_list(&self, name: String, list: PriceList) {
         let mut lists = held(&self.lists);
@@ -99,6 +126,33 @@ impl Desk {
         lists.push((name, Arc::new(list)));
         let over = lists.len().saturating_sub(KEPT);
         lists.drain(..over);
+    }
+
+    /// What came of a job with this list, where it was measured a moment ago.
+    pub(crate) fn measured(
+        &self,
+        text: &str,
+        list: Option<&Arc<PriceList>>,
+    ) -> Option<(Arc<Estimate>, Vec<Problem>)> {
+        let same = |m: &&Measured| match (&m.list, list) {
+            (Some(a), Some(b)) => Arc::ptr_eq(a, b) && m.text == text,
+            (None, None) => m.text == text,
+            _ => false,
+        };
+        held(&self.measured).iter().find(same).map(|m| m.made.clone())
+    }
+
+    /// Keeps what came of a job.
+    pub(crate) fn keep_measured(
+        &self,
+        text: &str,
+        list: Option<Arc<PriceList>>,
+        made: (Arc<Estimate>, Vec<Problem>),
+    ) {
+        let mut kept = held(&self.measured);
+        let over = (kept.len() + 1).saturating_sub(MEASURED);
+        kept.drain(..over);
+        kept.push(Measured { text: text.to_owned(), list, made });
     }
 
     /// Keeps a second take-off.

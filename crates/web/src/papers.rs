@@ -1,7 +1,6 @@
 //! Every paper that can be taken from the page: the same calls as the commands that print them.
 
 use serde::Serialize;
-use tankwright_draw::Drawing;
 use tankwright_export::{csv, json, text};
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Job;
@@ -12,7 +11,7 @@ use tankwright_run::{NoBook, site_files, workbook};
 
 use crate::answer::unbalanced;
 use crate::desk::{FirmText, Given};
-use crate::printed;
+use crate::{office, printed};
 
 /// A paper that is one call: name of its file, word, what makes it.
 type Paper = (&'static str, &'static str, fn(&Estimate) -> String);
@@ -40,7 +39,10 @@ const PAPERS: &[Paper] = &[
 /// The workbook's place among the papers.
 const WORKBOOK: &str = "workbook.xlsx";
 
-/// The beginning of the names of cards; a language follows.
+/// Papers that show the trail of each length begin so.
+pub(crate) const TRAILED: [&str; 2] = [WORKBOOK, "takeoff."];
+
+/// The beginning of the names of cards; a language follows, or a stage behind a stroke.
 pub(crate) const CARDS: &str = "cards";
 
 /// Before the names of drawings.
@@ -61,7 +63,7 @@ pub(crate) fn listed(id: &str, title: String) -> Listed {
 pub(crate) fn list(
     e: &Estimate,
     (job, firm): (&Job, Option<&FirmText>),
-    drawings: &[Drawing],
+    drawings: &[(String, String)],
 ) -> Vec<Listed> {
     let mut all = vec![listed("job.toml", look_up("web-paper-job").to_owned())];
     if e.bill.total.is_some() {
@@ -69,11 +71,12 @@ pub(crate) fn list(
     }
     all.extend(printed::list(e, job, firm));
     all.extend(PAPERS.iter().map(|(id, word, _)| listed(id, look_up(word).to_owned())));
-    all.extend(drawings.iter().map(|d| {
-        listed(&format!("{DRAWINGS}{}.svg", d.id), Phrase::with("web-paper-drawing", &[&d.title]).to_string())
+    all.extend(office::list(e));
+    all.extend(drawings.iter().map(|(id, title)| {
+        listed(&format!("{DRAWINGS}{id}.svg"), Phrase::with("web-paper-drawing", &[title]).to_string())
     }));
     all.extend(printed::pictures(drawings));
-    all.extend(site_files(e).into_iter().map(|(path, _)| {
+    all.extend(site_files(e).into_iter().flat_map(|(path, _)| {
         let name = path.strip_prefix("orders/").and_then(|p| p.strip_suffix(".txt"));
         let card = name.filter(|n| tankwright_run::stage_ids(e).contains(n));
         let title = match (card, name) {
@@ -83,7 +86,8 @@ pub(crate) fn list(
             (None, Some(name)) => Phrase::with("web-paper-message", &[name]).to_string(),
             (None, None) => look_up("web-paper-calendar").to_owned(),
         };
-        listed(&path, title)
+        let print = card.map(|stage| listed(&format!("{CARDS}/{stage}.pdf"), title.clone()));
+        print.filter(|_| printed::PRINTS).into_iter().chain([listed(&path, title)])
     }));
     all
 }
@@ -125,6 +129,9 @@ pub(crate) fn make(
             Err(NoBook::Balance(balance)) => Err(vec![unbalanced(&[balance])]),
         });
     }
+    if let Some(done) = office::make(id, e, job, given) {
+        return Some(done.and_then(made));
+    }
     if let Some(done) = printed::make(id, e, job, given.firm.as_ref()) {
         return Some(done.and_then(made));
     }
@@ -132,7 +139,7 @@ pub(crate) fn make(
         return Some(made(paper(e).into_bytes()));
     }
     if let Some(drawing) = id.strip_prefix(DRAWINGS).and_then(|d| d.strip_suffix(".svg")) {
-        let found = tankwright_draw::drawings(e).into_iter().find(|d| d.id == drawing)?;
+        let found = tankwright_draw::drawing(e, drawing)?;
         return Some(made(found.svg.into_bytes()));
     }
     let (_, text) = site_files(e).into_iter().find(|(path, _)| path == id)?;

@@ -1,12 +1,15 @@
 //! Papers to print among those of the page: offer, stage cards, pictures; none where the program is built without them.
 
-use tankwright_draw::Drawing;
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::job::Job;
 use tankwright_quantities::problem::Problem;
 
 use crate::desk::FirmText;
 use crate::papers::Listed;
+
+/// Are there any?
+pub(crate) const PRINTS: bool = cfg!(feature = "papers");
+
 #[cfg(feature = "papers")]
 pub(crate) use with::{list, make, pictures};
 
@@ -16,7 +19,7 @@ mod with {
     use tankwright_quantities::words::{Phrase, look_up};
     use tankwright_run::{Appendices, Firm, no_picture, print_cards, print_offer, print_picture, unprinted};
 
-    use super::{Drawing, Estimate, FirmText, Job, Listed, Problem};
+    use super::{Estimate, FirmText, Job, Listed, Problem};
     use crate::papers::{CARDS, DRAWINGS, language, listed};
 
     const OFFER: &str = "offer.pdf";
@@ -53,9 +56,9 @@ mod with {
     }
 
     /// Drawings as pictures.
-    pub(crate) fn pictures(drawings: &[Drawing]) -> impl Iterator<Item = Listed> {
-        let title = |d: &Drawing| Phrase::with("web-paper-drawing", &[&d.title]).to_string();
-        drawings.iter().map(move |d| listed(&format!("{DRAWINGS}{}.png", d.id), title(d)))
+    pub(crate) fn pictures(drawings: &[(String, String)]) -> impl Iterator<Item = Listed> {
+        let title = |title: &str| Phrase::with("web-paper-drawing", &[title]).to_string();
+        drawings.iter().map(move |(id, name)| listed(&format!("{DRAWINGS}{id}.png"), title(name)))
     }
 
     /// Makes one of them, as the commands do.
@@ -72,8 +75,13 @@ mod with {
             return Some(print_offer(e, job, with, firm).map_err(|why| vec![unprinted(&why)]));
         }
         if let Some(drawing) = id.strip_prefix(DRAWINGS).and_then(|d| d.strip_suffix(".png")) {
-            let found = tankwright_draw::drawings(e).into_iter().find(|d| d.id == drawing)?;
+            let found = tankwright_draw::drawing(e, drawing)?;
             return Some(print_picture(&found, WIDE).map_err(|why| vec![no_picture(drawing, &why)]));
+        }
+        let stage = id.strip_prefix(CARDS).and_then(|rest| rest.strip_prefix('/')?.strip_suffix(".pdf"));
+        if let Some(stage) = stage.filter(|s| tankwright_run::stage_ids(e).contains(s)) {
+            let printed = print_cards(e, Some(stage), languages::english());
+            return Some(printed.map(|p| p.bytes).map_err(|why| vec![unprinted(&why)]));
         }
         list(e, job, firm).iter().any(|l| l.id == id).then(|| {
             let printed = print_cards(e, None, language(id)).map_err(|why| vec![unprinted(&why)])?;
@@ -88,7 +96,7 @@ pub(crate) fn list(_: &Estimate, _: &Job, _: Option<&FirmText>) -> Vec<Listed> {
 }
 
 #[cfg(not(feature = "papers"))]
-pub(crate) fn pictures(_: &[Drawing]) -> impl Iterator<Item = Listed> {
+pub(crate) fn pictures(_: &[(String, String)]) -> impl Iterator<Item = Listed> {
     std::iter::empty()
 }
 

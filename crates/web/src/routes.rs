@@ -5,7 +5,8 @@ use std::sync::Arc;
 use hyper::{Method, StatusCode};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
-use tankwright_quantities::languages::within;
+use tankwright_quantities::languages::{self, within};
+use tankwright_quantities::problem::Problem;
 
 use crate::answer::{Ask, Came, unbalanced};
 use crate::desk::Desk;
@@ -25,10 +26,13 @@ pub(crate) struct Reply {
 }
 
 /// What the page is made of.
-const FILES: [(&str, &str, &str); 4] = [
+const FILES: [(&str, &str, &str); 7] = [
     ("/", "text/html; charset=utf-8", include_str!("../page/page.html")),
     ("/page.css", "text/css; charset=utf-8", include_str!("../page/page.css")),
     ("/page.js", "text/javascript; charset=utf-8", include_str!("../page/page.js")),
+    ("/prices.js", "text/javascript; charset=utf-8", include_str!("../page/prices.js")),
+    ("/dims.js", "text/javascript; charset=utf-8", include_str!("../page/dims.js")),
+    ("/site.js", "text/javascript; charset=utf-8", include_str!("../page/site.js")),
     ("/show.js", "text/javascript; charset=utf-8", include_str!("../page/show.js")),
 ];
 
@@ -37,7 +41,7 @@ const JSON: &str = "application/json";
 /// The most that may be sent to a path; nothing where no path of this name takes anything.
 pub(crate) fn longest(path: &str) -> usize {
     match path {
-        "/list" | "/second" => LONGEST_FILE,
+        "/list" | "/list/plain" | "/list/map" | "/second" | "/store" => LONGEST_FILE,
         _ => LONGEST_ASK,
     }
 }
@@ -66,8 +70,15 @@ pub(crate) fn answer(desk: &Arc<Desk>, method: &Method, path: &str, body: Vec<u8
             Some(progress) => json(&progress),
             None => refuse(StatusCode::NOT_FOUND, "this search is not running any more"),
         }),
-        "/list" => dropped(&body, |head, bytes| json(&desk.take_list(&head, bytes))),
-        "/second" => dropped(&body, |head, bytes| json(&desk.take_second(&head, bytes.to_vec()))),
+        "/list" => dropped(&body, |head: Head, bytes| json(&desk.take_list(&head, bytes))),
+        "/list/plain" => dropped(&body, |head, bytes| list_paper(desk.list_paper(&head, false, bytes))),
+        "/list/map" => dropped(&body, |head, bytes| list_paper(desk.list_paper(&head, true, bytes))),
+        "/needs" => asked(&body, |of| json(&desk.needs(&of))),
+        "/figures" => asked(&body, |which| json(&desk.figures(&which))),
+        "/explain" => asked(&body, |about| json(&desk.explain(&about))),
+        "/card" => asked(&body, |about| json(&desk.card(&about))),
+        "/store" => dropped(&body, |received, bytes| json(&desk.store(&received, bytes))),
+        "/second" => dropped(&body, |head: Head, bytes| json(&desk.take_second(&head, bytes.to_vec()))),
         _ => refuse(StatusCode::NOT_FOUND, "there is no such page"),
     }
 }
@@ -106,7 +117,8 @@ struct Refused {
 }
 
 fn paper(desk: &Desk, ask: &PaperAsk) -> Reply {
-    let read = desk.read(&Ask { text: ask.text.clone(), ..Ask::default() }, true);
+    let trail = papers::TRAILED.iter().any(|id| ask.paper.starts_with(id));
+    let read = desk.read(&Ask { text: ask.text.clone(), ..Ask::default() }, trail);
     if ask.paper == "job.toml" {
         // The job file is the user's, right or wrong.
         let file = Some(format!("{}.toml", desk.given.stem));
@@ -114,7 +126,9 @@ fn paper(desk: &Desk, ask: &PaperAsk) -> Reply {
         return Reply { status: StatusCode::OK, kind, file, body: read.text.into_bytes() };
     }
     // What an estimate says in words is written in the language of the paper too.
-    let came = within(papers::language(&ask.paper), || desk.estimate(&read)).paper;
+    let language = papers::language(&ask.paper);
+    let usual = !trail && language.id == languages::ENGLISH;
+    let came = if usual { desk.looked(&read) } else { within(language, || desk.estimate(&read)).paper };
     let problems = match came {
         Came::Made(e, _) => match papers::make(&ask.paper, &e, (&read.job, &read.text), &desk.given) {
             Some(Ok(made)) => {
@@ -134,8 +148,22 @@ fn paper(desk: &Desk, ask: &PaperAsk) -> Reply {
     Reply { status: StatusCode::UNPROCESSABLE_ENTITY, ..json(&Refused { problems: plain(&problems) }) }
 }
 
+/// A paper of a price list: its name and its text.
+fn list_paper(made: Result<(String, String), Vec<Problem>>) -> Reply {
+    match made {
+        Ok((name, text)) => {
+            let (status, kind) = (StatusCode::OK, "text/csv; charset=utf-8");
+            Reply { status, kind, file: Some(name), body: text.into_bytes() }
+        }
+        Err(problems) => Reply {
+            status: StatusCode::UNPROCESSABLE_ENTITY,
+            ..json(&Refused { problems: plain(&problems) })
+        },
+    }
+}
+
 /// A file: one line of JSON that says what it is, and its bytes.
-fn dropped(body: &[u8], answer: impl FnOnce(Head, &[u8]) -> Reply) -> Reply {
+fn dropped<T: DeserializeOwned>(body: &[u8], answer: impl FnOnce(T, &[u8]) -> Reply) -> Reply {
     let end = body.iter().position(|b| *b == b'\n').unwrap_or(body.len());
     let (head, rest) = body.split_at(end);
     asked(head, |head| answer(head, rest.get(1..).unwrap_or_default()))

@@ -20,7 +20,7 @@ use tokio::time::{sleep, timeout};
 
 use crate::desk::{Desk, Given};
 use crate::guard::{
-    self, ALWAYS, BODY_TIME, CONNECTIONS, HEAD_TIME, HEARD, LONGEST_HEAD, WORK_TIME, WORKERS,
+    self, ALWAYS, BODY_TIME, CONNECTIONS, HEAD_TIME, HEARD, LONGEST_FILE, LONGEST_HEAD, WORK_TIME, WORKERS,
 };
 use crate::patient::Patient;
 use crate::routes::{self, Reply, refuse};
@@ -90,7 +90,11 @@ async fn respond(request: Request<Incoming>, shared: &Shared) -> Reply {
     }
     let path = head.uri.path().to_owned();
     let Heard { bytes: body, held } = if head.method == Method::POST {
-        let (longest, large) = (routes::longest(&path), "this is more than the page takes");
+        let longest = routes::longest(&path);
+        let large = match longest {
+            LONGEST_FILE => "this file is more than the page takes, 8 MB",
+            _ => "this is more than the page takes, 1 MB",
+        };
         // What is announced as too long is not heard at all.
         if !usize::try_from(body.size_hint().lower()).is_ok_and(|n| n <= longest) {
             return refuse(StatusCode::PAYLOAD_TOO_LARGE, large);

@@ -142,7 +142,9 @@ pub(crate) fn floor_at(space: &Space) -> Cut<'_> {
     let scores: Vec<_> = (0..nz).map(score).collect();
     let roomy = scores.iter().map(|s| s.0).max().unwrap_or(0);
     let value = |(z, s): (usize, &(i64, i64, i64))| {
-        let value = if s.0 * 2 < roomy { -1 } else { s.1.signum() * 4 + i64::from(s.2 > 0) };
+        // Where walls are still to be built there is nothing to see yet.
+        let idle = s.0 * 2 < roomy || space.now.is_some() && s.2 == 0;
+        let value = if idle { -1 } else { s.1.signum() * 4 + i64::from(s.2 > 0) };
         (z, value)
     };
     // Among equals the lowest, where the walls carry most.

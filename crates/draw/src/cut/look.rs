@@ -35,6 +35,11 @@ impl<'a> Cut<'a> {
         self.at.get(u).copied().unwrap_or(0)
     }
 
+    /// The cell of the space that the plane cuts at a place on the view.
+    pub(crate) fn cell(&self, at: [usize; 2]) -> [usize; 3] {
+        self.view.cell(at, self.depth(at[0]))
+    }
+
     /// Middle of the plane in its first column, for levels that follow the floor.
     fn stands_at(&self) -> i64 {
         let at = self.depth(0);

@@ -14,8 +14,8 @@ pub(crate) struct Head<'a> {
     pub(crate) title: &'a str,
     pub(crate) date: &'a str,
     pub(crate) profile: &'a str,
-    /// Which sheet of how many.
-    pub(crate) sheet: [usize; 2],
+    /// Which sheet of how many; none for a sketch of a stage.
+    pub(crate) sheet: Option<[usize; 2]>,
     /// None: not to scale.
     pub(crate) scale: Option<i64>,
 }
@@ -35,7 +35,8 @@ pub(crate) fn finish(paper: &mut Paper, head: &Head<'_>) {
     let whole = second - left - 500;
     let size = [HEAD, TITLE].into_iter().find(|s| width(head.job, *s) <= whole).unwrap_or(NOTE);
     put(left, 800, size, head.job, whole);
-    put(left, 1_600, TITLE, head.title, whole);
+    let size = if width(head.title, TITLE) <= whole { TITLE } else { NOTE };
+    put(left, 1_600, size, head.title, whole);
     let middle = third - second - 500;
     let scale = head.scale.map_or_else(
         || look_up("draw-no-scale").to_owned(),
@@ -45,8 +46,10 @@ pub(crate) fn finish(paper: &mut Paper, head: &Head<'_>) {
     put(second, 1_120, NOTE, look_up("draw-in-mm"), middle);
     put(second, 1_680, NOTE, &Phrase::with("draw-profile", &[head.profile]).to_string(), middle);
     let end = right - third - 500;
-    let [sheet, of] = head.sheet.map(|n| n.to_string());
-    put(third, 560, NOTE, &Phrase::with("draw-sheet-of", &[&sheet, &of, head.date]).to_string(), end);
+    let numbered = |[sheet, of]: [usize; 2]| {
+        Phrase::with("draw-sheet-of", &[&sheet.to_string(), &of.to_string(), head.date]).to_string()
+    };
+    put(third, 560, NOTE, &head.sheet.map_or_else(|| head.date.to_owned(), numbered), end);
     put(third, 1_120, NOTE, look_up("draw-not-checked"), end);
     put(third, 1_680, NOTE, look_up("draw-until-checked"), end);
     legend(paper);

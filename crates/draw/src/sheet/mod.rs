@@ -41,8 +41,11 @@ pub(crate) fn say(paper: &mut Paper, words: &str) {
 
 /// Where a view lies with its dimensions and notes, while nothing else is on its sheet.
 pub(crate) fn view(paper: &Paper) -> Rect {
-    paper.extent().unwrap_or(FIELD).grown(200)
+    paper.extent().unwrap_or(FIELD).grown(ROUND)
 }
+
+/// Paper round a view without its sheet.
+pub(crate) const ROUND: i64 = 200;
 
 /// Line of the caution: over two rows of a legend.
 const CAUTION: i64 = 16_650;
@@ -71,38 +74,46 @@ pub(crate) struct Arranged {
     pub(crate) placing: Placing,
     notes: Vec<Callout>,
     words: Words,
+    field: Rect,
 }
 
 impl Arranged {
     /// The larger of two ways: notes in words beside the view, or numbers there and the words under it. `notes` point at
     /// places on site, levels at heights. `margins` has on the right what the view needs there itself.
-    pub(crate) fn of(bounds: [[i64; 2]; 2], up: bool, margins: Margins, notes: Vec<Callout>) -> Self {
-        let field = FIELD.0;
+    pub(crate) fn of(
+        bounds: [[i64; 2]; 2],
+        up: bool,
+        margins: Margins,
+        notes: Vec<Callout>,
+        within: Rect,
+    ) -> Self {
+        let field = within.0;
         let with = |words| {
             let Margins([left, top, right, bottom]) = margins;
             let column = if notes.is_empty() { 0 } else { notes::column_width(&notes, words) + COLUMN };
             let under =
                 if words == Words::Below { notes::list_height(&notes, field[2] - field[0]) } else { 0 };
-            Placing::fitted(bounds, up, Margins([left, top, right + column, bottom + under]))
+            Placing::at(bounds, up, Margins([left, top, right + column, bottom + under]), within, None)
         };
         let (beside, below) = (with(Words::Beside), with(Words::Below));
         let high = notes::column_height(&notes, Words::Beside) > field[3] - field[1];
         let words = if high || below.scale < beside.scale { Words::Below } else { Words::Beside };
-        Self { placing: if words == Words::Below { below } else { beside }, notes, words }
+        Self { placing: if words == Words::Below { below } else { beside }, notes, words, field: within }
     }
 
     /// Puts the notes on the sheet: leaders of things run to `edge`, those of levels from `from`.
     pub(crate) fn put(self, paper: &mut Paper, [from, edge]: [i64; 2]) {
-        let Self { placing, mut notes, words } = self;
+        let Self { placing, mut notes, words, field } = self;
         for note in &mut notes {
             let at = placing.point(note.at);
             note.at = if note.level.is_some() { [from, at[1]] } else { at };
         }
         notes::in_order(&mut notes);
-        let mut ends = [FIELD.0[1], FIELD.0[3]];
+        let Rect([left, top, right, bottom]) = field;
+        let mut ends = [top, bottom];
         if words == Words::Below {
-            notes::list(paper, &notes, FIELD);
-            ends[1] -= notes::list_height(&notes, FIELD.0[2] - FIELD.0[0]);
+            notes::list(paper, &notes, field);
+            ends[1] -= notes::list_height(&notes, right - left);
         }
         notes::callouts(paper, &notes, words, [edge, edge + 550], ends);
     }
@@ -123,12 +134,7 @@ pub(crate) struct Placing {
 }
 
 impl Placing {
-    /// A view of these bounds in the middle of the field, as large as it can be.
-    pub(crate) fn fitted([low, high]: [[i64; 2]; 2], up: bool, margins: Margins) -> Self {
-        Self::at([low, high], up, margins, FIELD, None)
-    }
-
-    /// The same in a part of the field, at a scale where one is given.
+    /// A view of these bounds in the middle of a field, as large as it can be, or at a scale where one is given.
     pub(crate) fn at(
         [low, high]: [[i64; 2]; 2],
         up: bool,

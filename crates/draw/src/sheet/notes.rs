@@ -27,8 +27,9 @@ pub(crate) enum Words {
     Below,
 }
 
-/// From line to line.
+/// From line to line, and the least.
 const PITCH: i64 = 440;
+const CLOSEST: i64 = 390;
 /// Between two notes.
 const BETWEEN: i64 = 90;
 /// Room of a level's triangle, and of a number's circle.
@@ -207,7 +208,13 @@ pub(crate) fn callouts(
 ) {
     let notes: Vec<_> = notes.iter().map(|n| (n.lines(words), n)).collect();
     let gap = gap(words);
-    let high = |lines: &[String]| i64::try_from(lines.len()).unwrap_or(0) * PITCH + gap;
+    let tall = |lines: &[String]| i64::try_from(lines.len()).unwrap_or(0) * PITCH + gap;
+    // A column of numbers and levels that is too high is set closer.
+    let closer = (ends[1] - ends[0]) / i64::try_from(notes.len().max(1)).unwrap_or(1);
+    let high = |lines: &[String]| match words {
+        Words::Below => tall(lines).min(closer.max(CLOSEST)),
+        Words::Beside => tall(lines),
+    };
     let wanted: Vec<_> = notes.iter().map(|(lines, n)| (n.at[1] - high(lines) / 2, high(lines))).collect();
     let mut number = 0;
     for (place, (lines, note)) in spread(&wanted, ends).into_iter().zip(notes) {
@@ -230,7 +237,7 @@ pub(crate) fn callouts(
             continue;
         }
         for (i, line) in (0..).zip(lines) {
-            let y = place + gap / 2 + 320 + i * PITCH;
+            let y = middle - tall(&note.lines(words)) / 2 + gap / 2 + 320 + i * PITCH;
             paper.text(Text::note([from, y], line, Anchor::Start));
         }
     }

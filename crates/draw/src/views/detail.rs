@@ -7,7 +7,7 @@ use tankwright_quantities::steel::Mark;
 use tankwright_quantities::words::{Phrase, look_up};
 
 use super::member::One;
-use super::{Desk, Made};
+use super::{Desk, Made, Sheet, nth};
 use crate::letters::{TITLE, fitted};
 use crate::paper::{Anchor, Rect, Text};
 use crate::sheet::{FIELD, Margins, PITCH, Placing, caution, scaled, sheet};
@@ -29,6 +29,7 @@ const SHEETS: [(&str, &str, bool); 2] = [("beams", "draw-beams", false), ("colum
 enum Picture {
     Across,
     Beside,
+    Face,
 }
 
 /// Bars of a member by what they do.
@@ -59,19 +60,20 @@ pub(super) fn each(mark: &Mark) -> i64 {
 }
 
 /// Sheets of details, four pictures on each.
-pub(crate) fn draw(desk: Desk<'_>) -> Vec<Made> {
+pub(crate) fn sheets(desk: Desk<'_>) -> Vec<Sheet<'_>> {
     let mut made = Vec::new();
     for (id, title, upright) in SHEETS {
         let details = desk.sketch.details.iter().filter(|d| d.upright.is_some() == upright);
         let pictures: Vec<(&Detail, Picture)> = details
             .flat_map(|d| {
                 let beside = d.upright.map(|_| (d, Picture::Beside));
-                std::iter::once((d, Picture::Across)).chain(beside)
+                let face = d.over.map(|_| (d, Picture::Face));
+                std::iter::once((d, Picture::Across)).chain(beside).chain(face)
             })
             .collect();
-        for (i, pictures) in pictures.chunks(4).enumerate() {
-            let id = if i == 0 { id.to_owned() } else { format!("{id}-{}", i + 1) };
-            made.push(sheet_of(desk, &id, title, pictures));
+        for (i, pictures) in (1..).zip(pictures.chunks(4)) {
+            let (id, pictures) = (nth(id, i), pictures.to_vec());
+            made.push(Sheet::new(&id.clone(), look_up(title), move || sheet_of(desk, &id, title, &pictures)));
         }
     }
     made
@@ -89,23 +91,28 @@ fn sheet_of(desk: Desk<'_>, id: &str, title: &'static str, pictures: &[(&Detail,
             |s: &&i64| scaled(high[0] - low[0], **s) <= c - a && scaled(high[1] - low[1], **s) <= d - b;
         SCALES.iter().find(fits).copied().unwrap_or(100)
     };
-    let across = (0..pictures.len()).filter(|i| matches!(pictures.get(*i), Some((_, Picture::Across))));
-    let common = across.map(own).max().unwrap_or(10);
+    let common = |(d, picture): &(&Detail, Picture)| matches!(picture, Picture::Across) && d.over.is_none();
+    let across = (0..pictures.len()).filter(|i| pictures.get(*i).is_some_and(common));
+    let widest = across.map(own).max().unwrap_or(10);
     let mut says = vec![look_up(title).to_owned()];
     let mut scales = Vec::new();
     for (i, ((detail, picture), tile)) in pictures.iter().zip(&tiles).enumerate() {
-        let scale = if matches!(picture, Picture::Across) { common } else { own(i) };
+        let scale = if common(&(*detail, *picture)) { widest } else { own(i) };
         scales.push(scale);
         let field = room(*tile);
         let window = windows.get(i).copied().unwrap_or_default();
         let placing = Placing::at(
             window,
-            detail.axis != 2 || matches!(picture, Picture::Beside),
+            detail.axis != 2 || !matches!(picture, Picture::Across),
             Margins([0; 4]),
             field,
             Some(scale),
         );
-        let key = if matches!(picture, Picture::Across) { "draw-detail-at" } else { "draw-detail-side" };
+        let key = match picture {
+            Picture::Across => "draw-detail-at",
+            Picture::Beside => "draw-detail-side",
+            Picture::Face => "draw-detail-face",
+        };
         let name = Phrase::with(key, &[&detail.title.to_string(), &scale.to_string()]).to_string();
         let text = fitted(&name, TITLE, tile.0[2] - tile.0[0]);
         paper.text(Text { size: TITLE, ..Text::note([tile.0[0], tile.0[1] + 500], text, Anchor::Start) });
@@ -114,6 +121,7 @@ fn sheet_of(desk: Desk<'_>, id: &str, title: &'static str, pictures: &[(&Detail,
         match picture {
             Picture::Across => one.across(&mut paper, &mut says),
             Picture::Beside => one.beside(&mut paper, &mut says),
+            Picture::Face => one.face(&mut paper, &mut says),
         }
     }
     caution(&mut paper, "draw-engineer");
@@ -145,6 +153,10 @@ const fn room(Rect([left, top, right, bottom]): Rect) -> Rect {
 
 fn window(detail: &Detail, picture: Picture) -> [[i64; 2]; 2] {
     let [u, v] = detail.rect;
+    if let Some(over) = detail.over {
+        let along = if matches!(picture, Picture::Face) { detail.run } else { u };
+        return [[along[0] - ROUND, over.sill - ROUND], [along[1] + ROUND, v[1] + 2 * ROUND]];
+    }
     match (picture, detail.upright) {
         (Picture::Beside, Some(up)) => {
             let low = detail.run[0] - up.below - ENDS;

@@ -6,11 +6,13 @@ use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_quantities::works::Drawn;
 
 use super::levels::{metres, spoken};
-use super::{Desk, Made};
+use super::{Desk, Made, Sheet, nth};
 use crate::cut::{Grid, outlines};
 use crate::letters::TITLE;
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Rect, Text};
-use crate::sheet::{Along, Arranged, Callout, FIELD, Margins, PITCH, Placing, caution, chain, scaled, sheet};
+use crate::sheet::{
+    Along, Arranged, Callout, FIELD, Margins, PITCH, Placing, caution, chain, mm, scaled, sheet,
+};
 
 /// Ground shown beside and under the dig.
 const EARTH: i64 = 900;
@@ -43,8 +45,25 @@ fn grid(figure: &Figure) -> Bodies {
     Grid { size, corners, cells }
 }
 
+/// A sheet for each figure.
+pub(crate) fn sheets(desk: Desk<'_>) -> Vec<Sheet<'_>> {
+    let figures = &desk.sketch.figures;
+    let same = |i: usize, id: &str| figures.iter().take(i).filter(|f| f.id == id).count() + 1;
+    let all = figures.iter().enumerate().map(|(i, figure)| (same(i, figure.id), figure));
+    all.map(|(n, figure)| Sheet::new(&nth(figure.id, n), &title(figure), move || draw(figure, n))).collect()
+}
+
+/// What it is, and how many there are of it.
+fn title(figure: &Figure) -> String {
+    let title = figure.title.to_string();
+    match figure.number {
+        1 => title,
+        n => Phrase::with("draw-number-of", &[&title, &n.to_string()]).to_string(),
+    }
+}
+
 /// The sheet of a figure; `n`: which of those with its id, from 1.
-pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
+fn draw(figure: &Figure, n: usize) -> Made {
     let cells = grid(figure);
     let [low, high] = cells.bounds(|_| true).unwrap_or([[0, 0], [1, 1]]);
     let bounds = [low, [high[0], high[1].max(0)]];
@@ -52,7 +71,7 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
     let under = i64::try_from(rows.len()).unwrap_or(1) * PITCH + UNDER + 900;
     let beside = i64::try_from(columns(&cells).len()).unwrap_or(1) * PITCH + 500;
     let margins = Margins([EARTH + beside, 500, EARTH + PLAN, under]);
-    let arranged = Arranged::of(bounds, true, margins, notes(figure, &cells));
+    let arranged = Arranged::of(bounds, true, margins, notes(figure, &cells), FIELD);
     let placing = arranged.placing;
     let mut paper = sheet();
     let (a, b) = (placing.point(low), placing.point(high));
@@ -78,12 +97,8 @@ pub(crate) fn draw(_: Desk<'_>, figure: &Figure, n: usize) -> Made {
         caution(&mut paper, "draw-soakage");
     }
     let of_plan = plan(&mut paper, figure, &cells, placing.scale);
-    let many = [figure.title.to_string(), figure.number.to_string()];
-    let title = match figure.number {
-        1 => figure.title.to_string(),
-        _ => Phrase::with("draw-number-of", &[&many[0], &many[1]]).to_string(),
-    };
-    let id = if n == 1 { figure.id.to_owned() } else { format!("{}-{n}", figure.id) };
+    let title = title(figure);
+    let id = nth(figure.id, n);
     let scale = Some(placing.scale).filter(|s| of_plan == *s);
     // What stands by itself is named as its table is.
     let shows = figure.id.replace('-', "_");
@@ -161,6 +176,10 @@ fn notes(figure: &Figure, cells: &Bodies) -> Vec<Callout> {
         };
         notes.push(Callout::thing(at, pipe.title.to_string()));
     }
+    for ([along, across], level) in &figure.lids {
+        let text = Phrase::with("draw-lid", &[&mm(*along), &mm(*across)]).to_string();
+        notes.push(Callout::thing([along / 4, *level], text));
+    }
     let ground = Callout::level([0, 0], metres(0), look_up("draw-ground").to_owned());
     notes.push(ground);
     for mark in &figure.marks {
@@ -194,6 +213,17 @@ fn section(paper: &mut Paper, placing: &Placing, figure: &Figure, cells: &Bodies
         }
     }
     pipes(paper, placing, figure, earth);
+    // A lid as thick as it is drawn: its thickness is not given.
+    for ([along, _], level) in &figure.lids {
+        let ([a, y], [b, _]) =
+            (placing.point([-along / 2, *level]), placing.point([along - along / 2, *level]));
+        paper.area(
+            vec![Rect([a, y - 35, b, y + 35]).corners().to_vec()],
+            Fill::Black,
+            Some(Pen::Thin),
+            "lid",
+        );
+    }
     let [_, y] = placing.point([0, 0]);
     let bottom = placing.point([0, -figure.depth])[1];
     paper.line(

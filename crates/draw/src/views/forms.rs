@@ -8,7 +8,7 @@ use tankwright_quantities::sketch::{Formed, Share};
 use tankwright_quantities::words::{Phrase, look_up};
 use tankwright_quantities::works::{Class, Unit};
 
-use super::{Desk, Made};
+use super::{Desk, Made, Sheet, nth};
 use crate::letters::{NOTE, fitted, width};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Text};
 use crate::sheet::{Callout, FIELD, list, list_height, mm, say, scaled, sheet};
@@ -136,7 +136,7 @@ fn groups(desk: Desk<'_>) -> Vec<Group> {
 }
 
 /// Sheets of groups; a work with many faces goes on.
-fn sheets(groups: Vec<Group>) -> Vec<Vec<Group>> {
+fn parted(groups: Vec<Group>) -> Vec<Vec<Group>> {
     let mut sheets: Vec<Vec<Group>> = Vec::new();
     let mut left = 0;
     for group in groups {
@@ -162,15 +162,15 @@ fn sheets(groups: Vec<Group>) -> Vec<Vec<Group>> {
 }
 
 /// Sheets of formed faces.
-pub(crate) fn draw(desk: Desk<'_>) -> Vec<Made> {
-    let sheets = sheets(groups(desk));
+pub(crate) fn sheets(desk: Desk<'_>) -> Vec<Sheet<'_>> {
+    let sheets = parted(groups(desk));
     let of = sheets.len();
-    let title = look_up("draw-formwork").to_owned();
     let made = |(i, groups): (usize, Vec<Group>)| {
-        let id = if i == 0 { "formwork".to_owned() } else { format!("formwork-{}", i + 1) };
-        sheet_of(desk, &id, title.clone(), &groups, i + 1 == of)
+        let id = nth("formwork", i);
+        let title = look_up("draw-formwork");
+        Sheet::new(&id.clone(), title, move || sheet_of(desk, &id, title.to_owned(), &groups, i == of))
     };
-    sheets.into_iter().enumerate().map(made).collect()
+    (1..).zip(sheets).map(made).collect()
 }
 
 fn sheet_of(desk: Desk<'_>, id: &str, title: String, groups: &[Group], last: bool) -> Made {
@@ -313,7 +313,7 @@ mod tests {
     fn a_work_is_torn_only_where_it_fills_a_sheet() {
         let group = |n: usize| Group { title: String::new(), panels: vec![panel(&[[0, 0]]); n] };
         let sizes = |groups: Vec<Group>| -> Vec<Vec<usize>> {
-            sheets(groups).iter().map(|s| s.iter().map(|g| g.panels.len()).collect()).collect()
+            parted(groups).iter().map(|s| s.iter().map(|g| g.panels.len()).collect()).collect()
         };
         assert_eq!(sizes(vec![group(10), group(9)]), [[10], [9]]);
         assert_eq!(sizes(vec![group(10), group(8), group(20)]), [vec![10, 8], vec![18], vec![2]]);

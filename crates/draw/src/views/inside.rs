@@ -4,6 +4,7 @@
 use tankwright_quantities::sketch::Span;
 use tankwright_quantities::words::{Phrase, look_up};
 
+use super::paint::is_solid;
 use super::section::Section;
 use crate::letters::{NOTE, width};
 use crate::paper::{Anchor, Paper, Point, Rect, Text};
@@ -89,7 +90,8 @@ impl Section<'_> {
                 paper.try_text(Text { text: number, ..text.clone() }, places);
             }
         }
-        if floor.fall > 0 && self.axis() == 0 {
+        let built = self.cut.cut().all().any(|(_, c)| is_solid(&self.desk.space, c));
+        if floor.fall > 0 && self.axis() == 0 && built {
             let words = Phrase::with("draw-floor-falls", &[&mm(floor.fall)]).to_string();
             let rooms = sketch.rooms.iter().map(|r| i64::midpoint(r.plan[0][0], r.plan[0][1]));
             let tries = rooms.chain([4, 3, 5, 6, 2].map(|n| floor.length * n / 8));

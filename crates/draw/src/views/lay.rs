@@ -34,7 +34,7 @@ pub(super) const fn along(plan: Plan) -> i64 {
 pub(super) fn placed(stops: &[Stop]) -> Vec<Placed<'_>> {
     let mut all: Vec<Placed<'_>> = Vec::new();
     let mut x = 0;
-    let mut across = 0;
+    let mut lowest: Option<i64> = None;
     for stop in stops.iter().filter(|s| s.along != Along::Beside) {
         let long = along(stop.plan);
         if stop.along == Along::Inspected {
@@ -44,12 +44,16 @@ pub(super) fn placed(stops: &[Stop]) -> Vec<Placed<'_>> {
         let pitch = deep + stop.apart.unwrap_or(deep.max(17_000));
         let n = i64::from(stop.number.max(1));
         let ground = stop.along == Along::Ground;
-        let first = if ground { across - (n - 1) * pitch / 2 } else { 0 };
+        // A second kind lies beside the first, clear of all of it.
+        let first = match lowest {
+            Some(lowest) if ground => lowest + pitch - deep / 2,
+            _ if ground => -(n - 1) * pitch / 2,
+            _ => 0,
+        };
         let y = (0..n).map(|i| first + i * pitch).collect();
         all.push(Placed { stop, x: [x, x + long], y, left_out: false });
         if ground {
-            // A second kind lies beside the first.
-            across += n * pitch;
+            lowest = Some(first + (n - 1) * pitch + deep / 2);
         } else {
             x += long;
         }

@@ -32,6 +32,9 @@ impl One<'_> {
     /// The section with its bars.
     pub(super) fn across(&self, paper: &mut Paper, says: &mut Vec<String>) {
         let detail = self.detail;
+        if let Some(over) = detail.over {
+            return self.over(paper, says, over);
+        }
         let view = [View::Cross, View::Long, View::Plan].into_iter().find(|v| v.axes()[2] == detail.axis);
         let view = view.unwrap_or(View::Plan);
         let at = free(&self.desk.space, detail, view);
@@ -62,7 +65,7 @@ impl One<'_> {
     }
 
     /// A mark of the schedule, where it points.
-    fn note(&self, at: [i64; 2], mark: &Mark) -> Callout {
+    pub(super) fn note(&self, at: [i64; 2], mark: &Mark) -> Callout {
         let spacing = mark.remarks.iter().find(|r| r.key == "bars-spacing").and_then(|s| s.args.first());
         let bars = match spacing {
             Some(spacing) => Phrase::with("draw-spaced", &[&mark.bar.id(), spacing]).to_string(),
@@ -73,7 +76,7 @@ impl One<'_> {
     }
 
     /// What stands about the member, and a note on each part of it.
-    fn round(&self, paper: &mut Paper, view: View, at: usize) -> Vec<Callout> {
+    pub(super) fn round(&self, paper: &mut Paper, view: View, at: usize) -> Vec<Callout> {
         let space = &self.desk.space;
         let cut = Cut::flat(space, view, at).cut();
         let cells = windowed(&cut, self.window);
@@ -242,7 +245,7 @@ impl One<'_> {
     }
 
     /// Chains under the picture and left of it.
-    fn chains(&self, paper: &mut Paper, says: &mut Vec<String>, [across, up]: [Vec<Vec<i64>>; 2]) {
+    pub(super) fn chains(&self, paper: &mut Paper, says: &mut Vec<String>, [across, up]: [Vec<Vec<i64>>; 2]) {
         let low = self.placing.point(self.window[0]);
         let high = self.placing.point(self.window[1]);
         let mut line = low[1].max(high[1]) + 550;
@@ -259,7 +262,7 @@ impl One<'_> {
         }
     }
 
-    fn put(&self, paper: &mut Paper, mut notes: Vec<Callout>) {
+    pub(super) fn put(&self, paper: &mut Paper, mut notes: Vec<Callout>) {
         for note in &mut notes {
             note.at = self.placing.point(note.at);
         }

@@ -4,10 +4,13 @@ mod across;
 pub(crate) mod detail;
 pub(crate) mod dims;
 pub(crate) mod figure;
+pub(crate) mod fittings;
 pub(crate) mod forms;
+mod fresh;
 mod inside;
 mod lay;
 pub(crate) mod levels;
+mod lintel;
 mod member;
 pub(crate) mod paint;
 pub(crate) mod plan;
@@ -31,6 +34,26 @@ pub(crate) struct Made {
     pub(crate) alt: String,
     pub(crate) paper: Paper,
     pub(crate) scale: Option<i64>,
+}
+
+/// A sheet that can be drawn: its id is known before it is.
+pub(crate) struct Sheet<'a> {
+    pub(crate) id: String,
+    /// Its title, as the drawing has it.
+    pub(crate) title: String,
+    /// Draws it.
+    pub(crate) make: Box<dyn FnOnce() -> Made + 'a>,
+}
+
+impl<'a> Sheet<'a> {
+    pub(crate) fn new(id: &str, title: &str, make: impl FnOnce() -> Made + 'a) -> Self {
+        Self { id: id.to_owned(), title: title.to_owned(), make: Box::new(make) }
+    }
+}
+
+/// The name of the n-th sheet of a kind, from 1.
+pub(crate) fn nth(id: &str, n: usize) -> String {
+    if n == 1 { id.to_owned() } else { format!("{id}-{n}") }
 }
 
 /// What is drawn of an estimate.

@@ -6,11 +6,11 @@ use tankwright_quantities::works::Drawn;
 
 use super::levels::spoken;
 use super::paint::{self, Looks, is_solid};
-use super::{Desk, Made, dims, note_of};
+use super::{Desk, Made, dims, fittings, note_of};
 use crate::cut::{Eye, Grid, cross_at, floor_at, long_at, outlines, top};
 use crate::letters::{NOTE, width};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Text};
-use crate::sheet::{Along, Arranged, Callout, Margins, PITCH, Placing, chain, mm, scaled, sheet};
+use crate::sheet::{Along, Arranged, Callout, FIELD, Margins, PITCH, Placing, chain, mm, scaled, sheet};
 
 /// Room about a plan for the ends of cutting planes.
 const ROUND: i64 = 1_250;
@@ -20,16 +20,23 @@ pub(crate) fn floor(desk: Desk<'_>) -> Made {
     let space = &desk.space;
     let plane = floor_at(space);
     let cut = plane.cut();
-    let notes = notes(space, &cut);
+    let notes = [notes(space, &cut), fittings::vents_named(desk)].concat();
     let sheet_of = Plan::on(desk, &cut, notes, 2);
     let mut paper = sheet();
     sheet_of.digs(&mut paper, desk);
     paint::clear(&mut paper, &sheet_of.placing, &cut);
     paint::solids(&mut paper, &sheet_of.placing, space, &cut);
     paint::seen(&mut paper, &sheet_of.placing, &plane, Eye::Down);
+    let new = cut.map(|at, look| is_solid(space, look) && space.is_new(plane.cell(at)));
+    let new = outlines(&new, |n| n);
+    paper.area(sheet_of.placing.outlines(&new), Fill::None, Some(Pen::New), "new");
     sheet_of.pipes(&mut paper, desk);
+    fittings::vents(&mut paper, &sheet_of.placing, desk, true);
     let mut says = vec![look_up("draw-plan-floor").to_owned()];
-    sheet_of.planes(&mut paper, desk);
+    // The planes are those of the finished tank.
+    if space.now.is_none() {
+        sheet_of.planes(&mut paper, desk);
+    }
     sheet_of.chains(&mut paper, desk, &cut, &mut says);
     for room in &desk.sketch.rooms {
         // Away from the middle, where beams, pipes and planes are.
@@ -43,7 +50,12 @@ pub(crate) fn floor(desk: Desk<'_>) -> Made {
                 .flat_map(move |i| [0, 300, -300].map(|c| [[a + c, b + i * 300], [a + c, b - i * 300]]));
             places.flatten().map(move |at| Text { at, turned, ..text.clone() })
         });
-        paper.try_ways(ways.collect::<Vec<_>>());
+        if paper.try_open(ways.collect::<Vec<_>>()).is_none() {
+            // No room for words: its number alone.
+            let number = text.text.rsplit(' ').next().unwrap_or_default().to_owned();
+            let places = (0..6).flat_map(|i| [[a, b + i * 300], [a, b - i * 300]]);
+            paper.try_open(places.map(|at| Text { at, text: number.clone(), ..text.clone() }));
+        }
     }
     sheet_of.finish(paper, ["plan-floor", "tank"], "draw-plan-floor", says)
 }
@@ -53,7 +65,7 @@ pub(crate) fn cover(desk: Desk<'_>) -> Made {
     let space = &desk.space;
     let seen = top(space);
     let looks = seen.map(|_, c| c.map(|(look, _)| look));
-    let notes = [notes(space, &looks), names_of_holes(space, &seen)].concat();
+    let notes = [notes(space, &looks), names_of_holes(desk, &seen), fittings::vents_named(desk)].concat();
     let sheet_of = Plan::on(desk, &looks, notes, 2);
     let mut paper = sheet();
     sheet_of.digs(&mut paper, desk);
@@ -63,7 +75,11 @@ pub(crate) fn cover(desk: Desk<'_>) -> Made {
     for line in seen.edges(|_| true) {
         paper.line(&line.map(|p| placing.point(p)), Pen::Pipe);
     }
+    let new = seen.map(|[u, v], c| c.is_some_and(|(_, z)| z > 0 && space.is_new([u, v, z - 1])));
+    paper.area(placing.outlines(&outlines(&new, |n| n)), Fill::None, Some(Pen::New), "new");
     under(&mut paper, placing, space, &seen);
+    fittings::lids(&mut paper, placing, desk);
+    fittings::vents(&mut paper, placing, desk, false);
     let mut says = vec![look_up("draw-plan-cover").to_owned()];
     let holes = seen.map(|_, c| c.map(|_| 0));
     sheet_of.planes(&mut paper, desk);
@@ -72,7 +88,8 @@ pub(crate) fn cover(desk: Desk<'_>) -> Made {
 }
 
 /// Names and sizes of the holes that one looks into from above; equal ones are named once.
-fn names_of_holes(space: &Space, seen: &Grid<Option<(usize, usize)>>) -> Vec<Callout> {
+fn names_of_holes(desk: Desk<'_>, seen: &Grid<Option<(usize, usize)>>) -> Vec<Callout> {
+    let space = &desk.space;
     let hole = seen.map(|[u, v], own| {
         let first = (0..space.size()[2]).rev().find_map(|z| space.look([u, v, z]));
         first.filter(|l| own.is_none() && space.looks.get(*l).is_some_and(|l| l.drawn == Drawn::Hole))
@@ -86,7 +103,8 @@ fn names_of_holes(space: &Space, seen: &Grid<Option<(usize, usize)>>) -> Vec<Cal
             };
             let ((a, c), (b, d)) = (ends(0), ends(1));
             let words = [look_up(look.part), &mm(c - a), &mm(d - b)];
-            let text = Phrase::with("draw-hole", &words).to_string();
+            let lid = desk.sketch.lids.iter().any(|l| fittings::covers(l, [[a, c], [b, d]]));
+            let text = Phrase::with(if lid { "draw-hole-lid" } else { "draw-hole" }, &words).to_string();
             // Off its middle, where the plane of the section runs.
             let at = [i64::midpoint(a, c), (b + 3 * d) / 4];
             match found.iter_mut().find(|f| f.0 == text) {
@@ -172,7 +190,7 @@ impl Plan {
         // Over a slab alone there are no ends of cutting planes.
         let over = if under > 0 { 500 } else { ROUND };
         let margins = Margins([ROUND + rows * PITCH + 400, over, ROUND, ROUND + rows * PITCH + 200 + under]);
-        let arranged = Arranged::of([low, high], false, margins, notes);
+        let arranged = Arranged::of([low, high], false, margins, notes, FIELD);
         let placing = arranged.placing;
         Self { low: placing.point(low), high: placing.point(high), placing, arranged, dug: false }
     }

@@ -6,11 +6,11 @@ use tankwright_quantities::words::look_up;
 use tankwright_quantities::works::Drawn;
 
 use super::levels::{notes, spoken};
-use super::paint::{self, Looks, is_void};
-use super::{Desk, Made, dims};
+use super::paint::{self, Looks, is_solid, is_void};
+use super::{Desk, Made, dims, fittings};
 use crate::cut::{Cut, Eye, View, outlines};
 use crate::paper::{Fill, Paper, Pen, Point, Rect};
-use crate::sheet::{Along, Arranged, Margins, PITCH, Placing, chain, scaled, sheet};
+use crate::sheet::{Along, Arranged, FIELD, Margins, PITCH, Placing, chain, scaled, sheet};
 
 /// Ground shown beside and under the dig.
 const EARTH: i64 = 900;
@@ -57,17 +57,23 @@ impl Section<'_> {
         for heap in &self.desk.sketch.heaps {
             high[1] = high[1].max(heap.z[1]);
         }
-        [low, [high[0], high[1].max(0)]]
+        [low, [high[0], high[1].max(self.fitted_top()).max(0)]]
     }
 
     /// The sheet.
     pub(crate) fn draw(&self) -> Made {
+        self.draw_in(FIELD)
+    }
+
+    /// The same in a field of its own.
+    pub(crate) fn draw_in(&self, field: Rect) -> Made {
         let space = &self.desk.space;
         let cut = self.cut.cut();
         let bounds = self.bounds(&cut);
         let rows = i64::try_from(dims::rows(space, &cut).len()).unwrap_or(1) + 1;
         let margins = Margins([EARTH + 3 * PITCH + 500, 700, EARTH, UNDER + rows * PITCH + 550]);
-        let arranged = Arranged::of(bounds, true, margins, notes(self, &cut));
+        let arranged =
+            Arranged::of(bounds, true, margins, [notes(self, &cut), self.fittings_named()].concat(), field);
         let placing = arranged.placing;
         let mut paper = sheet();
         let (low, high) = (placing.point(bounds[0]), placing.point(bounds[1]));
@@ -77,10 +83,12 @@ impl Section<'_> {
         self.water(&mut paper, &placing);
         paint::solids(&mut paper, &placing, space, &cut);
         paint::seen(&mut paper, &placing, &self.cut, self.eye);
+        self.fresh(&mut paper, &placing);
         self.pipes(&mut paper, &placing, &earth);
+        self.fittings(&mut paper, &placing);
         let title = look_up(self.title_key()).to_owned();
         let mut says = vec![title.clone()];
-        self.chains(&mut paper, &placing, &cut, &earth, &mut says);
+        self.chains(&mut paper, &placing, &self.standing(&cut), &earth, &mut says);
         self.inside(&mut paper, &placing, &earth);
         arranged.put(&mut paper, [earth.0[2], earth.0[2] + 250]);
         let alt = says.join(". ");
@@ -104,7 +112,8 @@ impl Section<'_> {
         let buried = (0..cut.size[0]).any(|u| top(u) < 0);
         for dig in &sketch.digs {
             let outline: Vec<Point> = self.dig(dig).into_iter().map(|p| placing.point(p)).collect();
-            let fill = if dig.filled || buried { Fill::Of(Drawn::Soil) } else { Fill::White };
+            let back = space.now.is_none_or(|now| dig.stages[1] <= now);
+            let fill = if back && (dig.filled || buried) { Fill::Of(Drawn::Soil) } else { Fill::White };
             paper.area(vec![outline.clone()], fill, None, "");
             paper.line(&outline, Pen::Seen);
         }
@@ -114,6 +123,13 @@ impl Section<'_> {
             paper.area(vec![rect.corners().to_vec()], Fill::Of(Drawn::Soil), Some(Pen::Seen), "");
         }
         paint::clear(paper, placing, cut);
+        for dig in &sketch.digs {
+            let [dug, back] = dig.stages.map(|s| space.now == Some(s));
+            if dug || back && dig.filled {
+                let outline: Vec<Point> = self.dig(dig).into_iter().map(|p| placing.point(p)).collect();
+                paper.line(&outline, Pen::New);
+            }
+        }
         // The ground line runs where no part of the tank reaches up to it.
         let zero = (0..=cut.size[1]).find(|v| space.z.get(*v) == Some(&Level { off: 0, follows: false }));
         let Some(zero) = zero else { return };
@@ -122,13 +138,19 @@ impl Section<'_> {
                 [zero.checked_sub(1), Some(zero)].map(|v| v.and_then(|v| cut.cell([u, v])).flatten());
             under.is_some() || over.is_some()
         };
+        let columns = (0..cut.size[0]).filter(|u| stands(*u));
+        let mut gaps: Vec<[i64; 2]> =
+            columns.map(|u| [u, u + 1].map(|u| placing.point(cut.corner([u, zero]))[0])).collect();
+        // Nor over a pit that is open still.
+        let open = sketch.digs.iter().filter(|d| space.now.is_some_and(|now| d.stages[1] > now));
+        gaps.extend(open.map(|d| d.top[self.axis()].map(|a| placing.point([a, 0])[0])));
+        gaps.sort_unstable();
         let mut from = earth.0[0];
-        for u in (0..cut.size[0]).filter(|u| stands(*u)) {
-            let [a, b] = [u, u + 1].map(|u| placing.point(cut.corner([u, zero]))[0]);
+        for [a, b] in gaps {
             if a > from {
                 paper.line(&[[from, earth.0[1]], [a, earth.0[1]]], Pen::Ground);
             }
-            from = b;
+            from = from.max(b);
         }
         paper.line(&[[from, earth.0[1]], [earth.0[2], earth.0[1]]], Pen::Ground);
     }
@@ -190,10 +212,11 @@ impl Section<'_> {
             if axis == 1 && !self.in_sight(pipe) {
                 continue;
             }
+            let pen = fittings::pen(&self.desk.space, pipe.stage, Pen::Pipe);
             let half = scaled(pipe.diameter, placing.scale) / 2;
             let ends = [placing.point(p), placing.point(q)];
             if ends[0] == ends[1] {
-                paper.circle(ends[0], half, Fill::White, Some(Pen::Pipe));
+                paper.circle(ends[0], half, Fill::White, Some(pen));
                 continue;
             }
             let ends = clipped(ends, [earth.0[0], earth.0[2]]);
@@ -203,7 +226,7 @@ impl Section<'_> {
             let corner = |p: Point, s: i64| [p[0] + s * off[0], p[1] + s * off[1]];
             let sides = [[corner(a, 1), corner(b, 1)], [corner(a, -1), corner(b, -1)]];
             let outline = vec![sides[0][0], sides[0][1], sides[1][1], sides[1][0]];
-            paper.area(vec![outline], Fill::White, Some(Pen::Pipe), "pipe");
+            paper.area(vec![outline], Fill::White, Some(pen), "pipe");
         }
     }
 
@@ -237,7 +260,9 @@ impl Section<'_> {
     ) {
         let space = &self.desk.space;
         let to = |a: i64| (placing.point([a, 0])[0], a);
-        let Some([low, high]) = cut.bounds(|c| c.is_some()) else { return };
+        let Some([low, high]) = cut.bounds(|c| c.is_some()) else {
+            return self.chains_of_dig(paper, placing, earth, says);
+        };
         let mut line = earth.0[3] + 500;
         for mut inner in dims::rows(space, cut) {
             inner.extend([low[0], high[0]]);
@@ -246,19 +271,25 @@ impl Section<'_> {
             line += PITCH;
         }
         let mut outer = vec![low[0], high[0]];
-        outer.extend(self.desk.sketch.digs.iter().filter(|d| d.filled).flat_map(|d| d.bottom[self.axis()]));
+        let digs = self.desk.sketch.digs.iter().filter(|d| d.filled || space.now.is_some());
+        outer.extend(digs.flat_map(|d| d.bottom[self.axis()]));
         chain(paper, Along::Right, line, &outer.into_iter().map(to).collect::<Vec<_>>());
-        let Some(first) = dims::roomy(space, cut) else { return };
+        let Some(first) = dims::roomy(space, cut).or_else(|| self.low(cut)) else { return };
         let up = |b: i64| (placing.point([0, b])[1], b);
-        let room = dims::column(space, cut, first, 0);
-        let solid = self.cut.solid();
+        let mut room = dims::column(space, cut, first, 0);
+        if space.now.is_some() {
+            // A room has no height yet while nothing covers it.
+            let top = cut.bounds(|c| is_solid(space, c)).map_or(0, |b| b[1][1]);
+            room.retain(|b| *b <= top);
+        }
+        let solid = self.standing(&self.cut.solid());
         let wall = dims::walled(space, &solid, first);
         let wall = wall.map(|u| dims::column(space, &solid, u, 1)).unwrap_or_default();
         let whole = vec![wall.first().copied().unwrap_or(0), wall.last().copied().unwrap_or(0)];
         let mut line = earth.0[0] - 650;
         let mut before = Vec::new();
         for stops in [room, wall, whole] {
-            if stops == before {
+            if stops == before || stops.first() == stops.last() {
                 continue;
             }
             let found = chain(paper, Along::Up, line, &stops.iter().map(|b| up(*b)).collect::<Vec<_>>());
@@ -299,4 +330,11 @@ pub(crate) fn cross(desk: Desk<'_>) -> Section<'_> {
     let middle = planes.get(at).zip(planes.get(at + 1)).map_or(0, |(a, b)| i64::midpoint(*a, *b));
     debug_assert!(cut.view == View::Cross);
     Section { id: "cross-section", desk, cut, eye: Eye::Up, at: middle }
+}
+
+impl<'a> Section<'a> {
+    /// The same plane through the tank as it stands at a stage.
+    pub(crate) fn standing_in(self, desk: Desk<'a>) -> Self {
+        Self { desk, cut: Cut { space: &desk.space, ..self.cut }, ..self }
+    }
 }

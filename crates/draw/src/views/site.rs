@@ -6,7 +6,7 @@ use tankwright_quantities::words::{Phrase, look_up};
 
 use super::lay::{Map, Placed, half_across, laid, placed};
 use super::levels::spoken;
-use super::{Desk, Made};
+use super::{Desk, Made, Sheet};
 use crate::letters::{NOTE, fitted, width};
 use crate::paper::{Anchor, Fill, Paper, Pen, Point, Rect, Text};
 use crate::sheet::{Along as Chain, Callout, FIELD, PITCH, chain, list, list_height, mm, say, scaled, sheet};
@@ -18,13 +18,17 @@ const BOX: [i64; 2] = [2_450, 960];
 const FAN: i64 = 1_500;
 
 /// The sheet; nothing where the tank stands alone.
-pub(crate) fn draw(desk: Desk<'_>) -> Option<Made> {
+pub(crate) fn sheet_of(desk: Desk<'_>) -> Option<Sheet<'_>> {
+    let sketch = &desk.sketch;
+    let far = !sketch.distances.is_empty() || !sketch.soak_distances.is_empty();
+    let things = placed(&sketch.stops).len();
+    (things > 1 || far && things > 0).then(|| Sheet::new("site", look_up("draw-site"), move || draw(desk)))
+}
+
+fn draw(desk: Desk<'_>) -> Made {
     let sketch = &desk.sketch;
     let mut all = placed(&sketch.stops);
     let far = !sketch.distances.is_empty() || !sketch.soak_distances.is_empty();
-    if all.is_empty() || all.len() < 2 && !far {
-        return None;
-    }
     let notes = notes(desk, &all);
     let [left, top, right, bottom] = FIELD.0;
     let under = list_height(&notes, right - left);
@@ -76,7 +80,7 @@ pub(crate) fn draw(desk: Desk<'_>) -> Option<Made> {
     let title = look_up("draw-site").to_owned();
     let scale = map.is_true().then_some(map.scale);
     let [id, shows] = ["site", "site"].map(str::to_owned);
-    Some(Made { id, shows, title, alt: says.join(". "), paper, scale })
+    Made { id, shows, title, alt: says.join(". "), paper, scale }
 }
 
 /// One note a kind of thing, then further lines of pipes, then distances.

@@ -9,7 +9,7 @@ use tankwright_quantities::works::Drawn;
 
 use super::paint::is_solid;
 use super::plan::Plan;
-use super::{Desk, Made};
+use super::{Desk, Made, Sheet};
 use crate::cut::{Cut, View, outlines};
 use crate::paper::{Anchor, Fill, Paper, Pen, Text};
 use crate::sheet::{Callout, FIELD, caution, list, list_height, sheet};
@@ -21,18 +21,25 @@ const SLABS: [(Stage, &str, &str, bool); 2] = [
 ];
 
 /// A sheet for each slab with bars.
-pub(crate) fn draw(desk: Desk<'_>) -> Vec<Made> {
-    SLABS.iter().filter_map(|slab| sheet_of(desk, slab)).collect()
+pub(crate) fn sheets(desk: Desk<'_>) -> Vec<Sheet<'_>> {
+    let sheet = |(stage, id, title, over): &(Stage, &'static str, &'static str, bool)| {
+        let (laid, layer) = (laid(desk, *stage), layer(&desk.space, *over)?);
+        let [id, title] = [*id, *title];
+        (!laid.is_empty())
+            .then(|| Sheet::new(id, look_up(title), move || sheet_of(desk, [id, title], &laid, layer)))
+    };
+    SLABS.iter().filter_map(sheet).collect()
 }
 
-fn sheet_of(desk: Desk<'_>, (stage, id, title, over): &(Stage, &str, &'static str, bool)) -> Option<Made> {
+/// Bars of a stage that lie where a plan can show them.
+fn laid(desk: Desk<'_>, stage: Stage) -> Vec<(&Laid, &Mark)> {
+    let marked = |laid: &Laid| desk.steel.marks.iter().find(|m| m.mark == laid.mark && m.stage == stage);
+    desk.steel.laid.iter().filter_map(|l| Some((l, marked(l)?))).collect()
+}
+
+fn sheet_of(desk: Desk<'_>, [id, title]: [&'static str; 2], laid: &[(&Laid, &Mark)], layer: usize) -> Made {
     let space = &desk.space;
-    let marked = |laid: &Laid| desk.steel.marks.iter().find(|m| m.mark == laid.mark && m.stage == *stage);
-    let laid: Vec<(&Laid, &Mark)> = desk.steel.laid.iter().filter_map(|l| Some((l, marked(l)?))).collect();
-    let cut = Cut::flat(space, View::Plan, layer(space, *over)?).cut();
-    if laid.is_empty() {
-        return None;
-    }
+    let cut = Cut::flat(space, View::Plan, layer).cut();
     let solid = cut.map(|_, c| c.filter(|_| is_solid(space, c)));
     let notes: Vec<Callout> = laid.iter().map(|(l, m)| note(l, m)).collect();
     let plan = Plan::alone(&solid, list_height(&notes, FIELD.0[2] - FIELD.0[0]), 2);
@@ -42,7 +49,7 @@ fn sheet_of(desk: Desk<'_>, (stage, id, title, over): &(Stage, &str, &'static st
     // Bars thicker than the thinnest are drawn so.
     let thin = laid.iter().map(|(_, m)| m.bar.diameter).min().unwrap_or(0);
     let pen = |diameter: u32| if diameter > thin { Pen::Bar } else { Pen::Pipe };
-    for (laid, mark) in &laid {
+    for (laid, mark) in laid {
         for bar in &laid.bars {
             paper.line(&bar.map(|end| plan.placing.point(end)), pen(mark.bar.diameter));
         }
@@ -59,7 +66,7 @@ fn sheet_of(desk: Desk<'_>, (stage, id, title, over): &(Stage, &str, &'static st
     let said = |m: &Mark| Phrase::with("draw-mark", &[&m.mark, &words(m), &m.member.to_string()]).to_string();
     says.extend(laid.iter().map(|(_, mark)| said(mark)));
     plan.holes(&mut paper, desk, &solid.map(|_, c| c.map(|_| 0)), &mut says);
-    Some(plan.finish(paper, [id, "steel"], title, says))
+    plan.finish(paper, [id, "steel"], title, says)
 }
 
 /// The layer of the slab over the rooms, or under them.

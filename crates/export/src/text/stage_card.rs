@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 use tankwright_quantities::checks::Verdict;
 use tankwright_quantities::decimal;
-use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::estimate::{Estimate, Mark};
 use tankwright_quantities::languages::{source, text};
 use tankwright_quantities::orders::{Line, Pack, StageOrder};
 use tankwright_quantities::programme::{Event, EventKind};
@@ -40,10 +40,10 @@ pub fn stage_page(e: &Estimate, id: &str) -> Option<Page> {
     let mut sources = Sources::default();
     before(&mut page, e, stage, &mut sources);
     if let Some(order) = order {
-        store(&mut page, e, order);
-        to_order(&mut page, e, order);
+        materials(&mut page, e, order);
     }
     cutting(&mut page, e, stage);
+    pegs(&mut page, e, stage);
     write_down(&mut page, e, stage);
     after(&mut page, e, (stage, next), &mut sources);
     checks(&mut page, e, stage, &mut sources);
@@ -116,36 +116,83 @@ fn before(page: &mut Page, e: &Estimate, stage: Stage, sources: &mut Sources) {
     rows.iter().for_each(|row| page.line(2, 6, &format!("[\u{a0}] {row}")));
 }
 
-/// What the stage uses, and what of it stands in the store already.
-fn store(page: &mut Page, e: &Estimate, order: &StageOrder) {
-    let used: Vec<_> = order.lines.iter().filter(|l| !goods::needed(l).is_zero()).collect();
-    if used.is_empty() {
+/// What the stage needs, what of it is there, what is to be ordered from whom and by when: one row a material.
+fn materials(page: &mut Page, e: &Estimate, order: &StageOrder) {
+    let lines: Vec<_> = order.lines.iter().filter(|l| l.packs > 0 || !goods::needed(l).is_zero()).collect();
+    let to_order = lines.iter().any(|l| l.packs > 0);
+    if !to_order {
+        page.heading(word("paper-card-nothing-to-order"));
+    }
+    if lines.is_empty() {
         return;
     }
-    page.heading(word("paper-card-store"));
-    let cols = [Col::Fill(24), Col::Right(11), Col::Left(12), Col::Right(11), Col::Right(11), Col::Left(8)];
+    if to_order {
+        let head = word("paper-card-goods").to_owned();
+        page.heading(&match goods::first(e, EventKind::Delivery, order.stage) {
+            Some(day) => format!("{head}{}", say("paper-card-arrive", &[&goods::day(day)])),
+            None => head,
+        });
+    }
+    let figures =
+        [Col::Right(11), Col::Left(12), Col::Right(11), Col::Left(10), Col::Right(11), Col::Left(8)];
+    let cols: Vec<Col> = std::iter::once(Col::Fill(18)).chain(figures).collect();
     let mut table = Table::new(2, &cols);
     let heads = [
         "paper-material",
         "paper-card-needed",
         "paper-card-packs",
         "paper-card-there",
+        "paper-card-order",
         "paper-card-left",
         "paper-counted",
     ];
     table.heads(heads);
-    for line in used {
-        let unit = goods::unit(e, &line.material);
-        table.row([
-            goods::title(e, &line.material),
-            goods::counted(goods::needed(line), unit, true),
-            in_packs(e, line),
-            goods::counted(there(line.opening), unit, false),
-            goods::counted(there(line.closing), unit, false),
-            word("paper-card-blank").to_owned(),
-        ]);
+    let mut groups: Vec<(String, Vec<&Line>)> = Vec::new();
+    for line in lines {
+        let from = from_whom(e, order, line);
+        match groups.iter_mut().find(|g| g.0 == from) {
+            Some(group) => group.1.push(line),
+            None => groups.push((from, vec![line])),
+        }
+    }
+    // What is there already comes last, under no supplier.
+    groups.sort_by_key(|g| g.1.iter().all(|l| l.packs == 0));
+    let one = groups.len() == 1;
+    for (from, lines) in groups {
+        if !(one && lines.iter().all(|l| l.packs == 0)) {
+            table.across_at(0, &from);
+        }
+        lines.iter().for_each(|line| row(&mut table, e, line));
     }
     page.table(&table);
+    orders::notes(page, e, order);
+}
+
+/// The supplier, and the last day to order; what is in the store comes from there.
+fn from_whom(e: &Estimate, order: &StageOrder, line: &Line) -> String {
+    if line.packs == 0 {
+        return word("paper-card-from-store").to_owned();
+    }
+    let who = goods::supplier(e, &line.material);
+    let by = goods::order_day(e, order.stage, who).filter(|_| who != goods::SITE);
+    match by {
+        Some(day) => say("paper-card-order-by", &[&text(who), &goods::day(day)]),
+        None => text(who),
+    }
+}
+
+fn row(table: &mut Table, e: &Estimate, line: &Line) {
+    let unit = goods::unit(e, &line.material);
+    let used = !goods::needed(line).is_zero();
+    table.row([
+        goods::title(e, &line.material),
+        if used { goods::counted(goods::needed(line), unit, true) } else { "-".to_owned() },
+        if used { in_packs(e, line) } else { String::new() },
+        goods::counted(there(line.opening), unit, false),
+        goods::ordered(e, line),
+        goods::counted(there(line.closing), unit, false),
+        word("paper-card-blank").to_owned(),
+    ]);
 }
 
 /// What can be seen in the store: what was not rounded up is carried as less than nothing in the account.
@@ -162,34 +209,6 @@ fn in_packs(e: &Estimate, line: &Line) -> String {
     let n = decimal::ratio(goods::needed(line)) / decimal::ratio(pack.size);
     let shown = decimal::rounded(n, 2).map_or_else(String::new, |d| quantity(d, 0));
     format!("=\u{a0}{shown}\u{a0}{}", text(&pack.words[1]))
-}
-
-/// What is to be ordered, from whom, and by when.
-fn to_order(page: &mut Page, e: &Estimate, order: &StageOrder) {
-    let lines: Vec<_> = order.lines.iter().filter(|l| l.packs > 0).collect();
-    if lines.is_empty() {
-        page.heading(word("paper-card-nothing-to-order"));
-        return;
-    }
-    let head = word("paper-card-order").to_owned();
-    page.heading(&match goods::first(e, EventKind::Delivery, order.stage) {
-        Some(day) => format!("{head}{}", say("paper-card-arrive", &[&goods::day(day)])),
-        None => head,
-    });
-    let mut table = Table::new(2, &[Col::Fill(26), Col::Left(20), Col::Left(10), Col::Left(0)]);
-    for line in lines {
-        let who = goods::supplier(e, &line.material);
-        let by = goods::order_day(e, order.stage, who).filter(|_| who != goods::SITE);
-        let by = by.map(|day| say("paper-card-by", &[&goods::day(day)]));
-        table.row([
-            goods::title(e, &line.material),
-            goods::ordered(e, line),
-            text(who),
-            by.unwrap_or_default(),
-        ]);
-    }
-    page.table(&table);
-    orders::notes(page, e, order);
 }
 
 /// The bars of this stage: how many of each mark, and from what they are cut.
@@ -264,6 +283,21 @@ fn stages_of(pieces: &[(i64, Stage)]) -> Vec<Stage> {
     all.sort();
     all.dedup();
     all
+}
+
+/// Levels, sides and diagonals that this stage is built to; all of them where it is set out.
+fn pegs(page: &mut Page, e: &Estimate, stage: Stage) {
+    let own = |m: &&Mark| stage == Stage::SetOut || m.stage == Some(stage);
+    let mut table = Table::new(2, &[Col::Fill(44), Col::Right(8), Col::Left(24)]);
+    for mark in e.setting_out.iter().filter(own) {
+        let blank = word("paper-card-blank");
+        let built = if stage == Stage::SetOut { blank.to_owned() } else { say("paper-card-built", &[blank]) };
+        table.row([mark.title.to_string(), mark.metres.clone(), built]);
+    }
+    if !table.is_empty() {
+        page.heading(word("paper-setting-out"));
+        page.table(&table);
+    }
 }
 
 /// What to measure, count and write down, and who did it when.

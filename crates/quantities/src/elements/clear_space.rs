@@ -46,7 +46,8 @@ impl Element for ClearSpace {
         for (i, clear) in site.chambers.iter().enumerate() {
             let to = &from + clear;
             let plan = [span(&[from, to.clone()]), y];
-            out.rooms.push(Room { title: Phrase::with("draw-chamber", &[&(i + 1).to_string()]), plan });
+            let title = Phrase::with("draw-chamber", &[&(i + 1).to_string()]);
+            out.rooms.push(Room { title, plan, stage: Stage::WallsLower });
             out.waters.extend(levels.get(i).map(|level| Water { plan, level: whole(*level) }));
             from = &to + &site.partition;
         }

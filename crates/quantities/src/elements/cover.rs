@@ -3,12 +3,12 @@
 use tankwright_geometry::{Axis, Len, Z};
 
 use crate::band::{outer_planes, planes};
-use crate::elements::{Element, span_beam};
+use crate::elements::{Element, manhole_shafts, span_beam};
 use crate::job::{Fallback, Field, Kind, Presence};
 use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count};
 use crate::problem::Problem;
 use crate::site::{Site, Span};
-use crate::sketch::{Heap, Sketch, span};
+use crate::sketch::{Heap, Lid, Sketch, span};
 use crate::space::tenths;
 use crate::stage::Stage;
 use crate::steel::{Bench, Mat, Order, Trimmers, chairs};
@@ -236,7 +236,11 @@ impl Element for Cover {
         let soil = tenths(&site.job.len("tank.cover.soil"));
         let plan = [span(&site.outer_x()), span(&site.outer_y())];
         let from = tenths(&site.cover_top).max(0);
-        out.heaps.extend((soil > 0).then_some(Heap { plan, z: [from, from + soil] }));
+        let stage = Stage::Finish;
+        out.heaps.extend((soil > 0).then_some(Heap { plan, z: [from, from + soil], stage }));
+        let level = tenths(&manhole_shafts::top(site));
+        let lid = |m: Manhole| Lid { plan: m.at.map(|s| span(&s)), level, stage };
+        out.lids.extend(manholes(site).into_iter().map(lid));
     }
 }
 

@@ -338,6 +338,7 @@ impl Element for InspectionChambers {
                 title,
                 number,
                 bodies,
+                lids: vec![(c.size.clone().map(|l| tenths(&l)), tenths(&c.upstand))],
                 marks,
                 ..Figure::new("inspection-chamber", plan, dig)
             });

@@ -46,6 +46,12 @@ fn built(site: &Site<'_>) -> bool {
     site.job.has(PART) && site.judge.cmp(&site.cover_top, &Len::ZERO).is_lt()
 }
 
+/// Where the lids of manholes lie: on the shafts, or on the cover itself.
+#[must_use]
+pub fn top(site: &Site<'_>) -> Len {
+    if built(site) { site.job.len("tank.manhole_shafts.upstand") } else { site.cover_top.clone() }
+}
+
 fn thickness(site: &Site<'_>) -> Len {
     site.job.len("tank.manhole_shafts.thickness")
 }

@@ -75,7 +75,7 @@ macro_rules! elements {
 }
 
 elements! {
-    pit base columns span_beam wall_beams ring_beams boards pipes walls openings partitions haunch
-    cover manhole_shafts clear_space floor_finish soak_pit soak_lining soak_cover
+    pit base columns span_beam wall_beams ring_beams boards pipes vent walls openings partitions
+    haunch cover manhole_shafts clear_space floor_finish soak_pit soak_lining soak_cover
     drain inspection_chambers pipe_lines backfill
 }

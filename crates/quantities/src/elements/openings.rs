@@ -10,8 +10,10 @@ use crate::ledger::{Book, Carrier, Claim, Face, Rank, SetOut, Side, Spec, count}
 use crate::problem::Problem;
 use crate::sheet::Times;
 use crate::site::Site;
+use crate::sketch::{Over, span};
+use crate::space::tenths;
 use crate::stage::Stage;
-use crate::steel::{self, Bars, Bench, Order, Shape, Want};
+use crate::steel::{self, Bars, Bench, Order, Place, Shape, Want};
 use crate::words::Phrase;
 use crate::works::voids;
 
@@ -27,6 +29,8 @@ pub struct Openings;
 const WIDE: i64 = 2_500;
 const BEARING: i64 = 1_500;
 const LINTEL: i64 = 3;
+/// The bed of mortar that they lie in, as drawn: common practice, no source.
+const BED: i64 = 150;
 
 const PART: &str = "tank.partitions.opening";
 
@@ -183,6 +187,7 @@ impl Element for Openings {
         // The head stands in the lift above the lowest ring beam, or where there is none in the one lift.
         let under = site.lowest_ring.and_then(|i| site.ring_beams.get(i)).map(|[under, _]| under);
         let above = under.is_some_and(|under| site.judge.cmp(&opening.z[1], under).is_ge());
+        let from = bench.added();
         bench.add(Want {
             order: Order::Lintels,
             member: Phrase::new("bars-lintel"),
@@ -193,6 +198,17 @@ impl Element for Openings {
             stage: if above { Stage::WallsUpper } else { Stage::WallsLower },
             remarks: vec![Phrase::new("bars-lintel-offcuts")],
         });
+        if let (Some(across), Some([x0, x1])) = (opening.across(site).first(), site.partitions.first()) {
+            let [sill, head] = &opening.z;
+            let bearing = Len::fixed(BEARING);
+            let place = Place {
+                title: Phrase::new("draw-lintel"),
+                axis: 1,
+                run: [&across[0] - &bearing, &across[1] + &bearing],
+                rect: [[x0.clone(), x1.clone()], [head.clone(), head + &Len::fixed(BED)]],
+            };
+            bench.detail_over(from, &place, Over { width: span(across), sill: tenths(sill) });
+        }
     }
 }
 

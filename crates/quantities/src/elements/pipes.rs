@@ -1,4 +1,4 @@
-//! Pipes: holes through the end walls, tees, the pipe outside, its trench and bed, and the vent.
+//! Pipes: holes through the end walls, tees, the pipe outside, its trench and bed.
 //!
 //! A hole is a circle through the full wall, its lowest point at the invert. The trench takes both lengths, at the mean
 //! depth that is given; where it is left out, each pipe's own: the mean depth of its invert, and the bed.
@@ -95,12 +95,6 @@ static FIELDS: &[Field] = &[
         "mean depth; left out: it follows from the inverts and the bed",
     ),
     Field::length("tank.pipes.trench.bed", 0, Fallback::Nothing, "bed under the pipe"),
-    Field::value(
-        "tank.pipes.vent_height",
-        Kind::Length { least: 0, most: 1_000_000 },
-        Fallback::Nothing,
-        "vent above the cover",
-    ),
 ];
 
 struct Pipe {
@@ -247,14 +241,6 @@ impl Element for Pipes {
             let tee = Spec::of(&pipework::PIPE_TEE, &size, &[]);
             book.line(&tee, Stage::WallsUpper, note("at"), &[count(1)], &[]);
         }
-        let vent = site.job.len("tank.pipes.vent_height");
-        book.line(
-            &Spec::plain(&pipework::VENT_PIPE),
-            Stage::Finish,
-            Phrase::new("above-cover"),
-            &[count(1)],
-            &[&vent],
-        );
         let Some(Trench { width, bed, stretches }) = trench(site) else { return };
         let (one, s) = ([count(1)], Stage::Pipes);
         let given = !follows(site);

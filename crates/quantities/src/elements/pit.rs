@@ -272,7 +272,8 @@ impl Element for Pit {
         let lean = if site.open { site.dig_depth().scaled(&site.batter) } else { Len::ZERO };
         let top = bottom.clone().map(|s| [&s[0] - &lean, &s[1] + &lean]);
         let [bottom, top] = [bottom, top].map(|plan| plan.map(|s| span(&s)));
-        out.digs.push(Dig { bottom, top, below_floor: tenths(&site.layers_deep()), filled: has_space(site) });
+        let (below_floor, stages) = (tenths(&site.layers_deep()), [Stage::Dig, Stage::Finish]);
+        out.digs.push(Dig { bottom, top, below_floor, filled: has_space(site), stages });
     }
 
     fn prove(&self, site: &Site<'_>, _: &Model, book: &mut Book<'_>) {

@@ -231,6 +231,8 @@ impl Element for SoakPit {
         let mut figure =
             Figure { title, number, bodies, ..Figure::new("soak-pit", plan, tenths(&pit.depth)) };
         figure.holes.extend(soak_cover::manhole(site).map(|hole| hole.map(|l| tenths(&l))));
+        let top = figure.bodies.iter().map(|b| b.z[1]).max().unwrap_or(0);
+        figure.lids.extend(figure.holes.iter().map(|hole| (*hole, top)));
         let mut mark = |key, level| figure.marks.push(Mark { title: Phrase::new(key), level });
         if let Some(invert) = inlet(site) {
             mark("draw-level-invert", tenths(&invert));

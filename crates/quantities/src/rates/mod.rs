@@ -38,8 +38,12 @@ pub use builtin::{builtin, builtin_files, builtin_prices};
 pub use codes::CODES;
 pub use find::Lookup;
 pub use goods::{Notice, PackEntry, StageDays, Times, Wait};
-pub use lists::{Map, Mark, Names, Unmatched, read_map, write_map};
-pub use price_read::{How, ReadList, Reading, Worked, heads_a_list, read_list, read_prices};
+pub use lists::{
+    Column, Headed, Heads, Map, Mark, Names, Unmatched, head_key, map_text, read_map, write_map,
+};
+pub use price_read::{
+    By, How, Looked, ReadList, Reading, Worked, heads_a_list, look_at, read_list, read_prices,
+};
 pub use prices::{PriceKind, PriceList, PriceRow};
 pub use profile::{Boundary, DigClass, Note, NoteKind, OfWork, Profile, Room, Rounding, Support, VoidLimit};
 pub use profile_rules::Rule;

@@ -11,7 +11,7 @@ use rust_decimal::Decimal;
 
 use super::lists::cells::Given;
 use super::lists::columns::Columns;
-use super::lists::heads::Column;
+use super::lists::heads::{Column, Headed, Heads};
 use super::lists::map::{Map, Unmatched};
 use super::lists::names::Names;
 use super::lists::notes::Notes;
@@ -44,6 +44,8 @@ pub struct Reading<'a> {
     pub names: Option<&'a Names>,
     /// The user's map from words to codes.
     pub map: Option<&'a Map>,
+    /// What the user says of heads.
+    pub heads: Heads,
 }
 
 /// A price list with how it was read.
@@ -64,8 +66,12 @@ pub struct How {
     pub headings: usize,
     /// Totals and subtotals.
     pub totals: usize,
+    /// Its columns.
+    pub heads: Vec<Headed>,
+    /// By what the rows were known, by line; nothing of a list in our own form.
+    pub by: BTreeMap<usize, By>,
     /// Rows that the map leaves out.
-    pub left_out: usize,
+    pub left_out: Vec<Unmatched>,
     /// Rows known by their words and sizes: line, where it stands, code.
     pub sized: Vec<(usize, Range<usize>, String)>,
     /// Rows that price nothing for want of a code.
@@ -74,6 +80,60 @@ pub struct How {
     pub worked: Vec<Worked>,
     /// The list says whether its rates have tax in them.
     pub tax_said: bool,
+}
+
+/// By what a row was known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum By {
+    /// The user's map.
+    Map,
+    /// Our code beside it.
+    Code,
+    /// Words that are ours.
+    Words,
+    /// Words and sizes.
+    Sizes,
+}
+
+impl By {
+    /// In one word.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Map => "map",
+            Self::Code => "code",
+            Self::Words => "words",
+            Self::Sizes => "sizes",
+        }
+    }
+}
+
+/// A list as far as it could be read.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Looked {
+    /// Rows that could be read; nothing where the table is not found.
+    pub list: Option<PriceList>,
+    /// How.
+    pub how: How,
+    /// Errors and cautions, in order.
+    pub problems: Vec<Problem>,
+}
+
+impl Looked {
+    /// The list where nothing is wrong with it.
+    ///
+    /// # Errors
+    /// As [`read_prices`].
+    pub fn in_order(self) -> Result<ReadList, Vec<Problem>> {
+        let Self { list, how, problems } = self;
+        let cautions_only = problems.iter().all(|p| p.severity == Severity::Caution);
+        match list {
+            Some(list) if cautions_only => {
+                Ok(ReadList { list: PriceList { cautions: problems, ..list }, how })
+            }
+            _ => Err(problems),
+        }
+    }
 }
 
 /// A rate worked out from what the list writes.
@@ -106,7 +166,7 @@ pub fn read_prices(name: &str, text: &str) -> Result<PriceList, Vec<Problem>> {
 /// Does a row of a text, parted by commas, head the columns of a price list?
 #[must_use]
 pub fn heads_a_list(text: &str) -> bool {
-    Columns::find(&rows_by(text, b',')).is_some()
+    Columns::find(&rows_by(text, b','), &Heads::new()).is_some()
 }
 
 /// Reads a price list, with what is known besides, and tells how.
@@ -114,6 +174,12 @@ pub fn heads_a_list(text: &str) -> bool {
 /// # Errors
 /// As [`read_prices`].
 pub fn read_list(name: &str, text: &str, reading: &Reading<'_>) -> Result<ReadList, Vec<Problem>> {
+    look_at(name, text, reading).in_order()
+}
+
+/// The same, with what could be read of a list that is wrong somewhere.
+#[must_use]
+pub fn look_at(name: &str, text: &str, reading: &Reading<'_>) -> Looked {
     let mut reader = Reader {
         name,
         text,
@@ -129,11 +195,7 @@ pub fn read_list(name: &str, text: &str, reading: &Reading<'_>) -> Result<ReadLi
     let list = reader.list();
     let Reader { mut problems, how, .. } = reader;
     in_order(&mut problems);
-    let cautions_only = problems.iter().all(|p| p.severity == Severity::Caution);
-    match list {
-        Some(list) if cautions_only => Ok(ReadList { list: PriceList { cautions: problems, ..list }, how }),
-        _ => Err(problems),
-    }
+    Looked { list, how, problems }
 }
 
 pub(super) struct Reader<'a> {
@@ -206,12 +268,20 @@ impl Reader<'_> {
             return None;
         }
         // Commas first; semicolons and tabs where no row so parted heads the columns.
-        let parted = |sign| {
+        let (mut found, mut parted) = (None, Vec::new());
+        for sign in [b',', b';', b'\t'] {
             let rows = rows_by(self.text, sign);
-            Columns::find(&rows).map(|at| (sign, rows, at))
-        };
-        let Some((sign, rows, at)) = [b',', b';', b'\t'].into_iter().find_map(parted) else {
-            self.no_head(&rows_by(self.text, b','), &top);
+            if let Some(at) = Columns::find(&rows, &self.reading.heads) {
+                found = Some((sign, rows, at));
+                break;
+            }
+            parted.push(rows);
+        }
+        let Some((sign, rows, at)) = found else {
+            if let Some(comma) = parted.first() {
+                self.no_head(comma, &top);
+            }
+            self.may_head(&parted);
             return None;
         };
         self.sign = sign;
@@ -219,7 +289,9 @@ impl Reader<'_> {
         for row in rows.get(..at).unwrap_or_default() {
             self.note(row);
         }
-        let (columns, second) = self.columns(head, table.first(), at == 0)?;
+        let columns = self.columns(head, table.first(), at == 0);
+        self.samples(table);
+        let (columns, second) = columns?;
         let table = table.get(usize::from(second)..).unwrap_or_default();
         self.how.own_form = columns.own_form;
         if table.is_empty() {

@@ -4,7 +4,7 @@ use tankwright_geometry::Len;
 
 use super::bench::Bench;
 use super::schedule::Laid;
-use crate::sketch::{Detail, Span, Upright, span};
+use crate::sketch::{Detail, Over, Span, Upright, span};
 use crate::words::Phrase;
 
 /// Where a member can be cut across.
@@ -27,6 +27,15 @@ pub(super) struct Details(Vec<(Detail, [usize; 2])>);
 impl Bench<'_> {
     /// Keeps a member's place: its bars are those added since there were `from` of them. Without bars it has no detail.
     pub(super) fn detail(&mut self, from: usize, place: &Place, upright: Option<Upright>) {
+        self.kept(from, place, upright, None);
+    }
+
+    /// The same of bars over an opening.
+    pub(crate) fn detail_over(&mut self, from: usize, place: &Place, over: Over) {
+        self.kept(from, place, None, Some(over));
+    }
+
+    fn kept(&mut self, from: usize, place: &Place, upright: Option<Upright>, over: Option<Over>) {
         let to = self.added();
         if from == to {
             return;
@@ -35,7 +44,7 @@ impl Bench<'_> {
         let rect: [Span; 2] = [span(&place.rect[0]), span(&place.rect[1])];
         let (title, axis, marks) = (place.title.clone(), place.axis, Vec::new());
         let cover = crate::space::tenths(&self.cover);
-        let detail = Detail { title, axis, run, rect, upright, cover, marks };
+        let detail = Detail { title, axis, run, rect, upright, over, cover, marks };
         self.details.0.push((detail, [from, to]));
     }
 
@@ -47,7 +56,7 @@ impl Bench<'_> {
     }
 
     /// How many kinds of bar were added.
-    pub(super) const fn added(&self) -> usize {
+    pub(crate) const fn added(&self) -> usize {
         self.marks.len()
     }
 

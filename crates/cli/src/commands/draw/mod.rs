@@ -6,7 +6,7 @@ mod tests;
 
 use std::path::Path;
 
-use tankwright_draw::{Drawing, drawings};
+use tankwright_draw::{Drawing, drawing, drawings, listed};
 use tankwright_quantities::job::suggestion;
 use tankwright_quantities::problem::Problem;
 
@@ -18,24 +18,27 @@ use given::Draw;
 
 pub(super) fn run(args: &Draw, cx: &mut Context<'_>) -> Outcome {
     let e = load::estimate(cx, &args.job, Prices::Never, false)?;
-    let all = drawings(&e);
+    let all = listed(&e);
     let unknown: Vec<Problem> = args
         .only
         .iter()
-        .filter(|name| !all.iter().any(|d| d.id == **name))
+        .filter(|name| !all.iter().any(|(id, _)| id == *name))
         .map(|name| not_there(name, &all))
         .collect();
     if !unknown.is_empty() {
         return cx.refuse(Exit::Usage, &unknown);
     }
-    let chosen: Vec<&Drawing> =
-        all.iter().filter(|d| args.only.is_empty() || args.only.contains(&d.id)).collect();
+    let wanted = |id: &String| args.only.is_empty() || args.only.contains(id);
     let Some(out) = &args.out else {
         cx.note("no files are written: --out names no folder\n");
-        return cx.print(&list(&chosen));
+        return cx.print(&list(all.into_iter().filter(|(id, _)| wanted(id)).collect()));
+    };
+    let chosen: Vec<Drawing> = match args.only.as_slice() {
+        [] => drawings(&e),
+        _ => all.iter().filter(|(id, _)| wanted(id)).filter_map(|(id, _)| drawing(&e, id)).collect(),
     };
     let folder = Path::new(out);
-    let output = |d: &&Drawing| Output {
+    let output = |d: &Drawing| Output {
         path: folder.join(format!("{}.svg", d.id)),
         bytes: d.svg.clone().into_bytes(),
     };
@@ -57,14 +60,14 @@ pub(super) fn run(args: &Draw, cx: &mut Context<'_>) -> Outcome {
 }
 
 /// Names and titles.
-fn list(all: &[&Drawing]) -> String {
-    let wide = all.iter().map(|d| d.id.chars().count()).max().unwrap_or(0);
-    all.iter().map(|d| format!("{:wide$}  {}\n", d.id, d.title)).collect()
+fn list(all: Vec<(String, String)>) -> String {
+    let wide = all.iter().map(|(id, _)| id.chars().count()).max().unwrap_or(0);
+    all.iter().map(|(id, title)| format!("{id:wide$}  {title}\n")).collect()
 }
 
-fn not_there(name: &str, all: &[Drawing]) -> Problem {
-    let near = suggestion(name, all.iter().map(|d| d.id.as_str()));
-    let known = all.iter().map(|d| d.id.as_str()).collect::<Vec<_>>().join(", ");
+fn not_there(name: &str, all: &[(String, String)]) -> Problem {
+    let near = suggestion(name, all.iter().map(|(id, _)| id.as_str()));
+    let known = all.iter().map(|(id, _)| id.as_str()).collect::<Vec<_>>().join(", ");
     Problem::error("U008", None, format!("this job has no drawing `{name}`"))
         .hint(format!("{near}drawings: {known}"))
 }

@@ -124,7 +124,7 @@ fn as_read(read: &[(&String, ReadList)]) -> Vec<List> {
                 (true, 0) => "without".to_owned(),
                 (true, n) => format!("taken out of {n} rates"),
             };
-            let counts = [list.rows.len(), how.unmatched.len(), how.left_out, how.headings, how.totals];
+            let counts = [list.rows.len(), how.unmatched.len(), how.left_out.len(), how.headings, how.totals];
             let counts = counts.map(|n| n.to_string());
             lines.push([vec![(*name).clone()], counts.to_vec(), vec![tax]].concat());
         }

@@ -2,6 +2,7 @@
 
 use clap::{Args, ValueEnum};
 use rust_decimal::Decimal;
+use tankwright_quantities::rates::{Column, head_key};
 
 use crate::args::{Format, date, said};
 
@@ -59,6 +60,10 @@ pub(crate) struct Rates {
     /// Decimal mark of a list that does not show it
     #[arg(long, value_enum, requires = "check", conflicts_with_all = ["blank", "export"])]
     pub(crate) decimal: Option<DecimalMark>,
+    /// What a head of a list is: kind, code, description, unit, rate, currency, date, source, tax, per, or - for a column
+    /// that is not to be read; may be given again for another head
+    #[arg(long = "column", value_name = "HEAD=COLUMN", requires = "check", conflicts_with_all = ["blank", "export"], value_parser = head)]
+    pub(crate) columns: Vec<(String, Option<Column>)>,
     /// Measurement profile in place of the job file's (with --blank or --for)
     #[arg(long, value_name = "NAME", value_parser = said)]
     pub(crate) profile: Option<String>,
@@ -89,6 +94,20 @@ fn currency(text: &str) -> Result<String, String> {
     }
 }
 
+/// A head and the column it is.
+fn head(text: &str) -> Result<(String, Option<Column>), String> {
+    let told = text.rsplit_once('=').map(|(head, column)| (head_key(head), column.trim()));
+    let known = |column: &str| match column {
+        "-" => Some(None),
+        name => Column::ALL.into_iter().find(|c| c.name() == name).map(Some),
+    };
+    let read = told.and_then(|(head, column)| Some((head, known(column)?)));
+    read.filter(|(head, _)| !head.is_empty()).ok_or_else(|| {
+        let names = Column::ALL.map(Column::name).join(", ");
+        format!("a head of the list and the column it is, as \"Net price=rate\": {names}, or -")
+    })
+}
+
 /// A plain number of few digits.
 fn number(text: &str) -> Option<Decimal> {
     let (whole, part) = text.split_once('.').unwrap_or((text, "0"));
@@ -112,6 +131,15 @@ fn percent(text: &str) -> Result<Decimal, String> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn heads_and_their_columns() {
+        assert_eq!(head("Net  Price=rate"), Ok(("net price".to_owned(), Some(Column::Rate))));
+        assert_eq!(head("a=b=-"), Ok(("a=b".to_owned(), None)));
+        for text in ["", "=rate", "Bei", "Bei=price", "Bei="] {
+            assert!(head(text).is_err(), "{text}");
+        }
+    }
 
     #[test]
     fn limits_per_cents_and_currencies() {

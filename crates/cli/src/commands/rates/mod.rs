@@ -66,8 +66,9 @@ fn told(args: &Rates) -> Told {
         DecimalMark::Comma => Mark::Comma,
     });
     let (currency, source, date) = (args.currency.clone(), args.source.clone(), args.of.clone());
+    let heads = args.columns.iter().cloned().collect();
     Told {
-        reading: Reading { currency, source, date, tax: args.tax, mark, ..Reading::default() },
+        reading: Reading { currency, source, date, tax: args.tax, mark, heads, ..Reading::default() },
         map: args.map.clone(),
     }
 }

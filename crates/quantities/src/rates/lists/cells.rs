@@ -5,7 +5,6 @@ use std::ops::Range;
 use super::columns::Columns;
 use super::days::{self, NoDay};
 use super::heads::Column;
-use super::map::{Entry, Unmatched};
 use super::notes::Notes;
 use super::units::{self, TwoMeanings, UnitSeen};
 use crate::placed::PlacedRow as Row;
@@ -171,56 +170,6 @@ impl Reader<'_> {
             "a comma inside a text or a rate parts it: put the text in quotes, write rates without commas";
         let message = "a row with more or fewer cells than the head";
         self.report("R005", row, row.span.clone(), [message, &label, hint]);
-    }
-
-    /// What a row prices, in a list as people keep it; a row of no code is listed.
-    fn known(&mut self, named: &Named<'_>, unit: &str) -> Option<(PriceKind, String)> {
-        let description = one_line(named.cell(Column::Description));
-        let said = named.cell(Column::Kind).to_lowercase();
-        let kind = PriceKind::ALL.into_iter().find(|k| said == k.id() || said == format!("{}s", k.id()));
-        let kind = kind.or(self.kind);
-        let code = named.cell(Column::Code);
-        let of_map = self.reading.map.and_then(|m| m.get(&description, named.cell(Column::Unit)));
-        match of_map {
-            Some(Entry::Prices(kind, code)) => return Some((*kind, code.clone())),
-            Some(Entry::LeftOut) => {
-                self.how.left_out += 1;
-                return None;
-            }
-            Some(Entry::Open) | None => {}
-        }
-        let whole = !code.is_empty() && !code.contains(char::is_whitespace);
-        let of_code = match self.reading.names.filter(|_| whole) {
-            Some(names) => kind.filter(|k| names.knows(*k, code)).or_else(|| names.kind_of(code, unit)),
-            None => kind.filter(|_| whole),
-        };
-        if let Some(kind) = of_code {
-            return Some((kind, code.to_owned()));
-        }
-        let names = self.reading.names;
-        if let Some(found) = names.and_then(|n| n.by_words(&description, unit, kind)) {
-            return Some(found);
-        }
-        let work = kind.is_none_or(|k| k == PriceKind::Work);
-        if let Some(code) = names.filter(|_| work).and_then(|n| n.by_sizes(&description, unit)) {
-            self.how.sized.push((named.row.line, named.row.span.clone(), code.clone()));
-            return Some((PriceKind::Work, code));
-        }
-        let why = match (of_map, code) {
-            (Some(_), _) => "its row of the map is not filled in".to_owned(),
-            (None, "") => "its words are none of ours".to_owned(),
-            (None, code) => format!("`{code}` is not a code of ours"),
-        };
-        self.how.unmatched.push(Unmatched {
-            line: named.row.line,
-            span: named.row.span.clone(),
-            perhaps: names.and_then(|n| n.perhaps(&description, kind)),
-            description,
-            unit: one_line(named.cell(Column::Unit)),
-            rate: one_line(named.cell(Column::Rate)),
-            why,
-        });
-        None
     }
 
     fn kind(&mut self, named: &Named<'_>) -> Option<PriceKind> {
@@ -404,7 +353,7 @@ fn kind_of_heading(row: &Row) -> Option<PriceKind> {
 }
 
 /// A cell as one line.
-pub(super) fn one_line(text: &str) -> String {
+pub(in crate::rates) fn one_line(text: &str) -> String {
     if text.contains(char::is_control) {
         let spaced: String = text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
         return spaced.split_whitespace().collect::<Vec<_>>().join(" ");

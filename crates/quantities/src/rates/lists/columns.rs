@@ -1,6 +1,7 @@
 //! Which column is which: by our own names, by words of the trade, by two rows of heads that were merged.
 
-use super::heads::{self, Column, HeadCell};
+use super::cells::one_line;
+use super::heads::{self, Column, HeadCell, Headed, Heads, head_key};
 use crate::placed::PlacedRow as Row;
 use crate::rates::price_read::Reader;
 
@@ -41,9 +42,10 @@ impl Columns {
     }
 
     /// The first row that heads a rate and something to know it by.
-    pub(in crate::rates) fn find(rows: &[Row]) -> Option<usize> {
+    pub(in crate::rates) fn find(rows: &[Row], said: &Heads) -> Option<usize> {
         rows.iter().take(LOOKED_AT).position(|row| {
-            let seen: Vec<Column> = row.cells.iter().filter_map(heads::read).map(|h| h.column).collect();
+            let heads = row.cells.iter().filter_map(|c| heads::read_as(c, said));
+            let seen: Vec<Column> = heads.map(|h| h.column).collect();
             seen.contains(&Column::Rate)
                 && (seen.contains(&Column::Description) || seen.contains(&Column::Code))
         })
@@ -60,7 +62,8 @@ impl Reader<'_> {
     ) -> Option<(Columns, bool)> {
         let texts: Vec<String> = head.cells.iter().map(|c| c.trim().to_owned()).collect();
         let own = |column: Column| texts.iter().any(|t| t.to_lowercase() == column.name());
-        let own_form = first && Column::own().all(own);
+        let said = &self.reading.heads;
+        let own_form = first && said.is_empty() && Column::own().all(own);
         // A cell merged over two rows reads the same in both.
         let below = below.filter(|row| {
             let pairs: Vec<(&str, &str)> =
@@ -81,7 +84,15 @@ impl Reader<'_> {
         if below.is_none() {
             self.twice(head, own_form);
         }
-        let read: Vec<Option<HeadCell>> = full.iter().map(|t| heads::read(t)).collect();
+        let mut read: Vec<Option<HeadCell>> = full.iter().map(|t| heads::read_as(t, said)).collect();
+        let told: Vec<bool> = full.iter().map(|t| said.contains_key(&head_key(t))).collect();
+        for column in said.values().flatten() {
+            // What the user calls the rate is the only one.
+            let is = |h: &Option<HeadCell>| h.as_ref().is_some_and(|h| h.column == *column);
+            if read.iter().zip(&told).any(|(h, told)| *told && is(h)) {
+                read.iter_mut().zip(&told).filter(|(h, told)| !**told && is(h)).for_each(|(h, _)| *h = None);
+            }
+        }
         let mut columns = Columns { own_form, texts, ..Columns::default() };
         for (slot, column) in Column::ALL.into_iter().enumerate() {
             let at = self.one(head, &read, column);
@@ -90,6 +101,11 @@ impl Reader<'_> {
             }
             columns.heads.extend(at.and_then(|i| read.get(i).cloned().flatten()));
         }
+        let taken = |i: usize| Column::ALL.into_iter().find(|c| columns.at(*c) == Some(i));
+        self.how.heads = (0..)
+            .zip(full)
+            .map(|(i, head)| Headed { head, column: taken(i), sample: String::new() })
+            .collect();
         self.unread(head, &columns);
         if columns.at(Column::Unit).is_none() {
             let hint = "a column headed `unit` says for how much each rate is: m3, m2, m, kg, nr, item, bag";
@@ -102,6 +118,28 @@ impl Reader<'_> {
             return None;
         }
         Some((columns, below.is_some()))
+    }
+
+    /// What may head a list that no row heads: the first row with the most cells. Its cells, and what parts them.
+    pub(in crate::rates) fn may_head(&mut self, parted: &[Vec<Row>]) {
+        let many = |row: &Row| row.cells.iter().filter(|c| !c.trim().is_empty()).count();
+        let rows = parted.iter().max_by_key(|rows| rows.iter().take(LOOKED_AT).map(many).max());
+        let Some(rows) = rows else { return };
+        let most = rows.iter().take(LOOKED_AT).map(many).max().unwrap_or(0);
+        let Some(at) = rows.iter().position(|row| many(row) == most).filter(|_| most > 1) else { return };
+        let cells = rows.get(at).map(|row| &row.cells);
+        let head = |c: &str| Headed { head: c.trim().to_owned(), column: None, sample: String::new() };
+        self.how.heads = cells.map(|cells| cells.iter().map(head).collect()).unwrap_or_default();
+        self.samples(rows.get(at + 1..).unwrap_or_default());
+    }
+
+    /// The first cell under each head that says anything.
+    pub(in crate::rates) fn samples(&mut self, table: &[Row]) {
+        for (i, head) in self.how.heads.iter_mut().enumerate() {
+            let mut cells = table.iter().filter_map(|row| row.cells.get(i)).map(str::trim);
+            let first = cells.find(|c| !c.is_empty() && *c != head.head);
+            head.sample = first.map(one_line).unwrap_or_default();
+        }
     }
 
     /// The one cell that heads a column.
@@ -137,7 +175,7 @@ impl Reader<'_> {
     pub(in crate::rates) fn twice(&mut self, head: &Row, all: bool) {
         let names: Vec<String> = head.cells.iter().map(|c| c.trim().to_lowercase()).collect();
         for (i, name) in names.iter().enumerate() {
-            if (all || heads::read(name).is_some())
+            if (all || heads::read_as(name, &self.reading.heads).is_some())
                 && names.iter().take(i).any(|n| n == name)
                 && !name.is_empty()
             {

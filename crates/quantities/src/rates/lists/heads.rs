@@ -1,5 +1,7 @@
 //! Heads of columns in the words of the trade, and what else a head says: `Rate (UGX) excl. VAT`, `Price per 1000`.
 
+use std::collections::BTreeMap;
+
 use rust_decimal::Decimal;
 
 use super::notes::{TaxSaid, tax_said};
@@ -7,22 +9,32 @@ use super::units;
 
 /// Our columns. The first eight are those of a list in our own form, in their order.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub(crate) enum Column {
+pub enum Column {
+    /// Work, material, labour or plant.
     Kind,
+    /// Our code.
     Code,
+    /// The list's words.
     Description,
+    /// Unit.
     Unit,
+    /// Rate.
     Rate,
+    /// ISO 4217 code.
     Currency,
+    /// Day of the rate.
     Date,
+    /// Who said so.
     Source,
+    /// Per cent of tax in the rate.
     Tax,
+    /// For how many units the rate is.
     Per,
 }
 
 impl Column {
     /// All, in order.
-    pub(crate) const ALL: [Self; 10] = [
+    pub const ALL: [Self; 10] = [
         Self::Kind,
         Self::Code,
         Self::Description,
@@ -41,7 +53,8 @@ impl Column {
     }
 
     /// Its name in our own form.
-    pub(crate) const fn name(self) -> &'static str {
+    #[must_use]
+    pub const fn name(self) -> &'static str {
         match self {
             Self::Kind => "kind",
             Self::Code => "code",
@@ -145,6 +158,39 @@ impl Column {
             Self::Per => (&["price for", "rate for", "price basis"], &[]),
         }
     }
+}
+
+/// What the user says of heads, by [`head_key`]: the column it is, or none where nothing reads it.
+pub type Heads = BTreeMap<String, Option<Column>>;
+
+/// What a head is known by: its words in small letters.
+#[must_use]
+pub fn head_key(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
+/// A column of a list, and what it was taken as.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Headed {
+    /// As the list heads it.
+    pub head: String,
+    /// What it is; `None` where nothing reads it.
+    pub column: Option<Column>,
+    /// The first cell below it that says anything.
+    pub sample: String,
+}
+
+/// Reads a head as the user says, else by its words.
+pub(crate) fn read_as(text: &str, said: &Heads) -> Option<HeadCell> {
+    let Some(told) = said.get(&head_key(text)) else { return read(text) };
+    let column = (*told)?;
+    let seen = read(text).filter(|h| h.column == column);
+    // In a head of other words only brackets tell a currency from a word in capitals.
+    let inside = text.split(['(', '[']).nth(1).and_then(|t| t.split([')', ']']).next());
+    let inside = inside.map(str::trim).filter(|t| t.len() == 3 && t.bytes().all(|b| b.is_ascii_uppercase()));
+    let new =
+        || HeadCell { column, rank: 0, currency: inside.map(str::to_owned), tax: tax_said(text), per: None };
+    Some(HeadCell { rank: 0, ..seen.unwrap_or_else(new) })
 }
 
 /// The longest head, in bytes.

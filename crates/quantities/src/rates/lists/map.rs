@@ -168,6 +168,13 @@ pub fn write_map(old: Option<&str>, open: &[Unmatched]) -> String {
     text
 }
 
+/// A map of what was decided elsewhere: description, unit, kind (may be empty) and code of each row.
+#[must_use]
+pub fn map_text(rows: &[[&str; 4]]) -> String {
+    let line = |row: &[&str; 4]| format!("{},\n", row.map(crate::bill::cell).join(","));
+    std::iter::once(format!("{}\n", HEAD.join(","))).chain(rows.iter().map(line)).collect()
+}
+
 /// The words and units that a map names already.
 fn keys(text: &str) -> Vec<(Vec<String>, String)> {
     let rows: Vec<PlacedRow> = rows(text);

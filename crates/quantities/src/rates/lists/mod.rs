@@ -6,6 +6,7 @@ pub(super) mod compare;
 pub(super) mod days;
 pub(super) mod findings;
 pub(super) mod heads;
+mod known;
 pub(super) mod map;
 pub(super) mod money;
 pub(super) mod names;
@@ -16,7 +17,8 @@ pub(crate) mod units;
 
 pub use compare::{BillPair, Pair, Repriced, compare, own_form, reprice};
 pub use findings::{Fault, Finding, far, missing, old};
-pub use map::{Map, Unmatched, read_map, write_map};
+pub use heads::{Column, Headed, Heads, head_key};
+pub use map::{Map, Unmatched, map_text, read_map, write_map};
 pub use names::Names;
 pub use numbers::Mark;
 pub(crate) use units::same as same_unit;
