@@ -135,4 +135,15 @@ mod tests {
             assert_eq!(parse_length(text), Err(why), "{text}");
         }
     }
+    #[test]
+    fn decimals_are_plain_digits_as_many_as_a_fraction_holds() {
+        for (text, n, d) in [("12", 12, 1), ("1.50", 3, 2), (".5", 1, 2), ("5.", 5, 1), ("007", 7, 1)] {
+            assert_eq!(decimal(text), Some(Ratio::of(n, d)), "{text}");
+        }
+        let nines = 10_i128.pow(27) - 1;
+        assert_eq!(decimal(&"9".repeat(27)), Some(Ratio::int(nines)));
+        for text in ["", ".", "1e3", "-1", "+1", " 1", "1.2.3", "1,5", &"9".repeat(28), &"0".repeat(40)] {
+            assert_eq!(decimal(text), None, "{text}");
+        }
+    }
 }

@@ -298,7 +298,7 @@ mod tests {
             assert_eq!(nearest(n, d), Some(whole), "{n} / {d}");
             assert_eq!(nearest(n * big, d * big), Some(whole), "{n} / {d}, large");
         }
-        assert_eq!((nearest(0, 5), nearest(1, 0)), (Some(0), None));
+        assert_eq!((nearest(0, 5), nearest(1, 0), nearest(3, -2)), (Some(0), None, None));
         assert_eq!(nearest(i128::MAX, 1), Some(i128::MAX));
     }
 

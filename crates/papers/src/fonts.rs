@@ -71,11 +71,14 @@ pub(crate) fn width(text: &str, size: Hundredths, bold: bool) -> Hundredths {
     Hundredths::try_from((units * i64::from(size) + face.em - 1) / face.em).unwrap_or(Hundredths::MAX)
 }
 
-/// Breaks at spaces, and inside a word only where it is wider than a line.
+/// Breaks at spaces; what is held together by `\u{a0}` only where it is wider than a line, a word only where that is.
 pub(crate) fn wrap(text: &str, size: Hundredths, bold: bool, room: [Hundredths; 2]) -> Vec<String> {
     let (mut lines, mut line) = (Vec::new(), String::new());
     let fits = |line: &str, n: usize| width(line, size, bold) <= room[usize::from(n > 0)].max(size);
-    for word in text.split(' ') {
+    let narrow = room[0].min(room[1]).max(size);
+    let held = |word: &str| width(word, size, bold) <= narrow;
+    let words = text.split(' ').flat_map(|word| word.split(if held(word) { ' ' } else { '\u{a0}' }));
+    for word in words {
         let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
         if fits(&joined, lines.len()) {
             line = joined;
@@ -111,5 +114,18 @@ mod tests {
         assert_eq!(width("00", 1000, false), (2 * 1303 * 1000 + 2047) / 2048);
         assert!(width("abc", 350, true) > width("abc", 350, false));
         assert!(has(false, '⌀') && has(true, '₹') && has(false, '³') && !has(false, '房'));
+    }
+
+    #[test]
+    fn no_figure_is_broken_that_can_stand_in_a_line() {
+        let broken = |text: &str, as_wide: &str| {
+            let room = width(as_wide, 350, false);
+            wrap(text, 350, false, [room; 2])
+        };
+        let held = "2\u{a0}bars of\u{a0}12\u{a0}m";
+        assert_eq!(broken(held, "of 12 m "), ["2\u{a0}bars", "of\u{a0}12\u{a0}m"]);
+        assert_eq!(broken("2\u{a0}bars\u{a0}of\u{a0}12\u{a0}m", "2 bars of 1"), ["2 bars of", "12 m"]);
+        assert_eq!(broken("1\u{a0}200\u{a0}litres", "1 200 litre"), ["1 200", "litres"]);
+        assert_eq!(broken("hollow", "holl"), ["holl", "ow"]);
     }
 }
