@@ -366,6 +366,7 @@ mod tests {
             let parts = |r: Ratio| (r.numer(), r.denom());
             assert_eq!(parts(a), of(n, d), "{n} / {d}");
             assert_eq!(parts(a + b), of(n * f + m * d, d * f), "{n}/{d} + {m}/{f}");
+            assert_eq!([a, b, b].into_iter().sum::<Ratio>(), a + b + b);
             assert_eq!(parts(a - b), of(n * f - m * d, d * f), "{n}/{d} - {m}/{f}");
             assert_eq!(parts(a * b), of(n * m, d * f), "{n}/{d} x {m}/{f}");
             assert_eq!(parts(a / b), of(n * f, d * m), "{n}/{d} : {m}/{f}");

@@ -105,6 +105,8 @@ fn fractions_come_to_one_scale() {
     );
     assert_eq!(cuts.level(&flat(7)), Some(2));
     assert_eq!(cuts.within([Ratio::ZERO, Ratio::of(1, 2), Ratio::ZERO, Ratio::of(2, 3)]), [[1, 2], [1, 2]]);
+    let beyond = [Ratio::of(2001, 2), Ratio::int(1001), Ratio::ZERO, Ratio::of(2, 3)];
+    assert_eq!(cuts.within(beyond), [[4, 4], [1, 2]]);
     assert_eq!([6, 7, 8].map(|l| cuts.from_level(Ratio::int(l))), [2, 2, 3]);
 }
 
