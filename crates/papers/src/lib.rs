@@ -4,7 +4,6 @@
 
 mod blocks;
 mod cards;
-mod dots;
 mod fonts;
 mod layout;
 mod letters;

@@ -2,10 +2,9 @@
 
 use std::sync::{Arc, LazyLock};
 
-use resvg::tiny_skia::Pixmap;
+use resvg::tiny_skia::{Color, Pixmap, Transform};
 use resvg::usvg::{Options, Tree, fontdb};
 
-use crate::dots::Canvas;
 use crate::fonts;
 
 /// Most dots of a side.
@@ -69,8 +68,10 @@ pub fn png(svg: &str, width_mm: u32, wide: u32) -> Result<Vec<u8>, NoPicture> {
     let tree = tree_at(svg, dpi).map_err(NoPicture::Drawing)?;
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a side, held below a limit")]
     let tall = tree.size().height().round() as u32;
-    let canvas = Some(tall).filter(|t| *t <= MOST).and_then(|t| Canvas::new(wide, t));
-    let dots = canvas.ok_or(NoPicture::Size)?.drawn(&tree);
+    let mut dots =
+        Some(tall).filter(|t| *t <= MOST).and_then(|t| Pixmap::new(wide, t)).ok_or(NoPicture::Size)?;
+    dots.fill(Color::WHITE);
+    resvg::render(&tree, Transform::identity(), &mut dots.as_mut());
     packed(&dots).map_err(|_| NoPicture::Packed)
 }
 
