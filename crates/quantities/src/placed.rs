@@ -94,6 +94,7 @@ mod tests {
         assert_eq!(text.get(cell_span(text, &rows[1], 1)), Some("2"));
         assert_eq!(cell_span(text, &rows[1], 7), rows[1].span);
     }
+
     #[test]
     fn a_mark_of_inches_in_a_plain_cell_quotes_nothing() {
         let text = "pipe 4\",2,\"x \"\"y\"\", z\";3\n";

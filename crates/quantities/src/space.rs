@@ -9,7 +9,7 @@ use tankwright_geometry::{Cells, Cuts, Len, Ratio, Z, nearest};
 use crate::ledger::{Claim, SetOut, Spec};
 use crate::site::Site;
 use crate::stage::Stage;
-use crate::works::{Drawn, voids};
+use crate::works::Drawn;
 
 /// A level: flat, or at this distance from the floor.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -171,27 +171,18 @@ impl Space {
     #[must_use]
     pub fn until(&self, now: Stage) -> Self {
         let mut space = Self { now: Some(now), stages: self.settled(), ..self.clone() };
-        let room = Look {
-            part: "clear-space",
-            work: voids::CLEAR_SPACE.id,
-            spec: String::new(),
-            drawn: Drawn::Room,
-            thickness: None,
-            mix: String::new(),
-            unit: String::new(),
-        };
-        let own = self.looks.iter().position(|l| l.drawn == Drawn::Room);
-        let open = own.unwrap_or_else(|| space.look_of(room));
-        let open = u16::try_from(open + 1).unwrap_or(0);
+        // Every tank has a room; without one nothing is drawn there.
+        let room = self.looks.iter().position(|l| l.drawn == Drawn::Room).map_or(0, |i| i + 1);
+        let open = u16::try_from(room).unwrap_or(0);
         for (cell, stage) in space.cells.iter_mut().zip(&space.stages) {
             if *cell != 0 && stage.is_some_and(|s| s > now) {
                 *cell = open;
             }
         }
         // A hole is where its wall stands.
-        let stages = std::mem::take(&mut space.rounds);
+        let holes = std::mem::take(&mut space.rounds);
         let stands = |r: &Round| space.stage(r.cells.map(|[from, _]| from)).is_some_and(|s| s <= now);
-        space.rounds = stages.into_iter().filter(stands).collect();
+        space.rounds = holes.into_iter().filter(stands).collect();
         space
     }
 
