@@ -5,7 +5,7 @@ use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::{Phrase, look_up};
 
-use crate::views::{Made, plan, section};
+use crate::views::{Made, Sheet, plan, section};
 use crate::{Drawing, finished, sheet, sheets};
 
 /// A sheet of a card.
@@ -16,6 +16,8 @@ enum Shown {
     Cross,
     Floor,
     Cover,
+    /// What stands by itself and is built then.
+    Own,
     /// Sheets of the set, and those whose name goes on with a number; of several names the first that the job has.
     Sheets(&'static [&'static str]),
 }
@@ -30,8 +32,8 @@ const SHOWN: [(Stage, &[Shown]); 12] = [
     (Stage::WallsUpper, &[Shown::Long]),
     (Stage::Plaster, &[Shown::Cross]),
     (Stage::Cover, &[Shown::Long, Shown::Sheets(&["cover-steel", "plan-cover"])]),
-    (Stage::SoakPit, &[Shown::Sheets(&["soak-pit", "drain", "site"])]),
-    (Stage::Pipes, &[Shown::Long, Shown::Sheets(&["site"])]),
+    (Stage::SoakPit, &[Shown::Own, Shown::Sheets(&["site"])]),
+    (Stage::Pipes, &[Shown::Long, Shown::Own, Shown::Sheets(&["site"])]),
     (Stage::Strike, &[Shown::Sheets(&["formwork", "cross-section"])]),
     (Stage::Finish, &[Shown::Long, Shown::Cover]),
 ];
@@ -46,22 +48,26 @@ pub(crate) fn drawn(e: &Estimate, stage: Stage) -> Vec<Drawing> {
         Shown::Cross => sketch(section::cross(e).standing_in(&then).draw()),
         Shown::Floor => sketch(plan::floor(&then)),
         Shown::Cover => sketch(plan::cover(&then)),
-        Shown::Sheets(ids) => of_set(e, ids),
+        Shown::Own => of_set(e, |all| all.iter().map(|s| s.stage == Some(stage)).collect()),
+        Shown::Sheets(ids) => of_set(e, |all| named(all, ids)),
     };
     shown.iter().flat_map(one).collect()
 }
 
-/// Sheets of the set by name.
-fn of_set(e: &Estimate, ids: &[&str]) -> Vec<Drawing> {
+/// Those sheets of the set that are wanted.
+fn of_set(e: &Estimate, wanted: impl FnOnce(&[Sheet<'_>]) -> Vec<bool>) -> Vec<Drawing> {
     let all = sheets(e);
-    let of = all.len();
-    let named = |own: &str, id: &str| {
-        let rest = own.strip_prefix(id);
-        rest.is_some_and(|r| r.is_empty() || r.strip_prefix('-').is_some_and(|n| n.parse::<u32>().is_ok()))
-    };
-    let Some(id) = ids.iter().find(|id| all.iter().any(|s| named(&s.id, id))) else { return Vec::new() };
-    let own = (1..).zip(all).filter(|(_, s)| named(&s.id, id));
-    own.map(|(n, sheet)| finished(e, (sheet.make)(), Some([n, of]))).collect()
+    let (of, wanted) = (all.len(), wanted(&all));
+    let own = (1..).zip(all).zip(wanted).filter(|(_, wanted)| *wanted);
+    own.map(|((n, sheet), _)| finished(e, (sheet.make)(), Some([n, of]))).collect()
+}
+
+/// Which sheets have a name, or go on under it with a number; of several names the first that the job has.
+fn named(all: &[Sheet<'_>], ids: &[&str]) -> Vec<bool> {
+    let goes_on = |rest: &str| rest.strip_prefix('-').is_some_and(|n| n.parse::<u32>().is_ok());
+    let is = |own: &str, id: &str| own.strip_prefix(id).is_some_and(|rest| rest.is_empty() || goes_on(rest));
+    let id = ids.iter().find(|id| all.iter().any(|s| is(&s.id, id)));
+    all.iter().map(|s| id.is_some_and(|id| is(&s.id, id))).collect()
 }
 
 /// The job as it stands at the end of a stage.

@@ -2,6 +2,7 @@
 //! tenths of a millimetre.
 
 use crate::sketch::{Mark, Plan, Span};
+use crate::stage::Stage;
 use crate::words::Phrase;
 use crate::works::Drawn;
 
@@ -27,6 +28,8 @@ pub struct Figure {
     pub title: Phrase,
     /// Its dig on plan.
     pub plan: Plan,
+    /// When it is built.
+    pub stage: Stage,
     /// So many of them.
     pub number: u32,
     /// From ground down to its bottom.
@@ -68,9 +71,9 @@ pub enum Lies {
 impl Figure {
     /// Nothing but a dig.
     #[must_use]
-    pub fn new(id: &'static str, plan: Plan, depth: i64) -> Self {
+    pub fn new(id: &'static str, stage: Stage, plan: Plan, depth: i64) -> Self {
         let (bodies, holes, lids, pipes, marks) =
             (Vec::new(), Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        Self { id, title: Phrase::new(id), plan, number: 1, depth, bodies, holes, lids, pipes, marks }
+        Self { id, title: Phrase::new(id), plan, stage, number: 1, depth, bodies, holes, lids, pipes, marks }
     }
 }

@@ -50,7 +50,11 @@ pub(crate) fn sheets(desk: Desk<'_>) -> Vec<Sheet<'_>> {
     let figures = &desk.sketch.figures;
     let same = |i: usize, id: &str| figures.iter().take(i).filter(|f| f.id == id).count() + 1;
     let all = figures.iter().enumerate().map(|(i, figure)| (same(i, figure.id), figure));
-    all.map(|(n, figure)| Sheet::new(&nth(figure.id, n), &title(figure), move || draw(figure, n))).collect()
+    all.map(|(n, figure)| Sheet {
+        stage: Some(figure.stage),
+        ..Sheet::new(&nth(figure.id, n), &title(figure), move || draw(figure, n))
+    })
+    .collect()
 }
 
 /// What it is, and how many there are of it.

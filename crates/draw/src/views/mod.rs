@@ -20,6 +20,7 @@ pub(crate) mod steel;
 
 use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::space::Look;
+use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::{Phrase, look_up};
 
 use crate::paper::Paper;
@@ -41,13 +42,15 @@ pub(crate) struct Sheet<'a> {
     pub(crate) id: String,
     /// Its title, as the drawing has it.
     pub(crate) title: String,
+    /// When what it shows is built, where that is one stage.
+    pub(crate) stage: Option<Stage>,
     /// Draws it.
     pub(crate) make: Box<dyn FnOnce() -> Made + 'a>,
 }
 
 impl<'a> Sheet<'a> {
     pub(crate) fn new(id: &str, title: &str, make: impl FnOnce() -> Made + 'a) -> Self {
-        Self { id: id.to_owned(), title: title.to_owned(), make: Box::new(make) }
+        Self { id: id.to_owned(), title: title.to_owned(), stage: None, make: Box::new(make) }
     }
 }
 

@@ -256,7 +256,7 @@ impl Element for Drain {
                 bodies,
                 pipes: vec![pipe],
                 marks,
-                ..Figure::new("drain", plan, depth)
+                ..Figure::new("drain", Stage::SoakPit, plan, depth)
             });
         }
     }

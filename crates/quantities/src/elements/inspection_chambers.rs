@@ -340,7 +340,7 @@ impl Element for InspectionChambers {
                 bodies,
                 lids: vec![(c.size.clone().map(|l| tenths(&l)), tenths(&c.upstand))],
                 marks,
-                ..Figure::new("inspection-chamber", plan, dig)
+                ..Figure::new("inspection-chamber", S, plan, dig)
             });
         }
     }

@@ -228,8 +228,12 @@ impl Element for SoakPit {
         let says = vec![Phrase::with("draw-deep", &[&deep])];
         out.stops.push(Stop { along: Along::Ground, title: title.clone(), says, plan, number, apart });
         let bodies = [stones(site, &pit), soak_lining::bodies(site), soak_cover::bodies(site)].concat();
-        let mut figure =
-            Figure { title, number, bodies, ..Figure::new("soak-pit", plan, tenths(&pit.depth)) };
+        let mut figure = Figure {
+            title,
+            number,
+            bodies,
+            ..Figure::new("soak-pit", Stage::SoakPit, plan, tenths(&pit.depth))
+        };
         figure.holes.extend(soak_cover::manhole(site).map(|hole| hole.map(|l| tenths(&l))));
         let top = figure.bodies.iter().map(|b| b.z[1]).max().unwrap_or(0);
         figure.lids.extend(figure.holes.iter().map(|hole| (*hole, top)));
