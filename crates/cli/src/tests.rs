@@ -377,6 +377,9 @@ impl Files for Mad {
     fn make_folder(&self, _: &Path) -> io::Result<()> {
         Err(ErrorKind::Other.into())
     }
+    fn remove_folder(&self, _: &Path) -> io::Result<()> {
+        Err(ErrorKind::Other.into())
+    }
     fn list(&self, _: &Path) -> io::Result<Vec<String>> {
         Err(ErrorKind::Other.into())
     }
