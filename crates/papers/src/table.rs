@@ -59,6 +59,16 @@ impl Table {
         Self { cols: table.cols().iter().map(align).collect(), rows: table.rows().iter().map(row).collect() }
     }
 
+    /// The widest of a cell's words, which are parted by blanks that may be broken at.
+    fn longest_word(row: &Row, n: usize, size: Hundredths) -> Hundredths {
+        let (cell, bold) = match row {
+            Row::Head(cells) | Row::Sum(cells) => (cells.get(n), true),
+            Row::Cells(cells) => (cells.get(n), false),
+            Row::Across(_) => (None, false),
+        };
+        cell.into_iter().flat_map(|c| c.split(' ')).map(|w| width(w, size, bold)).max().unwrap_or(0)
+    }
+
     /// Left edge and width of each column in so much room.
     pub(crate) fn columns(&self, size: Hundredths, room: Hundredths) -> Vec<[Hundredths; 2]> {
         let cell = |row: &Row, n: usize| match row {
@@ -70,14 +80,17 @@ impl Table {
         let mut wide: Vec<Hundredths> = (0..self.cols.len()).map(widest).collect();
         let gaps = GAP * Hundredths::try_from(wide.len().saturating_sub(1)).unwrap_or(0);
         let over = |wide: &[Hundredths]| wide.iter().sum::<Hundredths>() + gaps - room;
-        // Text columns give way first, the widest first; figures only where nothing else is left.
-        for fills in [true, false] {
+        // Text columns give way first, the widest first, and words stay whole; figures, and words, only where nothing
+        // else is left.
+        let word = |n: usize| self.rows.iter().map(|r| Self::longest_word(r, n, size)).max().unwrap_or(0);
+        for (whole, fills) in [(true, true), (true, false), (false, true), (false, false)] {
             let mut order: Vec<usize> =
                 (0..wide.len()).filter(|n| fills == (self.cols.get(*n) == Some(&Align::Fill))).collect();
             order.sort_by_key(|n| std::cmp::Reverse(wide[*n]));
             for n in order {
                 let less = over(&wide).max(0);
-                wide[n] = (wide[n] - less).max(NARROWEST.min(wide[n]));
+                let least = if whole { word(n).max(NARROWEST) } else { NARROWEST };
+                wide[n] = (wide[n] - less).max(least.min(wide[n]));
             }
         }
         if let Some(n) = self.cols.iter().position(|c| *c == Align::Fill) {
@@ -108,6 +121,12 @@ mod tests {
         assert_eq!(columns[2][0] + columns[2][1], 17_000);
         assert_eq!(columns[0], [0, width("A1", 350, false)]);
         assert_eq!(columns[2][1], width("12 345.00", 350, false));
+        // Two texts that share too little room: each keeps its longest word whole.
+        let two = ["polyethylene ".repeat(9), "waterproofing ".repeat(9)].to_vec();
+        let both = Table { cols: vec![Align::Fill, Align::Fill], rows: vec![Row::Cells(two)] };
+        let columns = both.columns(350, 6_000);
+        assert!(columns[0][1] >= width("polyethylene", 350, false), "{columns:?}");
+        assert!(columns[1][1] >= width("waterproofing", 350, false), "{columns:?}");
         let short = Table { rows: vec![Row::Cells(vec!["a".into(), "b".into(), "1".into()])], ..table };
         assert_eq!(short.columns(350, 17_000)[2].iter().sum::<Hundredths>(), 17_000);
     }

@@ -107,6 +107,6 @@ async function returned() {
 function list() {
   const one = (c) => h('li', { class: 'bar' }, h('span', {}, c.name),
     c.sheets.length > 1 ? page.sheets(`Sheet of ${c.name}`, c.sheets, c.sheet, (sheet) => { c.sheet = sheet; returned(); }) : null,
-    h('button', { type: 'button', 'aria-label': `Take ${c.name} away`, onclick: () => { held.copies = held.copies.filter((other) => other !== c); returned(); } }, 'Take away'));
+    h('button', { type: 'button', 'aria-label': `Take away ${c.name}`, onclick: () => { held.copies = held.copies.filter((other) => other !== c); returned(); } }, 'Take away'));
   $('copies').replaceChildren(...held.copies.map(one));
 }
