@@ -5,8 +5,8 @@ use tankwright_export::page::{Col, Row as Source, Table as Plain};
 use crate::Hundredths;
 use crate::fonts::width;
 
-/// Room between columns.
-const GAP: Hundredths = 300;
+/// Room between columns; less where words would be broken else.
+const GAPS: [Hundredths; 3] = [300, 200, 120];
 /// A column that wraps is never narrower.
 const NARROWEST: Hundredths = 2_200;
 
@@ -78,18 +78,22 @@ impl Table {
         };
         let widest = |n: usize| self.rows.iter().map(|r| cell(r, n)).max().unwrap_or(0);
         let mut wide: Vec<Hundredths> = (0..self.cols.len()).map(widest).collect();
-        let gaps = GAP * Hundredths::try_from(wide.len().saturating_sub(1)).unwrap_or(0);
+        let word = |n: usize| self.rows.iter().map(|r| Self::longest_word(r, n, size)).max().unwrap_or(0);
+        let words: Vec<Hundredths> = (0..wide.len()).map(|n| word(n).max(NARROWEST).min(wide[n])).collect();
+        let between = Hundredths::try_from(wide.len().saturating_sub(1)).unwrap_or(0);
+        let fits = |gap: &Hundredths| words.iter().sum::<Hundredths>() + gap * between <= room;
+        let gap = GAPS.into_iter().find(fits).unwrap_or(GAPS[2]);
+        let gaps = gap * between;
         let over = |wide: &[Hundredths]| wide.iter().sum::<Hundredths>() + gaps - room;
         // Text columns give way first, the widest first, and words stay whole; figures, and words, only where nothing
         // else is left.
-        let word = |n: usize| self.rows.iter().map(|r| Self::longest_word(r, n, size)).max().unwrap_or(0);
         for (whole, fills) in [(true, true), (true, false), (false, true), (false, false)] {
             let mut order: Vec<usize> =
                 (0..wide.len()).filter(|n| fills == (self.cols.get(*n) == Some(&Align::Fill))).collect();
             order.sort_by_key(|n| std::cmp::Reverse(wide[*n]));
             for n in order {
                 let less = over(&wide).max(0);
-                let least = if whole { word(n).max(NARROWEST) } else { NARROWEST };
+                let least = if whole { words[n] } else { NARROWEST };
                 wide[n] = (wide[n] - less).max(least.min(wide[n]));
             }
         }
@@ -99,7 +103,7 @@ impl Table {
         let mut at = 0;
         let place = |w: Hundredths| {
             let from = at;
-            at += w + GAP;
+            at += w + gap;
             [from, w]
         };
         wide.into_iter().map(place).collect()

@@ -27,6 +27,11 @@ export function begin(its) {
     $('contract').value = 'file';
     vary();
   });
+  // What was not taken is told until more is brought, or something is changed.
+  const heard = () => $('copies-says').replaceChildren();
+  $('copies-file').addEventListener('change', heard);
+  $('copies-drop').addEventListener('drop', heard);
+  $('returned').addEventListener('change', heard);
   page.dropper($('copies-drop'), $('copies-file'), copy);
 }
 
@@ -84,10 +89,10 @@ async function vary() {
 async function copy(file) {
   try {
     const it = await page.drop('/second', { name: file.name }, file);
-    if (!it.taken) { $('compared-copies').replaceChildren(...page.refusals(it.problems)); return; }
+    if (!it.taken) { $('copies-says').append(...page.refusals(it.problems)); return; }
     held.copies = [...held.copies.filter((c) => c.name !== it.name), { name: it.name, sheet: '', sheets: [] }];
     await returned();
-  } catch (e) { $('compared-copies').replaceChildren(h('p', { class: 'wrong' }, e.message)); }
+  } catch (e) { $('copies-says').append(h('p', { class: 'wrong' }, e.message)); }
 }
 
 async function returned() {

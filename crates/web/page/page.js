@@ -120,6 +120,7 @@ function receive(answer) {
   const before = state.last;
   if (made) state.last = answer;
   const shown = state.last;
+  if (shown) show.numbers(shown.numbers);
   for (const list of ['drawings', 'papers']) if (made && answer[list] === null) answer[list] = before?.[list] ?? [];
   $('work').classList.toggle('stale', !made && Boolean(shown));
   $('total').classList.toggle('stale-sum', !made);
@@ -153,7 +154,7 @@ function head(it) {
   $('title').textContent = it.title;
   document.title = `${it.title} \u2013 Tankwright`;
   $('under').textContent = [it.date, it.profile, it.bill.price_list?.name.replace(/^.*\/|\.csv$/g, '')].filter(Boolean).join(' \u00b7 ');
-  $('total').textContent = it.bill.total === null ? 'no prices' : `${it.bill.currency} ${show.group(it.bill.total)}`;
+  $('total').textContent = it.bill.total === null ? 'no prices' : `${it.bill.currency} ${show.money(it.bill.total)}`;
   $('total-below').textContent = $('total').textContent;
   $('verdict').textContent = it.sizing ? (it.sizing.complies === true ? 'complies with its rule' : it.sizing.complies === false ? 'does not comply' : 'rule not judged') : '';
 }

@@ -80,6 +80,8 @@ struct Shown {
     sizing: Option<Verdict>,
     four: Vec<[String; 2]>,
     balances: usize,
+    /// How amounts of money are grouped, as `[job] numbers` says it.
+    numbers: &'static str,
     cautions: Vec<CautionSaid>,
     defaults: Vec<[String; 3]>,
     /// Id and title of every drawing; with the papers, where they are asked for.
@@ -317,6 +319,7 @@ fn shown(e: &Estimate, (job, firm): (&Job, Option<&crate::desk::FirmText>), ask:
         }),
         four: four(e),
         balances: e.balances.len(),
+        numbers: e.bill.currency.grouping.id(),
         cautions: e.cautions_of_job().map(caution).collect(),
         defaults: e.defaults.iter().map(|d| [d.path.clone(), d.value.clone(), d.source.clone()]).collect(),
         papers: drawings.as_deref().map(|all| papers::list(e, (job, firm), all)),
