@@ -55,13 +55,18 @@ impl Asked {
 
     /// A stage asked for, as a day and per cents: it and all before it are done, unless `done` says otherwise. The day is
     /// that of the programme; without one, the last that the job file knows.
-    pub(super) fn settled(&self, e: &Estimate, job: &Job, spread: &Spread) -> Result<Cow<'_, Self>, Problem> {
+    pub(super) fn settled(
+        &self,
+        e: &Estimate,
+        job: &Job,
+        spread: &Spread,
+    ) -> Result<Cow<'_, Self>, Box<Problem>> {
         let Some(last) = self.up_to else { return Ok(Cow::Borrowed(self)) };
         let all = stages(e);
         if !all.contains(&last) {
             let ids: Vec<&str> = all.iter().map(|s| s.id()).collect();
             let problem = Problem::error("U060", None, format!("--at: this job has no stage {}", last.id()));
-            return Err(problem.hint(format!("stages of this job: {}", ids.join(", "))));
+            return Err(Box::new(problem.hint(format!("stages of this job: {}", ids.join(", ")))));
         }
         let worthy = spread.stages.iter().filter(|(s, _)| *s <= last);
         let mut done: Vec<(String, Decimal)> = worthy

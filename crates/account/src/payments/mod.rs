@@ -63,7 +63,7 @@ pub fn payments<'a>(e: &'a Estimate, job: &Job, asked: &Asked) -> Result<Payment
     problems.extend(of_paid);
     let spread = spread(e, job).ok_or_else(too_large)?;
     let asked = asked.settled(e, job, &spread).unwrap_or_else(|told| {
-        problems.push(told);
+        problems.push(*told);
         Cow::default()
     });
     let looked = valuation::looked(e, job, &spread, &asked).unwrap_or_else(|told| {

@@ -110,23 +110,22 @@ fn papers(args: &Estimate, cx: &mut Context<'_>, job: &Job, e: &mut Made) -> Out
         return cx.refuse(exit, &found.problems);
     }
     let of = &*e;
-    let (made, printed) = std::thread::scope(|scope| {
+    let (made, printed, mut all) = std::thread::scope(|scope| {
         // The cards take as long as all the rest.
         let cards = scope.spawn(|| tankwright_run::print_cards(of, None, languages::english()));
         let made = tankwright_run::illustrated(of);
         let offer = tankwright_run::print_offer(of, job, Default::default(), firm);
+        let texts = texts(of);
         let cards = cards.join().unwrap_or_else(|panic| resume_unwind(panic));
-        (made, [offer, cards.map(|p| p.bytes)])
+        (made, [offer, cards.map(|p| p.bytes)], texts)
     });
     let bytes = closed(cx, e, made)?;
-    let mut all = Papers::new();
     for (name, made) in PRINTED.into_iter().zip(printed) {
         match made {
             Ok(bytes) => all.push((name.to_owned(), bytes)),
             Err(why) => return crate::printed::not_printed(cx, &why),
         }
     }
-    all.extend(texts(e));
     Ok((bytes, all))
 }
 
