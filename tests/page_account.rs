@@ -115,7 +115,7 @@ fn variations_are_those_of_the_command() {
     for (more, code) in [
         (json!({"date": "next week"}), "W007"),
         (json!({"contract": "format = 1\n"}), "J006"),
-        (json!({"text": now.replace("[tank]", "[tonk]")}), "J005"),
+        (json!({"text": now.replace("[tank]", "[tonk]")}), "J006"),
         (json!({"text": now.replace("demo-kes", "gone.csv")}), "W002"),
     ] {
         let it = ask(more.clone());
