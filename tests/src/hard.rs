@@ -91,7 +91,12 @@ fn take_other(rows: &[rows::Row], text: &str) {
 
 /// A second take-off in a spreadsheet file.
 pub fn other_book(bytes: &[u8]) {
-    match tankwright_run::rows("other.xlsx", bytes, None, wording::builtin()) {
+    match tankwright_run::rows(
+        "other.xlsx",
+        bytes,
+        None,
+        (wording::builtin(), tankwright_run::Shape::TakeOff),
+    ) {
         Ok((sheet, rows)) => take_other(&rows, &sheet.text),
         Err(problem) => shown(&[problem], ""),
     }
