@@ -23,7 +23,7 @@ fn mm(n: i64) -> Len {
 
 /// Length by the formula, mm.
 fn length(shape: &Shape, d: u32) -> Ratio {
-    shape.sum(&stock().bars.sizes[&d]).value() / Ratio::int(10)
+    shape.sum(stock().bars.sizes[&d]).value() / Ratio::int(10)
 }
 
 pub(super) fn figures() -> Vec<Figure> {
@@ -80,7 +80,7 @@ fn bending_data() -> Vec<Figure> {
     ];
     let mut all = Vec::new();
     for (d, want) in printed {
-        let s = &stock().bars.sizes[&d];
+        let s = stock().bars.sizes[&d];
         let ours = [s.radius, s.projection, s.projection_links, s.two_bends];
         let named = ["radius", "projection", "projection of links", "least of two bends"];
         for ((name, want), ours) in named.into_iter().zip(want).zip(ours) {
