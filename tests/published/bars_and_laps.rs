@@ -23,7 +23,7 @@ fn mm(n: i64) -> Len {
 
 /// Length by the formula, mm.
 fn length(shape: &Shape, d: u32) -> Ratio {
-    shape.sum(stock().bars.sizes[&d]).value() / Ratio::int(10)
+    shape.sum(&stock().bars.sizes[&d]).value() / Ratio::int(10)
 }
 
 pub(super) fn figures() -> Vec<Figure> {
@@ -80,7 +80,7 @@ fn bending_data() -> Vec<Figure> {
     ];
     let mut all = Vec::new();
     for (d, want) in printed {
-        let s = stock().bars.sizes[&d];
+        let s = &stock().bars.sizes[&d];
         let ours = [s.radius, s.projection, s.projection_links, s.two_bends];
         let named = ["radius", "projection", "projection of links", "least of two bends"];
         for ((name, want), ours) in named.into_iter().zip(want).zip(ours) {
@@ -91,7 +91,7 @@ fn bending_data() -> Vec<Figure> {
 }
 
 fn laps() -> Vec<Figure> {
-    let laps = stock().bars.laps;
+    let laps = &stock().bars.laps;
     let lap = |id: &str, d: u32| laps[id].lap(d).map_or(Ratio::UNKNOWN, |l| l / Ratio::int(10));
     let mut all = Vec::new();
     for (d, good, poor) in [(8, "340", "480"), (12, "610", "870"), (16, "890", "1270"), (32, "1940", "2770")]
