@@ -126,7 +126,7 @@ fn search_with(
     let sized = size_drawn(rule, &inputs, Some(Drawn { job: &job, capacity: &e.capacity })).unwrap();
     let asked = Asked::read(&job, stock, options).unwrap();
     let space = Space::of(text, &job, rule, stock, &asked).map_err(Ended::Problems)?;
-    let data = Data { stock: stock, prices: &prices, settings: &settings };
+    let data = Data { stock, prices: &prices, settings: &settings };
     let start = Start { text, job: &job, drawn: &e, rule, sized, space, data, top: 4, threads };
     let (all, done) = (start.candidates(), AtomicU64::new(0));
     let found = report(start, Watch { done: &done, idle: None, stop })?;
