@@ -192,6 +192,24 @@ fn another_unit_face_or_flag_is_never_priced_by_the_forms_of_this_one() {
     assert_eq!(pricer.counts().doubted, 0);
 }
 
+/// What an identity says of a form need not be measured: the first of a kind, one to see what varies, one to prove it.
+#[test]
+fn identities_spare_the_sums_of_nearly_every_candidate() {
+    for name in SAMPLES {
+        let (mut job, stock) = (read(&sample(name), false).unwrap(), stock());
+        let (prices, settings) = (prices(&job), Settings::default());
+        let mut pricer = Pricer::new(&stock, &prices, &settings);
+        let width = job.len("tank.width").value();
+        for step in 0..30 {
+            assert!(job.change("tank.width", width + Ratio::int(step * 10)));
+            pricer.price(&job, &|_| true).unwrap();
+        }
+        let counts = pricer.counts();
+        eprintln!("{name} {counts:?}");
+        assert!(counts.measured <= 2 * counts.ledgers_made && counts.ledgers_made <= 6, "{name}: {counts:?}");
+    }
+}
+
 /// What cannot be built is refused in the words of the whole flow, and without it.
 #[test]
 fn what_is_refused_takes_no_whole_flow() {
