@@ -7,8 +7,8 @@
 
 `--room` is a clone of this repository that may be spoilt. Each mutant taken is a copy of its function there, chosen by
 the variable TANKWRIGHT_MUTANT while a test runs, so that all are built at once; what does not compile is left out and
-counted. Each is run against the crate's own tests, then against the acceptance tests, the quick ones first, until one
-fails. `--long` runs those of minutes too. Functions that are `const`, and constants, are not reached in this way.
+counted. Each is run against its module's own tests, the crate's, then the acceptance tests, quick ones first, until one
+fails. `--long` runs those of minutes too. Constants, and functions that are `const`, are not reached in this way.
 """
 import argparse
 import json
@@ -154,13 +154,18 @@ def main():
     _, messages = cargo(room, "test", "--no-run", "-p", package, "-p", "tankwright-tests")
     built = {m["target"]["name"]: m["executable"] for m in messages if m.get("executable")}
     own, all_of_it = built[package.replace("-", "_")], built["acceptance"]
-    rounds = [(own, room / every[0]["file"].split("/src/")[0], [], 900),
-              *((all_of_it, room / "tests", words, 3600) for words in (QUICK, REST, LONG if asked.long else None) if words)]
-    if any(fails(*r[:2], 0, *r[2:]) for r in rounds):
-        sys.exit("a test fails without any mutant")
+    crate = room / every[0]["file"].split("/src/")[0]
+    wide = [QUICK, REST, LONG] if asked.long else [QUICK, REST]
+    rounds = [(own, crate, [], 900), *((all_of_it, room / "tests", words, 3600) for words in wide)]
+    for program, folder, words, limit in rounds:
+        if failed := fails(program, folder, 0, words, limit):
+            sys.exit(f"{failed} fails without any mutant")
     seen = Counter()
     for number in sorted(set(taken) - unviable - apart):
-        by = next((f for r in rounds if (f := fails(*r[:2], number, *r[2:]))), None)
+        module = Path(taken[number]["file"].split("/src/")[1]).with_suffix("").parts[0]
+        first = (own, crate, [f"{module}::"], 900)
+        tried = (fails(program, folder, number, words, limit) for program, folder, words, limit in [first, *rounds])
+        by = next(filter(None, tried), None)
         seen["killed" if by else "left"] += 1
         print(f"{'killed by ' + by if by else 'LEFT':<70} {taken[number]['name']}", flush=True)
     print(f"{len(every)} listed, {len(taken)} taken, {len(unviable)} do not compile, {len(apart)} constants: "
