@@ -192,7 +192,7 @@ pub(crate) struct Estimate {
     /// Folder for the files; made if it is not there. Left out: only the summary
     #[arg(long, value_name = "DIR", value_parser = said)]
     pub(crate) out: Option<String>,
-    /// Offer and stage cards as PDF and every drawing beside them, all in one run
+    /// Offer and stage cards as PDF too, and pictures of plan and section in the workbook
     #[cfg(feature = "papers")]
     #[arg(long, requires = "out")]
     pub(crate) papers: bool,

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BinaryHeap};
 
 use crate::bound::Cut;
 use crate::check::check_in_stages;
-use crate::form::{ANY, Bar, Column, Cuts, Form, Kind};
+use crate::form::{ANY, Bar, Column, Cuts, Form, Kind, gcd};
 use crate::instance::{Instance, Piece, Stock};
 use crate::meter::{Effort, Meter};
 use crate::{Failure, search, solve};
@@ -113,7 +113,8 @@ pub fn solve_in_stages(
     stages.dedup();
     let groups = whole.plan.patterns.iter();
     let groups = groups.map(|p| Group { held: Vec::new(), free: p.pieces.clone(), times: p.times }).collect();
-    let mut work = Work { list, stages, groups, known: Vec::new(), bought: Vec::new(), late };
+    let divisor = list.pieces.iter().fold(0, |d, p| gcd(d, p.length + list.kerf)).max(1);
+    let mut work = Work { list, divisor, stages, groups, known: Vec::new(), bought: Vec::new(), late };
     work.known.push((usize::MAX, whole.bound));
     let mut latest = whole.proved_least();
     for place in 0..work.stages.len() {
@@ -183,6 +184,8 @@ impl Group {
 
 struct Work<'a> {
     list: &'a InStages,
+    /// Of all lengths, each with one cut: the search sees them over it.
+    divisor: i64,
     /// Stages that need pieces, in order.
     stages: Vec<usize>,
     groups: Vec<Group>,
@@ -248,6 +251,11 @@ impl Work<'_> {
         Ok(cost <= found.bound)
     }
 
+    /// A length with one cut, over the divisor: whole for a piece, rounded down for a bar, which is room enough.
+    fn size(&self, length: i64) -> i64 {
+        (length + self.list.kerf) / self.divisor
+    }
+
     /// The list as the search sees it: stages up to this place, then all later ones together.
     fn form(&self, place: usize, total: u64) -> (Form, Vec<Cut>, Cuts) {
         let class = |stage: usize| self.stages[..=place].binary_search(&stage).unwrap_or(place + 1);
@@ -258,13 +266,13 @@ impl Work<'_> {
         let whole = |n: u64| i64::try_from(n).unwrap_or(i64::MAX);
         let kinds: Vec<Kind> = needs
             .iter()
-            .map(|(&(stage, length), &n)| Kind { size: length.0 + self.list.kerf, need: whole(n), stage })
+            .map(|(&(stage, length), &n)| Kind { size: self.size(length.0), need: whole(n), stage })
             .collect();
         // One more bar always costs more than any number of bars for this stage saves.
         let price = whole(total) + 1;
         let bar = |stage: usize| {
             let high = if stage < place { whole(self.bought[stage]) } else { ANY };
-            let room = self.list.stock + self.list.kerf;
+            let room = self.size(self.list.stock);
             Bar { room, price: price + i64::from(stage == place), low: 0, high, stage }
         };
         let bars: Vec<Bar> = (0..=place + 1).map(bar).filter(|b| b.high > 0).collect();
@@ -274,7 +282,7 @@ impl Work<'_> {
         });
         let known = known.collect();
         let kind = |stage: usize, length: i64| {
-            kinds.iter().position(|k| k.stage == stage && k.size == length + self.list.kerf).unwrap_or(0)
+            kinds.iter().position(|k| k.stage == stage && k.size == self.size(length)).unwrap_or(0)
         };
         let start = self.groups.iter().map(|g| {
             let held = g.held.iter().map(|&(l, s, n)| (kind(class(s), l), whole(n)));
@@ -296,7 +304,7 @@ impl Work<'_> {
             let mut group = Group { held: Vec::new(), free: Vec::new(), times: count(*times) };
             for &(k, n) in &column.parts {
                 let kind = form.kinds[k];
-                let length = kind.size - self.list.kerf;
+                let length = kind.size * self.divisor - self.list.kerf;
                 if kind.stage > place {
                     group.free.push((length, count(n)));
                 } else {

@@ -2,7 +2,8 @@
 
 use std::cell::RefCell;
 use std::cmp::Ordering;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::hash_map::Entry;
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use crate::{Atom, InputId, Len, Ratio};
 
@@ -31,6 +32,8 @@ pub struct Judge {
     /// What says what can be built, and no line hangs on.
     limits: RefCell<BTreeMap<Kept, Ordering>>,
     fixed: RefCell<BTreeSet<Len>>,
+    /// Pairs compared already, by where their trails stand; they are held, so that nothing else comes to stand there.
+    seen: RefCell<HashMap<[usize; 2], [Len; 2]>>,
     any_sign: BTreeSet<InputId>,
 }
 
@@ -39,16 +42,30 @@ impl Judge {
     #[must_use]
     pub fn new(remember: bool, any_sign: BTreeSet<InputId>) -> Self {
         let memory = remember.then(RefCell::default);
-        Self { memory, limits: RefCell::default(), fixed: RefCell::default(), any_sign }
+        Self { memory, any_sign, ..Self::default() }
     }
 
     /// The order of two lengths.
     pub fn cmp(&self, a: &Len, b: &Len) -> Ordering {
         let order = a.value().cmp(&b.value());
-        if let Some(memory) = &self.memory {
+        if let Some(memory) = &self.memory
+            && self.is_new(a, b)
+        {
             self.remember(memory, a - b, order);
         }
         order
+    }
+
+    /// Blocks share their planes: most pairs come many times.
+    fn is_new(&self, a: &Len, b: &Len) -> bool {
+        let (Some(first), Some(second)) = (a.trail_at(), b.trail_at()) else { return true };
+        match self.seen.borrow_mut().entry([first, second]) {
+            Entry::Occupied(_) => false,
+            Entry::Vacant(place) => {
+                place.insert([a.clone(), b.clone()]);
+                true
+            }
+        }
     }
 
     /// The order of two lengths where it says what can be built: no page needs to watch it, but who reckons another
@@ -106,6 +123,7 @@ impl Judge {
         tests.extend(self.limits.take().into_iter().map(|(kept, sign)| Test { kept, sign }));
         if let Some(memory) = &self.memory {
             memory.borrow_mut().clear();
+            self.seen.borrow_mut().clear();
         }
         (tests, self.fixed.take().into_iter().collect())
     }

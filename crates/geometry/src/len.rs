@@ -131,6 +131,15 @@ impl Len {
         self.terms.as_deref().unwrap_or_default()
     }
 
+    /// Where its trail stands in memory, 0 for exactly nothing; `None` for a value that has no trail. As long as a
+    /// length with this trail is held, another of the same place is the same length.
+    pub(crate) fn trail_at(&self) -> Option<usize> {
+        match &self.terms {
+            Some(terms) => Some(Arc::as_ptr(terms).cast::<Term>().addr()),
+            None => self.value.is_zero().then_some(0),
+        }
+    }
+
     /// Is it exactly nothing?
     #[must_use]
     pub const fn is_zero(&self) -> bool {

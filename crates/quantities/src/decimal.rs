@@ -7,11 +7,14 @@ use tankwright_geometry::Ratio;
 #[must_use]
 pub fn rounded(value: Ratio, places: u32) -> Option<Decimal> {
     let scale = 10_i128.checked_pow(places)?;
-    let whole = value.round_half_away(Ratio::of(1, scale)) * Ratio::int(scale);
-    if !whole.is_known() || whole.denom() != 1 {
-        return None;
-    }
-    Decimal::try_from_i128_with_scale(whole.numer(), places).ok().map(|d| d.normalize())
+    let whole = if value.is_known() && scale % value.denom() == 0 {
+        // It has no more places than these: most figures.
+        value.numer().checked_mul(scale / value.denom())?
+    } else {
+        let whole = value.round_half_away(Ratio::of(1, scale)) * Ratio::int(scale);
+        (whole.is_known() && whole.denom() == 1).then(|| whole.numer())?
+    };
+    Decimal::try_from_i128_with_scale(whole, places).ok().map(|d| d.normalize())
 }
 
 /// The exact fraction of a decimal.

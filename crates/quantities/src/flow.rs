@@ -91,6 +91,8 @@ pub fn estimate_in(
     let mut set = set_out(elements, &site);
     let bench = reinforce(elements, &site);
     refused(job.take_problems())?;
+    // It goes on beside the measuring.
+    let cutting = bench.plan();
 
     let mut book = Book::new(profile, &judge, &site.floor);
     measure(elements, &site, &mut book, &mut set);
@@ -107,7 +109,7 @@ pub fn estimate_in(
         lined: formed::faces(&site, &set, &model, &[Class::Plaster, Class::Sheet]),
         ..Sketch::of(elements, &site)
     };
-    let bars = bench.close();
+    let bars = bench.close(cutting);
     let checks =
         checks(&Finished { site: &site, set: &set, sheet: &sheet, capacity: &capacity, bars: &bars });
     let materials = materials::reckon(&site, &sheet, &bars, &capacity).map_err(Failure::Job)?;

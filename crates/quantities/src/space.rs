@@ -1,6 +1,7 @@
 //! The painted space as plain data: who fills which cell between which planes. Drawings cut it; they can never show
 //! another tank than the one that was measured.
 
+use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use tankwright_geometry::cells::Painted;
@@ -149,18 +150,25 @@ impl Space {
             };
             (0..3).flat_map(|axis| [(axis, false), (axis, true)]).filter_map(moved)
         };
+        let built = |cell| self.stage(cell).filter(|_| solid(cell));
+        let mut waiting: BTreeMap<Stage, Vec<[usize; 3]>> = BTreeMap::new();
+        for cell in cells().filter(|c| grounded(*c)) {
+            if let Some(stage) = built(cell) {
+                waiting.entry(stage).or_default().push(cell);
+            }
+        }
         let mut settled: Vec<Option<Stage>> = vec![None; self.cells.len()];
-        for now in Stage::ALL {
-            let built = |cell| solid(cell) && self.stage(cell).is_some_and(|s| s <= now);
-            let stands =
-                |settled: &[Option<Stage>], cell| settled.get(index(cell)).copied().flatten().is_some();
-            let mut next: Vec<[usize; 3]> = cells().filter(|c| built(*c) && grounded(*c)).collect();
-            next.extend(cells().filter(|c| stands(&settled, *c)));
+        while let Some((now, mut next)) = waiting.pop_first() {
             while let Some(cell) = next.pop() {
-                if let Some(at @ None) = settled.get_mut(index(cell)) {
-                    *at = Some(now);
+                let Some(at @ None) = settled.get_mut(index(cell)) else { continue };
+                *at = Some(now);
+                for near in beside(cell) {
+                    match built(near) {
+                        Some(stage) if stage > now => waiting.entry(stage).or_default().push(near),
+                        Some(_) => next.push(near),
+                        None => {}
+                    }
                 }
-                next.extend(beside(cell).filter(|c| built(*c) && !stands(&settled, *c)));
             }
         }
         let own = settled.iter().zip(&self.stages);

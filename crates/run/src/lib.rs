@@ -18,7 +18,7 @@ pub mod typed;
 
 pub use estimate::{Data, Made, check_search, check_sizing, estimate, own_data, read_job, say_sizing};
 pub use lists::{ListText, list_names, look_at_list, of_bytes, price_list};
-pub use papers::{NoBook, site_files, stage_ids, workbook};
+pub use papers::{NoBook, illustrated, site_files, stage_ids, workbook};
 #[cfg(feature = "papers")]
 pub use printed::{
     Appendices, Firm, Printed, no_picture, print_cards, print_offer, print_picture, unprinted,

@@ -38,7 +38,18 @@ pub enum NoBook {
 /// # Errors
 /// A fault of the program: what cannot be written, or a balance that does not close.
 pub fn workbook(e: &Estimate) -> Result<(Vec<u8>, Balance), NoBook> {
-    let views = pictures::views(e);
+    with_views(e, &[])
+}
+
+/// The same, plan and section on its Summary as pictures: these take longer than all the rest.
+///
+/// # Errors
+/// As [`workbook`].
+pub fn illustrated(e: &Estimate) -> Result<(Vec<u8>, Balance), NoBook> {
+    with_views(e, &pictures::views(e))
+}
+
+fn with_views(e: &Estimate, views: &[pictures::View]) -> Result<(Vec<u8>, Balance), NoBook> {
     let seen = views.iter().map(pictures::View::seen).collect();
     std::thread::scope(|scope| {
         // Dots take longer than figures: they are made beside them.

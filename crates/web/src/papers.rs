@@ -7,7 +7,7 @@ use tankwright_quantities::job::Job;
 use tankwright_quantities::languages::{self, Language};
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::words::{Phrase, look_up};
-use tankwright_run::{NoBook, site_files, workbook};
+use tankwright_run::{NoBook, illustrated, site_files};
 
 use crate::answer::unbalanced;
 use crate::desk::{FirmText, Given};
@@ -123,7 +123,7 @@ pub(crate) fn make(
         }));
     }
     if id == WORKBOOK {
-        return Some(match workbook(e) {
+        return Some(match illustrated(e) {
             Ok((bytes, _)) => Ok(Made { file: format!("{stem}.xlsx"), mime: mime(id), bytes }),
             Err(NoBook::Problems(problems)) => Err(problems),
             Err(NoBook::Balance(balance)) => Err(vec![unbalanced(&[balance])]),

@@ -1,6 +1,7 @@
-//! `tankwright estimate`: workbook, stage cards, messages and calendar into a folder, and one screen; offer, cards to
-//! print and drawings too where they are asked for.
+//! `tankwright estimate`: workbook, drawings, stage cards, messages and calendar into a folder, and one screen; offer,
+//! cards to print and the workbook's pictures too where they are asked for.
 
+use std::panic::resume_unwind;
 use std::path::{Path, PathBuf};
 
 use tankwright_quantities::estimate::{Balance, Estimate as Made};
@@ -21,7 +22,8 @@ use crate::trouble::LONGEST;
 #[cfg(feature = "papers")]
 pub(crate) const HELP: &str = "Examples:\n  tankwright estimate samples/rest-house/job.toml --out out\n  \
     tankwright estimate job.toml --out out --papers\n\n\
-    With --papers the folder gets offer.pdf, cards.pdf and drawings/ as well: all of it, or nothing.";
+    With --papers the folder gets offer.pdf and cards.pdf as well, and the workbook pictures of plan and section: \
+    all of it, or nothing.";
 #[cfg(not(feature = "papers"))]
 pub(crate) const HELP: &str = "Example:\n  tankwright estimate samples/rest-house/job.toml --out out";
 
@@ -32,15 +34,11 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
         return cx.print(&engine::screen(&e, &[]));
     };
     let (job, mut e) = load::with_job(cx, &args.job, Prices::Must, true)?;
-    let (bytes, printed) = papers(args, cx, &job, &mut e)?;
+    let (bytes, others) = papers(args, cx, &job, &mut e)?;
     let folder = Path::new(out);
     let path: PathBuf = folder.join(format!("{}.xlsx", stem(&args.job.job, cx.files)));
     let mut outputs = vec![Output { path, bytes }];
-    let site = engine::site_files(&e);
-    outputs.extend(
-        site.into_iter().map(|(name, text)| Output { path: folder.join(name), bytes: text.into_bytes() }),
-    );
-    outputs.extend(printed.into_iter().map(|(name, bytes)| Output { path: folder.join(name), bytes }));
+    outputs.extend(others.into_iter().map(|(name, bytes)| Output { path: folder.join(name), bytes }));
     let replaced = replaced(cx.files, &outputs);
     let folders = [folder.to_owned(), folder.join(ORDERS), folder.join(DRAWINGS)];
     let needed = folders.iter().filter(|f| outputs.iter().any(|o| o.path.parent() == Some(f)));
@@ -85,11 +83,30 @@ const PRINTED: [&str; 2] = ["offer.pdf", "cards.pdf"];
 /// Files by path in the folder of the job.
 type Papers = Vec<(String, Vec<u8>)>;
 
-/// The workbook; offer, cards and drawings where they are asked for.
+/// The workbook, and beside it all that is text.
+fn plain(cx: &mut Context<'_>, e: &mut Made) -> Outcome<(Vec<u8>, Papers)> {
+    let of = &*e;
+    let (made, texts) = std::thread::scope(|scope| {
+        let texts = scope.spawn(|| texts(of));
+        let made = engine::workbook(of);
+        (made, texts.join().unwrap_or_else(|panic| resume_unwind(panic)))
+    });
+    closed(cx, e, made).map(|bytes| (bytes, texts))
+}
+
+/// Stage cards, messages, calendar, every drawing.
+fn texts(e: &Made) -> Papers {
+    let drawing = |d: tankwright_draw::Drawing| (format!("{DRAWINGS}/{}.svg", d.id), d.svg);
+    let drawings = tankwright_draw::drawings(e).into_iter().map(drawing);
+    let all = engine::site_files(e).into_iter().chain(drawings);
+    all.map(|(name, text)| (name, text.into_bytes())).collect()
+}
+
+/// The workbook and all texts; where they are asked for, offer and cards too, and pictures in the workbook.
 #[cfg(feature = "papers")]
 fn papers(args: &Estimate, cx: &mut Context<'_>, job: &Job, e: &mut Made) -> Outcome<(Vec<u8>, Papers)> {
     if !args.papers {
-        return workbook(cx, e).map(|bytes| (bytes, Papers::new()));
+        return plain(cx, e);
     }
     let mut found = load::Found::default();
     let firm = crate::firm::firm(cx, job, &mut found);
@@ -97,31 +114,29 @@ fn papers(args: &Estimate, cx: &mut Context<'_>, job: &Job, e: &mut Made) -> Out
         return cx.refuse(exit, &found.problems);
     }
     let of = &*e;
-    let (made, printed) = std::thread::scope(|scope| {
+    let (made, printed, mut all) = std::thread::scope(|scope| {
         // The cards take as long as all the rest.
         let cards = scope.spawn(|| tankwright_run::print_cards(of, None, languages::english()));
-        let made = engine::workbook(of);
+        let made = tankwright_run::illustrated(of);
         let offer = tankwright_run::print_offer(of, job, Default::default(), firm);
-        let cards = cards.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic));
-        (made, [offer, cards.map(|p| p.bytes)])
+        let texts = texts(of);
+        let cards = cards.join().unwrap_or_else(|panic| resume_unwind(panic));
+        (made, [offer, cards.map(|p| p.bytes)], texts)
     });
     let bytes = closed(cx, e, made)?;
-    let mut all = Papers::new();
     for (name, made) in PRINTED.into_iter().zip(printed) {
         match made {
             Ok(bytes) => all.push((name.to_owned(), bytes)),
             Err(why) => return crate::printed::not_printed(cx, &why),
         }
     }
-    let drawing = |d: tankwright_draw::Drawing| (format!("{DRAWINGS}/{}.svg", d.id), d.svg.into_bytes());
-    all.extend(tankwright_draw::drawings(e).into_iter().map(drawing));
     Ok((bytes, all))
 }
 
-/// The workbook alone: nothing is printed without the feature.
+/// Nothing is printed without the feature.
 #[cfg(not(feature = "papers"))]
 fn papers(_: &Estimate, cx: &mut Context<'_>, _: &Job, e: &mut Made) -> Outcome<(Vec<u8>, Papers)> {
-    workbook(cx, e).map(|bytes| (bytes, Papers::new()))
+    plain(cx, e)
 }
 
 /// Files as the screen names them; those in a folder of their own together.

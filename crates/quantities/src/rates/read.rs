@@ -1,8 +1,10 @@
 //! Reads data files into a stock, entry by entry: the built-in ones first, then the user's own over them.
 
 use std::collections::BTreeSet;
+use std::panic::resume_unwind;
 
 use tankwright_geometry::Ratio;
+use toml::Spanned;
 use toml::de::DeTable;
 
 use super::entry::{Doc, Fields, is_id};
@@ -25,8 +27,9 @@ const LONGEST: usize = 1_000_000;
 pub fn read_stock(files: &[(String, String)], into: &mut Stock) -> Vec<Problem> {
     let first = into.profiles.is_empty() && into.soils.is_empty();
     let mut problems = Vec::new();
-    for (path, text) in files {
-        problems.extend(read_file(path, text, into));
+    let ours: Vec<_> = files.iter().filter(is_ours).collect();
+    for ((path, text), parsed) in ours.iter().zip(parsed(&ours)) {
+        problems.extend(read_file(path, text, parsed, into));
     }
     if first {
         into.overridden.clear();
@@ -35,18 +38,48 @@ pub fn read_stock(files: &[(String, String)], into: &mut Stock) -> Vec<Problem> 
     problems
 }
 
-fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
-    let parts: Vec<&str> = path.split(['/', '\\']).collect();
-    let name = parts.last().copied().unwrap_or_default();
-    let folder = parts.iter().rev().nth(1).copied().unwrap_or_default();
-    // Sizing rules and trade words are read by the crates that know them.
-    let elsewhere = folder == "rules" || name == "wording.toml";
-    if name.ends_with(".csv") || name.ends_with(".md") || elsewhere {
-        return Vec::new();
-    }
+/// A text as the parser has it; nothing where it is too long.
+type Parsed<'a> = Option<(Spanned<DeTable<'a>>, Vec<toml::de::Error>)>;
+
+fn parse(text: &str) -> Parsed<'_> {
+    (text.len() <= LONGEST).then(|| DeTable::parse_recoverable(text))
+}
+
+/// All texts on two threads: every command waits for the built-in ones.
+fn parsed<'a>(files: &[&'a (String, String)]) -> Vec<Parsed<'a>> {
+    let all: usize = files.iter().map(|(_, text)| text.len()).sum();
+    let mut before = 0;
+    let half = files.iter().take_while(|(_, text)| {
+        before += text.len();
+        before * 2 <= all
+    });
+    let (first, second) = files.split_at(half.count());
+    let of = |files: &[&'a (String, String)]| files.iter().map(|(_, text)| parse(text)).collect::<Vec<_>>();
+    std::thread::scope(|scope| {
+        let other = scope.spawn(|| of(second));
+        let mut done = of(first);
+        done.extend(other.join().unwrap_or_else(|panic| resume_unwind(panic)));
+        done
+    })
+}
+
+/// Is it for this reader? Sizing rules and trade words are read by the crates that know them.
+fn is_ours((path, _): &&(String, String)) -> bool {
+    let (folder, name) = folder_and_name(path);
+    !(name.ends_with(".csv") || name.ends_with(".md") || folder == "rules" || name == "wording.toml")
+}
+
+fn folder_and_name(path: &str) -> (&str, &str) {
+    let mut parts = path.rsplit(['/', '\\']);
+    let name = parts.next().unwrap_or_default();
+    (parts.next().unwrap_or_default(), name)
+}
+
+fn read_file(path: &str, text: &str, parsed: Parsed<'_>, into: &mut Stock) -> Vec<Problem> {
+    let (folder, name) = folder_and_name(path);
     let stem = name.strip_suffix(".toml");
     let mut known = true;
-    let problems = read_fields(path, text, |top| match (folder, stem) {
+    let problems = read_parsed((path, text), parsed, |top| match (folder, stem) {
         ("profiles", Some(id)) => read_profile(id, top, into),
         ("build-ups", Some(_)) => super::read_build_ups::read(top, path, into),
         (_, Some("soils")) => each(top, "soil", "id", soil, |s| put(into, "soil", path, s)),
@@ -75,15 +108,22 @@ fn read_file(path: &str, text: &str, into: &mut Stock) -> Vec<Problem> {
 
 /// Parses one data file and reads it; gives every problem, the parser's first thoughts only.
 pub fn read_fields(path: &str, text: &str, read: impl FnOnce(&Fields<'_, '_>)) -> Vec<Problem> {
+    read_parsed((path, text), parse(text), read)
+}
+
+fn read_parsed(
+    (path, text): (&str, &str),
+    parsed: Parsed<'_>,
+    read: impl FnOnce(&Fields<'_, '_>),
+) -> Vec<Problem> {
     let doc = Doc::new(path, text);
-    if text.len() > LONGEST {
+    let Some((tree, errors)) = parsed else {
         doc.report(
             doc.error("P018", 0..0, "the data file is larger than 1 MB")
                 .hint("split it or look what is in it"),
         );
         return doc.into_problems();
-    }
-    let (tree, errors) = DeTable::parse_recoverable(text);
+    };
     for error in errors {
         let message = error.message().lines().next().unwrap_or_default().trim_end_matches('.').to_owned();
         doc.report(doc.error("P001", error.span().unwrap_or(0..0), format!("not TOML: {message}")));

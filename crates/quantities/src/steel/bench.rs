@@ -3,6 +3,7 @@
 use tankwright_geometry::{InputId, Len, Ratio};
 
 use super::bars::{Bars, KEYS, check, lap, split};
+use super::cutting::Planning;
 use super::laps::spliced;
 use super::shapes::{Shape, least_round};
 use crate::decimal;
@@ -359,9 +360,20 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// The schedule with its cutting plans.
+    /// Begins the cutting plans of all that is laid out.
     #[must_use]
-    pub fn close(mut self) -> Schedule {
+    pub fn plan(&self) -> Planning {
+        let mm = |path| self.site.job.len(path).value() / Ratio::int(10);
+        let whole = |r: Ratio| i64::try_from(r.floor().numer()).unwrap_or(0);
+        let stock = whole(mm("steel.stock_length"));
+        // A cut that is not whole millimetres takes the next whole one.
+        let kerf = -whole(Ratio::ZERO - mm("steel.kerf"));
+        Planning::begin(self.numbered(), stock, kerf)
+    }
+
+    /// The schedule with its cutting plans, which are those of the same bars.
+    #[must_use]
+    pub fn close(mut self, planning: Planning) -> Schedule {
         if !self.marks.is_empty() {
             self.closing_remarks();
         }
@@ -372,12 +384,7 @@ impl<'a> Bench<'a> {
         let data = &self.site.stock.bars;
         let mass_per_metre =
             kinds.into_iter().map(|k| (k.clone(), data.mass_per_metre(k.diameter))).collect();
-        let mm = |path| self.site.job.len(path).value() / Ratio::int(10);
-        let whole = |r: Ratio| i64::try_from(r.floor().numer()).unwrap_or(0);
-        let stock = whole(mm("steel.stock_length"));
-        // A cut that is not whole millimetres takes the next whole one.
-        let kerf = -whole(Ratio::ZERO - mm("steel.kerf"));
-        let (cutting, uncut) = match super::cutting::plan(&marks, stock, kerf) {
+        let (cutting, uncut) = match planning.end() {
             Ok(cutting) => (cutting, Vec::new()),
             Err(kinds) => (Vec::new(), kinds.iter().map(ToString::to_string).collect()),
         };

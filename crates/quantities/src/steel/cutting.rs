@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 use std::fmt;
 use std::panic::resume_unwind;
+use std::thread::JoinHandle;
 
 use tankwright_cutting::plan::{KEPT, Pattern as Cut};
 use tankwright_cutting::{
@@ -58,11 +59,30 @@ impl fmt::Display for Uncut {
     }
 }
 
+/// Plans, or every kind of bar that has none.
+type Plans = Result<Vec<Cutting>, Vec<Uncut>>;
+
+/// A plan in the making: a search takes as long as all the measuring, and waits for none of it.
+#[derive(Debug)]
+pub struct Planning(JoinHandle<Plans>);
+
+impl Planning {
+    /// Begins a [`plan`].
+    pub(super) fn begin(marks: Vec<Mark>, stock_mm: i64, kerf_mm: i64) -> Self {
+        Self(std::thread::spawn(move || plan(&marks, stock_mm, kerf_mm)))
+    }
+
+    /// Waits for it.
+    pub(super) fn end(self) -> Plans {
+        self.0.join().unwrap_or_else(|panic| resume_unwind(panic))
+    }
+}
+
 /// Plans the cutting of all marks, by grade and diameter, from bars of one length. Lengths in mm.
 ///
 /// # Errors
 /// Every kind of bar that has no plan.
-pub fn plan(marks: &[Mark], stock_mm: i64, kerf_mm: i64) -> Result<Vec<Cutting>, Vec<Uncut>> {
+pub fn plan(marks: &[Mark], stock_mm: i64, kerf_mm: i64) -> Plans {
     let mut kinds: BTreeMap<&BarKind, Vec<&Mark>> = BTreeMap::new();
     for mark in marks.iter().filter(|m| m.count > 0) {
         kinds.entry(&mark.bar).or_default().push(mark);
