@@ -25,6 +25,7 @@ mod lists;
 mod nonsense;
 mod odd_names;
 mod page;
+mod page_account;
 mod page_hard;
 mod page_lists;
 mod page_papers;

@@ -29,7 +29,7 @@ fn demo() -> PriceList {
 
 /// An estimate in Ugandan shillings by a list of materials, labour and plant.
 fn estimate(job: &str, prices: &PriceList, trail: bool) -> Result<Estimate, Failure> {
-    flow::estimate(&read(job, trail).unwrap(), &stock(), Some(prices), &Settings::default())
+    flow::estimate(&read(job, trail).unwrap(), stock(), Some(prices), &Settings::default())
 }
 
 fn rows(e: &Estimate) -> Vec<&BillRow> {

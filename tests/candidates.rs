@@ -83,7 +83,7 @@ fn agree(pricer: &mut Pricer<'_>, job: &Job, stock: &Stock, prices: &PriceList) 
 fn walk(text: &str, seed: u64, steps: usize, any: bool) -> usize {
     let mut job = read(text, false).unwrap();
     let (stock, prices, settings) = (stock(), prices(&job), Settings::default());
-    let mut pricer = Pricer::new(&stock, &prices, &settings);
+    let mut pricer = Pricer::new(stock, &prices, &settings);
     let base: Vec<Ratio> = job.inputs.iter().map(|i| i.value).collect();
     let paths: Vec<String> = job.inputs.iter().map(|i| i.path.clone()).collect();
     let open = |i: &usize| {
@@ -110,7 +110,7 @@ fn walk(text: &str, seed: u64, steps: usize, any: bool) -> usize {
                 job.change(&paths[at], to);
             }
         }
-        let how = agree(&mut pricer, &job, &stock, &prices);
+        let how = agree(&mut pricer, &job, stock, &prices);
         by_forms += usize::from(how == How::ByForms);
         whole += usize::from(how == How::Whole);
     }
@@ -168,7 +168,7 @@ fn another_unit_face_or_flag_is_never_priced_by_the_forms_of_this_one() {
     let text = sample("rest-house");
     let (stock, prices) = (stock(), prices(&read(&text, false).unwrap()));
     let settings = Settings::default();
-    let mut pricer = Pricer::new(&stock, &prices, &settings);
+    let mut pricer = Pricer::new(stock, &prices, &settings);
     let changes = [
         ("termite = true", "termite = false"),
         ("face = \"tight\"", "face = \"open\""),
@@ -183,10 +183,10 @@ fn another_unit_face_or_flag_is_never_priced_by_the_forms_of_this_one() {
         let changed = if from.is_empty() { text.clone() } else { text.replacen(from, to, 1) };
         assert!(from.is_empty() || changed != text, "{from}");
         let job = read(&changed, false).unwrap();
-        agree(&mut pricer, &job, &stock, &prices);
-        assert!(agree(&mut pricer, &job, &stock, &prices) == How::ByForms, "{to}: not by forms");
+        agree(&mut pricer, &job, stock, &prices);
+        assert!(agree(&mut pricer, &job, stock, &prices) == How::ByForms, "{to}: not by forms");
         totals.insert(pricer.price(&job, &|_| true).unwrap().unwrap().total);
-        agree(&mut pricer, &read(&text, false).unwrap(), &stock, &prices);
+        agree(&mut pricer, &read(&text, false).unwrap(), stock, &prices);
     }
     assert!(totals.len() >= 7, "{totals:?}");
     assert_eq!(pricer.counts().doubted, 0);
@@ -219,15 +219,15 @@ fn what_is_refused_takes_no_whole_flow() {
     for name in ["rest-house", "clinic", "lined-pits"] {
         let mut job = read(&sample(name), false).unwrap();
         let (stock, prices, settings) = (stock(), prices(&job), Settings::default());
-        let mut pricer = Pricer::new(&stock, &prices, &settings);
-        agree(&mut pricer, &job, &stock, &prices);
+        let mut pricer = Pricer::new(stock, &prices, &settings);
+        agree(&mut pricer, &job, stock, &prices);
         let paths = ["tank.chambers[0]", "tank.width", "tank.height", "steel.cover_to_steel"];
         let mut told = BTreeSet::new();
         for path in paths {
             let Some(base) = job.input(path).map(|(_, i)| i.value) else { continue };
             for tenths in [1, 500, 2_000, 6_000, 9_000, 50_000, 200_000] {
                 job.change(path, Ratio::int(tenths));
-                agree(&mut pricer, &job, &stock, &prices);
+                agree(&mut pricer, &job, stock, &prices);
                 if let Err(Failure::Job(problems)) = pricer.price(&job, &|_| true) {
                     told.extend(problems.into_iter().map(|p| p.message));
                 }
@@ -244,7 +244,7 @@ fn what_is_refused_takes_no_whole_flow() {
 fn who_declines_gets_no_price() {
     let job = read(&sample("smallest"), false).unwrap();
     let (stock, prices, settings) = (stock(), prices(&job), Settings::default());
-    let mut pricer = Pricer::new(&stock, &prices, &settings);
+    let mut pricer = Pricer::new(stock, &prices, &settings);
     for _ in 0..2 {
         assert_eq!(pricer.price(&job, &|held| held.full > 1_000_000).unwrap(), None);
     }
@@ -260,11 +260,11 @@ fn a_rate_built_from_bars_follows_the_length_they_are_sold_in() {
     // By the piece alone, and no word on its length.
     prices.rows.retain(|r| !r.code.starts_with("bars/") || r.unit == "nr");
     prices.rows.iter_mut().filter(|r| r.code.starts_with("bars/")).for_each(|r| r.description = "Bar".into());
-    let mut pricer = Pricer::new(&stock, &prices, &settings);
+    let mut pricer = Pricer::new(stock, &prices, &settings);
     let mut totals = Vec::new();
     for tenths in [120_000, 90_000, 120_000, 60_000] {
         assert!(job.change("steel.stock_length", Ratio::int(tenths)));
-        agree(&mut pricer, &job, &stock, &prices);
+        agree(&mut pricer, &job, stock, &prices);
         totals.push(pricer.price(&job, &|_| true).unwrap().unwrap().total);
     }
     // A bar costs the same, whatever its length: shorter ones make dearer steel.

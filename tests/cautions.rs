@@ -364,7 +364,7 @@ fn old_and_idle_prices_are_cautioned() {
     let told = |list: &str| {
         let prices = read_prices("prices.csv", list).unwrap();
         let job = read(QUIET, false).unwrap();
-        let estimate = flow::estimate(&job, &stock(), Some(&prices), &Settings::default()).unwrap();
+        let estimate = flow::estimate(&job, stock(), Some(&prices), &Settings::default()).unwrap();
         let codes =
             estimate.cautions.iter().map(|c| c.code).filter(|c| c.starts_with('R')).collect::<Vec<_>>();
         let of_list = prices.cautions.iter().map(|p| p.code).collect::<Vec<_>>();

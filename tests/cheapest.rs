@@ -63,7 +63,7 @@ enum Plain {
 
 fn plain(text: &str) -> Plain {
     let job = read(text, false).unwrap();
-    let e = match flow::estimate(&job, &stock(), Some(&list()), &Settings::default()) {
+    let e = match flow::estimate(&job, stock(), Some(&list()), &Settings::default()) {
         Ok(e) => e,
         Err(Failure::Job(p) | Failure::Rates(p)) => return Plain::Refused(p[0].code),
         Err(Failure::Balance(b)) => panic!("{b:?}"),
@@ -119,14 +119,14 @@ fn search_with(
 ) -> Result<Report, Ended> {
     let (stock, prices, settings) = (stock(), list(), Settings::default());
     let job = read(text, false).unwrap();
-    let e = flow::estimate(&job, &stock, Some(&prices), &settings).unwrap();
+    let e = flow::estimate(&job, stock, Some(&prices), &settings).unwrap();
     let (rules, _) = builtin();
     let rule = &rules.rules[of_job::rule(&job).unwrap()];
     let (inputs, _) = of_job::inputs(&job, &e.capacity, &[]).unwrap();
     let sized = size_drawn(rule, &inputs, Some(Drawn { job: &job, capacity: &e.capacity })).unwrap();
-    let asked = Asked::read(&job, &stock, options).unwrap();
-    let space = Space::of(text, &job, rule, &stock, &asked).map_err(Ended::Problems)?;
-    let data = Data { stock: &stock, prices: &prices, settings: &settings };
+    let asked = Asked::read(&job, stock, options).unwrap();
+    let space = Space::of(text, &job, rule, stock, &asked).map_err(Ended::Problems)?;
+    let data = Data { stock: stock, prices: &prices, settings: &settings };
     let start = Start { text, job: &job, drawn: &e, rule, sized, space, data, top: 4, threads };
     let (all, done) = (start.candidates(), AtomicU64::new(0));
     let found = report(start, Watch { done: &done, idle: None, stop })?;

@@ -34,7 +34,7 @@ fn text() -> String {
 
 fn measured(text: &str) -> (Job, tankwright_quantities::estimate::Estimate) {
     let job = read(text, false).unwrap_or_else(|p| panic!("{p:?}"));
-    let e = flow::estimate(&job, &stock(), None, &Settings::default()).unwrap_or_else(|f| panic!("{f:?}"));
+    let e = flow::estimate(&job, stock(), None, &Settings::default()).unwrap_or_else(|f| panic!("{f:?}"));
     (job, e)
 }
 

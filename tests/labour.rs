@@ -33,7 +33,7 @@ fn demo() -> &'static str {
 /// An estimate by a list of this text.
 fn priced(text: &str, list: &str, trail: bool) -> Result<Estimate, Failure> {
     let prices = read_prices("demo-ugx", list).unwrap();
-    flow::estimate(&read(text, trail).unwrap(), &stock(), Some(&prices), &Settings::default())
+    flow::estimate(&read(text, trail).unwrap(), stock(), Some(&prices), &Settings::default())
 }
 
 fn rows(bill: &Bill) -> impl Iterator<Item = &BillRow> {
@@ -252,7 +252,7 @@ proptest! {
             Failure::Balance(all) => all.into_iter().flat_map(|b| b.breaks).collect::<Vec<_>>(),
         };
         let job = read(&text, false).unwrap();
-        let e = flow::estimate(&job, &stock(), Some(&list), &Settings::default()).map_err(told);
+        let e = flow::estimate(&job, stock(), Some(&list), &Settings::default()).map_err(told);
         prop_assert!(e.is_ok(), "{:?}", e.err());
         let e = e.unwrap();
         prop_assert!(e.balances.iter().all(Balance::holds));

@@ -34,7 +34,11 @@ fn estimate(sample: &str) -> Estimate {
 
 /// All cards of a sample, estimated and written in a language; a word that the estimate lacked stands on none of them.
 fn cards(sample: &str, language: &'static Language) -> Written<Vec<String>> {
-    let made = languages::within(language, || estimate(sample));
+    cards_of(sample, language, || estimate(sample))
+}
+
+fn cards_of(sample: &str, language: &'static Language, job: impl Fn() -> Estimate) -> Written<Vec<String>> {
+    let made = languages::within(language, job);
     let e = made.paper;
     let all = || stage_ids(&e).iter().filter_map(|id| stage_card(&e, id)).collect::<Vec<_>>();
     let written = languages::within(language, all);
@@ -95,6 +99,29 @@ fn the_cards_of_the_samples_lack_no_word() {
                 "{sample}, {}",
                 l.id
             );
+        }
+    }
+}
+
+#[test]
+fn nor_do_they_under_another_profile() {
+    for (sample, profile) in [
+        ("rest-house", "is-1200"),
+        ("rest-house", "smm7"),
+        ("clinic", "cesmm"),
+        ("clinic", "nrm2"),
+        ("school", "cesmm"),
+        ("guest-house", "is-1200"),
+        ("guest-house", "smm7"),
+    ] {
+        let text = job(sample);
+        let (before, after) = text.split_once("profile = \"").unwrap();
+        let text = format!("{before}profile = \"{profile}\"{}", after.split_once('"').unwrap().1);
+        for l in others() {
+            let made = || measured(&text, None).unwrap_or_else(|f| panic!("{sample} {profile}: {f:?}"));
+            let written = cards_of(sample, l, made);
+            assert!(written.lacking.is_empty(), "{sample} {profile}, {}: {:?}", l.id, written.lacking);
+            assert!(written.left.is_empty(), "{sample} {profile}, {}: {:?}", l.id, written.left);
         }
     }
 }

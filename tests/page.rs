@@ -24,9 +24,8 @@ pub(crate) fn page(sample: &str) -> SocketAddr {
 
 /// The same with a firm among the user's own data.
 pub(crate) fn page_of(sample: &str, firm: Option<&str>) -> SocketAddr {
-    let (stock, _) = tankwright_quantities::rates::builtin();
     let (rules, _) = tankwright_sizing::builtin();
-    let data = Data { stock, rules, whence: String::new() };
+    let data = Data { stock: tankwright_tests::stock().clone(), rules, whence: String::new() };
     let given = Given {
         name: format!("samples/{sample}/job.toml"),
         stem: sample.to_owned(),

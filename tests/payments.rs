@@ -94,7 +94,7 @@ fn lakh_and_crore_stand_on_every_paper_where_the_job_says_so_and_never_in_json()
     let settings = Settings::default();
     let [plain, lakh] = [&text, &said].map(|text| {
         let job = read(text, true).unwrap();
-        let e = flow::estimate(&job, &stock(), Some(&list), &settings).unwrap();
+        let e = flow::estimate(&job, stock(), Some(&list), &settings).unwrap();
         (job, e)
     });
     let total = plain.1.bill.total.unwrap();
@@ -155,7 +155,7 @@ proptest! {
         }
         let estimated = |text: &str| {
             let job = read(text, false).unwrap();
-            let e = flow::estimate(&job, &stock(), Some(&list), &Settings::default()).unwrap();
+            let e = flow::estimate(&job, stock(), Some(&list), &Settings::default()).unwrap();
             (job, e)
         };
         let (job, e) = estimated(&text);

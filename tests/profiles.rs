@@ -251,7 +251,7 @@ fn support_as_one_item() {
     let own = format!(
         "{text}\n[support]\nvalue = \"item\"\nfrom = \"2026\"\nsource = \"a bill: planking and strutting, one item\"\nseen = \"here\"\n"
     );
-    let mut stock = stock();
+    let mut stock = stock().clone();
     assert_eq!(read_stock(&[("profiles/own.toml".to_owned(), own)], &mut stock), []);
     let soak = "[soak_pit]\ndiameter = 1500\ndepth = 2000\nfill_depth = 1500\n";
     let job = read(&format!("{HEAD}{OPEN}{soak}"), false).unwrap();

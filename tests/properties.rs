@@ -96,14 +96,14 @@ proptest! {
         let mut elements = ALL.to_vec();
         elements.reverse();
         elements.rotate_left(turn);
-        let other = estimate_in(&elements, &job, &stock(), None, &Settings::default()).unwrap();
+        let other = estimate_in(&elements, &job, stock(), None, &Settings::default()).unwrap();
         prop_assert_eq!(quantities(&ready(&text)), quantities(&other));
     }
 
     #[test]
     fn trails_do_not_change_a_figure(seed in any::<u64>()) {
         let text = job(seed, Wish { profile: "east-africa", level: false });
-        let with = estimate_in(ALL, &read(&text, true).unwrap(), &stock(), None, &Settings::default()).unwrap();
+        let with = estimate_in(ALL, &read(&text, true).unwrap(), stock(), None, &Settings::default()).unwrap();
         prop_assert_eq!(quantities(&ready(&text)), quantities(&with));
     }
 

@@ -87,8 +87,8 @@ fn formed(text: &str, list: Option<&str>) -> Option<(Estimate, Form)> {
         let (path, text) = tankwright_quantities::rates::builtin_prices(name).unwrap();
         tankwright_quantities::rates::read_prices(&path, text).unwrap()
     });
-    let estimate = flow::estimate(&job, &stock, list.as_ref(), &Settings::default()).ok()?;
-    let form = Form::of(&estimate, &job, &stock).ok()?;
+    let estimate = flow::estimate(&job, stock, list.as_ref(), &Settings::default()).ok()?;
+    let form = Form::of(&estimate, &job, stock).ok()?;
     Some((estimate, form))
 }
 

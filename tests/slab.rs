@@ -194,7 +194,7 @@ fn the_manholes_of_the_rest_house_leave_no_slab() {
     let text =
         std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/../samples/rest-house/job.toml"));
     let job = tankwright_tests::read(&text.unwrap(), false).unwrap();
-    let all = flow::estimate(&job, &stock(), None, &Settings::default()).unwrap().checks;
+    let all = flow::estimate(&job, stock(), None, &Settings::default()).unwrap().checks;
     let (verdict, says, working) = told(&all, "slab-openings");
     assert_eq!(verdict, Verdict::Flagged);
     assert!(says.contains("trimmers, and an engineer"), "{says}");

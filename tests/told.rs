@@ -42,7 +42,7 @@ const JOB: &str = "samples/rest-house/job.toml";
 fn summary() -> String {
     let text = std::fs::read_to_string(tankwright_tests::program::root().join(JOB)).unwrap();
     let job = read(&text, true).unwrap();
-    let e = tankwright_quantities::flow::estimate(&job, &stock(), None, &Default::default()).unwrap();
+    let e = tankwright_quantities::flow::estimate(&job, stock(), None, &Default::default()).unwrap();
     let book = tankwright_export::book::workbook(&e).unwrap();
     let page = book.page(tankwright_export::cells::PageId::Summary).unwrap();
     page.cells.values().map(|c| format!("{c:?}\n")).collect()

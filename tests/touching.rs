@@ -155,7 +155,7 @@ fn a_batter_that_no_decimal_holds_gets_its_workbook() {
 fn book(text: &str) {
     let (stock, settings) = (tankwright_tests::stock(), Settings::default());
     let prices = read_prices("demo-ugx", builtin_prices("demo-ugx").unwrap().1).unwrap();
-    let e = flow::estimate(&read(text, true).unwrap(), &stock, Some(&prices), &settings).unwrap();
+    let e = flow::estimate(&read(text, true).unwrap(), stock, Some(&prices), &settings).unwrap();
     let book = tankwright_export::book::workbook(&e).unwrap();
     let values = tankwright_export::evaluate::evaluate(&book).unwrap();
     assert!(tankwright_export::check::check(&book, &e, &values).holds(), "{text}");

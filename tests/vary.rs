@@ -132,14 +132,14 @@ fn the_contract_s_rates_hold_whatever_a_newer_list_says() {
     let list = prices("demo-ugx");
     let now = format!("{SMALL}{}", change("V1", "set = { \"tank.height\" = \"1.80 m\" }"));
     let (of, job, stock) = (read(SMALL, false).unwrap(), read(&now, false).unwrap(), stock());
-    let agreed = estimate(&of, &stock, Some(&list), &Settings::default()).unwrap();
+    let agreed = estimate(&of, stock, Some(&list), &Settings::default()).unwrap();
     let mut dear = list.clone();
     dear.name = "dear.csv".to_owned();
     dear.rows.iter_mut().for_each(|r| r.rate = r.rate.map(|rate| rate * Decimal::TWO));
     let contract = tankwright_account::vary::Contract { job: &of, estimate: &agreed, list: &list };
     let with = |list| {
         let now = tankwright_account::vary::Now { job: &job, text: &now, list, date: "2027-01-01" };
-        tankwright_account::vary::vary(contract, now, &stock).unwrap().sums
+        tankwright_account::vary::vary(contract, now, stock).unwrap().sums
     };
     assert_eq!(with(Some(&dear)), with(None));
     assert!(with(None).additions > with(None).omissions);
@@ -167,7 +167,7 @@ fn priced() -> PriceList {
 /// A total by the same list, reckoned from scratch.
 fn scratch(text: &str, list: &PriceList) -> Option<Decimal> {
     let job = read(text, false).unwrap_or_else(|p| panic!("{p:?}"));
-    match estimate(&job, &stock(), Some(list), &Settings::default()) {
+    match estimate(&job, stock(), Some(list), &Settings::default()) {
         Ok(e) => e.bill.total,
         Err(f) => panic!("{f:?}\n{text}"),
     }

@@ -253,6 +253,80 @@ does('a second take-off is held against the job', {}, async (page) => {
   await shot(page, 'second');
 });
 
+does('what is paid: at a stage, at a day, in per cent', {}, async (page) => {
+  await page.selectOption('#samples', 'guest-house');
+  await total(page, 'KES 268\u2009931.54');
+  await page.click('#tab-payments');
+  await page.waitForFunction(() => /stage payments of the priced bill/.test(document.querySelector('#paid').textContent));
+  await page.selectOption('#at-stage', 'walls-lower');
+  await page.waitForFunction(() => /as if walls, lower part/.test(document.querySelector('#paid').textContent));
+  await page.fill('#at-day', '2026-12-18');
+  await page.press('#at-day', 'Tab');
+  await page.waitForFunction(() => /the work as seen on Fri 18 Dec 2026/.test(document.querySelector('#paid').textContent));
+  assert.equal(await page.inputValue('#at-stage'), '');
+  await page.fill('#at-day', '2026-12-20');
+  await page.click('#at summary');
+  await page.fill('#done-walls-lower', '80');
+  await page.press('#done-walls-lower', 'Tab');
+  await page.waitForFunction(() => /80 %/.test(document.querySelector('#paid').textContent));
+  const [download] = await Promise.all([page.waitForEvent('download'), page.click('#paid button >> text=CSV')]);
+  assert.match(readFileSync(await download.path(), 'utf8'), /walls-lower/);
+  await page.fill('#at-day', '20.12.2026');
+  await page.press('#at-day', 'Tab');
+  await page.waitForSelector('#paid .wrong');
+  await shot(page, 'payments');
+  await audit(page, 'payments');
+});
+
+does('variations, and the job as built', {}, async (page) => {
+  await page.setInputFiles('#open', join(root, 'samples/workshop/as-built.toml'));
+  await page.waitForFunction(() => /Workshop/.test(document.querySelector('#title').textContent));
+  await page.click('#tab-vary');
+  await page.setInputFiles('#contract-file', join(root, 'samples/workshop/job.toml'));
+  await page.waitForFunction(() => /KES 329 926\.40/.test(document.querySelector('#varied').textContent.replaceAll('\u00a0', ' ')));
+  assert.equal(await page.inputValue('#contract'), 'file');
+  await shot(page, 'variations');
+  await audit(page, 'variations');
+  await page.fill('#vary-day', 'soon');
+  await page.press('#vary-day', 'Tab');
+  await page.waitForSelector('#varied .wrong');
+  await page.fill('#vary-day', '');
+  await page.press('#vary-day', 'Tab');
+  await page.click('#varied button >> text=Draw it as built');
+  await page.waitForFunction(() => /height = "1\.95 m"/.test(document.querySelector('#text').value));
+  // The job that was there is A now.
+  await page.click('#tab-compare');
+  await page.waitForFunction(() => /tank\.height/.test(document.querySelector('#compared').textContent));
+});
+
+does('priced copies side by side', {}, async (page) => {
+  await page.click('#tab-returned');
+  await page.setInputFiles('#copies-file', ['kato', 'nile'].map((who) => join(root, `samples/rest-house/returned-${who}.csv`)));
+  await page.waitForFunction(() => /Lowest as corrected: Kato/.test(document.querySelector('#compared-copies').textContent));
+  await shot(page, 'copies');
+  await audit(page, 'copies');
+  await page.fill('#copies-ratio', '0');
+  await page.press('#copies-ratio', 'Tab');
+  await page.waitForSelector('#compared-copies .wrong');
+  await page.fill('#copies-ratio', '2');
+  await page.press('#copies-ratio', 'Tab');
+  await page.waitForSelector('#compared-copies pre');
+  await page.click('#copies button >> nth=0');
+  await page.waitForFunction(() => document.querySelectorAll('#copies li').length === 1);
+  await page.waitForFunction(() => /to be priced: 1/.test(document.querySelector('#compared-copies').textContent));
+});
+
+does('the sheet of a spreadsheet file is chosen', {}, async (page) => {
+  await page.click('#tab-prices');
+  await page.setInputFiles('#prices-file', join(root, 'tests/corpus/list-book/two-sheets.xlsx'));
+  await page.waitForSelector('#t-sheet-row:not([hidden])');
+  const names = await page.$$eval('#t-sheet option', (all) => all.map((o) => o.value));
+  assert.ok(names.length > 2, String(names));
+  await page.selectOption('#t-sheet', names.at(-1));
+  await page.waitForFunction((name) => document.querySelector('#list-name').textContent.includes(`#${name}`), names.at(-1));
+  await audit(page, 'sheets');
+});
+
 does('every paper is downloaded', {}, async (page) => {
   await page.click('#tab-papers');
   await shot(page, 'papers', true);
@@ -302,7 +376,7 @@ does('the cheapest is searched, stopped and taken', {}, async (page) => {
 });
 
 does('a phone of 360 px', { viewport: { width: 360, height: 740 }, hasTouch: true, isMobile: true }, async (page) => {
-  for (const id of ['drawings', 'bill', 'orders', 'bars', 'prices', 'cheapest', 'papers']) {
+  for (const id of ['drawings', 'bill', 'orders', 'bars', 'prices', 'cheapest', 'payments', 'vary', 'returned', 'papers']) {
     await page.click(`#tab-${id}`);
     await page.waitForTimeout(120);
     const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
@@ -353,7 +427,7 @@ does('dark, and every sheet audited', { colorScheme: 'dark' }, async (page) => {
 });
 
 does('light, and every sheet audited', {}, async (page) => {
-  for (const id of ['drawings', 'bill', 'orders', 'materials', 'bars', 'prices', 'compare', 'cheapest', 'second', 'papers']) {
+  for (const id of ['drawings', 'bill', 'orders', 'materials', 'bars', 'prices', 'compare', 'cheapest', 'second', 'payments', 'vary', 'returned', 'papers']) {
     await page.click(`#tab-${id}`);
     await page.waitForTimeout(150);
     await audit(page, id);

@@ -91,7 +91,7 @@ fn bending_data() -> Vec<Figure> {
 }
 
 fn laps() -> Vec<Figure> {
-    let laps = stock().bars.laps;
+    let laps = &stock().bars.laps;
     let lap = |id: &str, d: u32| laps[id].lap(d).map_or(Ratio::UNKNOWN, |l| l / Ratio::int(10));
     let mut all = Vec::new();
     for (d, good, poor) in [(8, "340", "480"), (12, "610", "870"), (16, "890", "1270"), (32, "1940", "2770")]

@@ -19,7 +19,7 @@ fn value(text: &str) -> Ratio {
 
 pub(super) fn figures() -> Vec<Figure> {
     let stock = stock();
-    let hours = |code: &str, at: usize| hours(&stock, code)[at];
+    let hours = |code: &str, at: usize| hours(stock, code)[at];
     let one_and_a_half = "the sum of 63 and 125; 3 x 59.26 and 5 % are 187";
     let mut all = vec![
         same("half a brick, nr in 1 m2", "59.26", value("1 / 0.225 / 0.075, nearest 0.01")),
@@ -55,5 +55,5 @@ fn hours(stock: &Stock, code: &str) -> Vec<Ratio> {
 #[test]
 fn no_hours_but_those() {
     let stock = stock();
-    assert!(["brickwork-wall/102.5", "brickwork-wall/215"].iter().all(|code| hours(&stock, code).len() == 3));
+    assert!(["brickwork-wall/102.5", "brickwork-wall/215"].iter().all(|code| hours(stock, code).len() == 3));
 }

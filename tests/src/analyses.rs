@@ -33,7 +33,7 @@ pub struct Given<'a> {
 /// # Panics
 /// Where a text is none.
 pub fn worked(given: Given<'_>) -> Result<Worked, Vec<Lacking>> {
-    let mut stock = stock();
+    let mut stock = stock().clone();
     let file = ("build-ups/published.toml".to_owned(), given.build_up.to_owned());
     assert_eq!(read_stock(&[file], &mut stock), []);
     let rows: Vec<String> =

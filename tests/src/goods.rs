@@ -78,7 +78,7 @@ pub fn goods(more: &str, items: Vec<Item>) -> Materials {
     let job = read(&format!("{JOB}{more}"), false).unwrap_or_else(|p| panic!("{p:?}"));
     let stock = stock();
     let own =
-        tankwright_quantities::materials::with_own_units(&job, &stock).unwrap_or_else(|p| panic!("{p:?}"));
+        tankwright_quantities::materials::with_own_units(&job, stock).unwrap_or_else(|p| panic!("{p:?}"));
     let profile = &own.profiles["exact"];
     let judge = Judge::default();
     let site = Site::set_out(&job, &own, profile, &judge);

@@ -10,7 +10,7 @@ use tankwright_geometry::parse;
 use tankwright_quantities::estimate::Failure;
 use tankwright_quantities::flow::{self, Settings};
 use tankwright_quantities::problem::Problem;
-use tankwright_quantities::rates::{Names, Reading, Stock, read_list};
+use tankwright_quantities::rates::{Names, Reading, read_list};
 use tankwright_run::{Data, sheets};
 use tankwright_web::{Given, Page};
 
@@ -29,7 +29,7 @@ pub const DOORS: [Door; 8] = [
     ("page", page),
 ];
 
-static STOCK: LazyLock<Stock> = LazyLock::new(crate::stock);
+static NAMES: LazyLock<Names> = LazyLock::new(|| Names::new(crate::stock()));
 
 /// The longest job text: a job of that length is measured in a moment.
 const LONGEST: usize = 20_000;
@@ -44,7 +44,7 @@ pub fn job(bytes: &[u8]) {
 fn take_job(text: &str) {
     match crate::read(text, true) {
         Err(problems) => shown(&problems, text),
-        Ok(job) => match flow::estimate(&job, &STOCK, None, &Settings::default()) {
+        Ok(job) => match flow::estimate(&job, crate::stock(), None, &Settings::default()) {
             Ok(e) => assert!(e.balances.iter().all(|b| b.left == b.right), "{:?}", e.balances),
             Err(Failure::Job(problems) | Failure::Rates(problems)) => shown(&problems, text),
             Err(failure) => panic!("{failure:?}"),
@@ -60,8 +60,7 @@ pub fn list(bytes: &[u8]) {
 }
 
 fn take_list(text: &str) {
-    let names = Names::new(&STOCK);
-    for names in [None, Some(&names)] {
+    for names in [None, Some(&*NAMES)] {
         if let Err(problems) = read_list("list.csv", text, &Reading { names, ..Reading::default() }) {
             shown(&problems, text);
         }
@@ -91,7 +90,12 @@ fn take_other(rows: &[rows::Row], text: &str) {
 
 /// A second take-off in a spreadsheet file.
 pub fn other_book(bytes: &[u8]) {
-    match tankwright_run::rows("other.xlsx", bytes, None, wording::builtin()) {
+    match tankwright_run::rows(
+        "other.xlsx",
+        bytes,
+        None,
+        (wording::builtin(), tankwright_run::Shape::TakeOff),
+    ) {
         Ok((sheet, rows)) => take_other(&rows, &sheet.text),
         Err(problem) => shown(&[problem], ""),
     }
@@ -134,8 +138,11 @@ pub fn bars(bytes: &[u8]) {
 /// What is asked of the page: a path on the first line, then what is sent.
 pub fn page(bytes: &[u8]) {
     static PAGE: LazyLock<Page> = LazyLock::new(|| {
-        let data =
-            Data { stock: crate::stock(), rules: tankwright_sizing::builtin().0, whence: String::new() };
+        let data = Data {
+            stock: crate::stock().clone(),
+            rules: tankwright_sizing::builtin().0,
+            whence: String::new(),
+        };
         let text = SMALLEST.to_owned();
         let (name, stem) = ("job.toml".to_owned(), "job".to_owned());
         Page::new(Given {

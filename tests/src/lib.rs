@@ -1,6 +1,7 @@
 //! What the tests share: random jobs, and one function per boundary.
 
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use rust_decimal::Decimal;
 use tankwright_account::vary::{self, Account, Contract, Now};
@@ -41,10 +42,11 @@ pub const SAMPLES: [&str; 9] = [
     "built-rates",
 ];
 
-/// The built-in data.
+/// The built-in data, read once for all tests.
 #[must_use]
-pub fn stock() -> Stock {
-    rates::builtin().0
+pub fn stock() -> &'static Stock {
+    static STOCK: LazyLock<Stock> = LazyLock::new(|| rates::builtin().0);
+    &STOCK
 }
 
 /// A job from its text.
@@ -64,7 +66,7 @@ pub fn read(text: &str, trail: bool) -> Result<Job, Vec<Problem>> {
 pub fn measured(text: &str, profile: Option<&str>) -> Result<Estimate, Failure> {
     let job = read(text, false).map_err(Failure::Job)?;
     let settings = Settings { profile: profile.map(str::to_owned), ..Settings::default() };
-    flow::estimate(&job, &stock(), None, &settings)
+    flow::estimate(&job, stock(), None, &settings)
 }
 
 /// A second take-off as CSV held against a job, with a map where one is given.
@@ -74,12 +76,12 @@ pub fn measured(text: &str, profile: Option<&str>) -> Result<Estimate, Failure> 
 pub fn crosschecked(job: &str, other: &str, map: Option<&str>) -> Result<Report, Vec<Problem>> {
     let job = read(job, true)?;
     let (stock, settings) = (stock(), Settings::default());
-    let estimate = match flow::estimate(&job, &stock, None, &settings) {
+    let estimate = match flow::estimate(&job, stock, None, &settings) {
         Ok(estimate) => estimate,
         Err(Failure::Job(problems) | Failure::Rates(problems)) => return Err(problems),
         Err(Failure::Balance(_)) => return Err(Vec::new()),
     };
-    let world = World::new(&job, &estimate, &stock, &settings);
+    let world = World::new(&job, &estimate, stock, &settings);
     crosscheck(&world, wording::builtin(), "other.csv", &of_csv(other), map.map(|text| ("map.csv", text)))
 }
 
@@ -93,9 +95,9 @@ pub fn varied(contract: &str, now: &str, list: &PriceList) -> Result<Account, Fa
         if problems.is_empty() { Ok(job) } else { Err(Failure::Job(problems)) }
     };
     let (of, job, stock) = (read("job.toml", contract)?, read("now.toml", now)?, stock());
-    let estimate = flow::estimate(&of, &stock, Some(list), &Settings::default())?;
+    let estimate = flow::estimate(&of, stock, Some(list), &Settings::default())?;
     let now = Now { job: &job, text: now, list: None, date: job.text("job.date") };
-    vary::vary(Contract { job: &of, estimate: &estimate, list }, now, &stock)
+    vary::vary(Contract { job: &of, estimate: &estimate, list }, now, stock)
 }
 
 /// A built-in price list; one without a row where there is none of that name.

@@ -61,8 +61,8 @@ pub fn plant(seed: u64, profile: &'static str, many: usize, tally: &mut Tally) {
     let text = job(seed, Wish { profile, level: false });
     let Ok(job) = read(&text, true) else { return };
     let (stock, settings) = (stock(), Settings::default());
-    let Ok(estimate) = flow::estimate(&job, &stock, None, &settings) else { return };
-    let world = World::new(&job, &estimate, &stock, &settings);
+    let Ok(estimate) = flow::estimate(&job, stock, None, &settings) else { return };
+    let world = World::new(&job, &estimate, stock, &settings);
     let dice = &mut Dice::new(seed.wrapping_mul(97).wrapping_add(many as u64));
     let (mut csv, mut line) = (String::from("description,unit,quantity\n"), 1);
     let mut all = Vec::new();
@@ -86,8 +86,8 @@ pub fn untouched(seed: u64, profile: &'static str) -> (Vec<String>, usize) {
     let text = job(seed, Wish { profile, level: false });
     let Ok(job) = read(&text, true) else { return (Vec::new(), 0) };
     let (stock, settings) = (stock(), Settings::default());
-    let Ok(estimate) = flow::estimate(&job, &stock, None, &settings) else { return (Vec::new(), 0) };
-    let world = World::new(&job, &estimate, &stock, &settings);
+    let Ok(estimate) = flow::estimate(&job, stock, None, &settings) else { return (Vec::new(), 0) };
+    let world = World::new(&job, &estimate, stock, &settings);
     let mut csv = String::from("description,unit,quantity\n");
     let rows: Vec<&BillRow> = estimate.bill.sections.iter().flat_map(|s| &s.rows).collect();
     for row in &rows {

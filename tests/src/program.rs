@@ -158,6 +158,10 @@ impl Files for At {
         Disk.make_folder(&self.open(path)?)
     }
 
+    fn remove_folder(&self, path: &Path) -> io::Result<()> {
+        Disk.remove_folder(&self.open(path)?)
+    }
+
     fn list(&self, folder: &Path) -> io::Result<Vec<String>> {
         Disk.list(&self.root.join(folder))
     }

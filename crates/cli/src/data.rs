@@ -52,9 +52,9 @@ pub(crate) fn stock(cx: &mut Context<'_>, found: &mut Found) -> Arc<Stock> {
         read_folder(cx, &folder, true, &mut texts, found);
         read_folder(cx, &folder.join("profiles"), false, &mut texts, found);
         read_folder(cx, &folder.join("build-ups"), false, &mut texts, found);
-        found.add(Exit::Rates, read_stock(&texts, &mut stock));
+        found.add(Exit::Rates, read_stock(&texts, Arc::make_mut(&mut stock)));
     }
-    Arc::new(stock)
+    stock
 }
 
 /// The sizing rule that a job names; all of this run's where others may stand over it, or a message has to name them.

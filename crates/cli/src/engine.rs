@@ -1,5 +1,7 @@
 //! The few calls into the rest of the program, in one place.
 
+use std::sync::{Arc, LazyLock};
+
 use tankwright_account::payments::{self as account, Asked, Payments};
 use tankwright_cheapest as search;
 use tankwright_export::{
@@ -28,9 +30,13 @@ pub(crate) fn schema() -> String {
     schema::schema(&tables())
 }
 
-/// The built-in data.
-pub(crate) fn stock() -> (Stock, Vec<Problem>) {
-    rates::builtin()
+/// The built-in data, read once in a process, however many runs it makes.
+pub(crate) fn stock() -> (Arc<Stock>, Vec<Problem>) {
+    static READ: LazyLock<(Arc<Stock>, Vec<Problem>)> = LazyLock::new(|| {
+        let (stock, problems) = rates::builtin();
+        (Arc::new(stock), problems)
+    });
+    READ.clone()
 }
 
 /// The flow.

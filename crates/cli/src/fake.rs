@@ -126,6 +126,13 @@ impl Files for Fake {
         Ok(())
     }
 
+    fn remove_folder(&self, path: &Path) -> Result<()> {
+        if held(&self.files).keys().any(|p| p.starts_with(path)) {
+            return Err(ErrorKind::DirectoryNotEmpty.into());
+        }
+        held(&self.folders).remove(path).then_some(()).ok_or_else(|| ErrorKind::NotFound.into())
+    }
+
     fn list(&self, folder: &Path) -> Result<Vec<String>> {
         if self.kind(folder) != Kind::Folder {
             return Err(ErrorKind::NotFound.into());

@@ -76,6 +76,12 @@ pub trait Files: Sync {
     /// As the system says.
     fn make_folder(&self, path: &Path) -> io::Result<()>;
 
+    /// Removes a folder that is empty.
+    ///
+    /// # Errors
+    /// As the system says; also where something is in it.
+    fn remove_folder(&self, path: &Path) -> io::Result<()>;
+
     /// Names of the files in a folder, in order.
     ///
     /// # Errors
@@ -178,6 +184,10 @@ impl Files for Disk {
 
     fn make_folder(&self, path: &Path) -> io::Result<()> {
         fs::create_dir_all(path)
+    }
+
+    fn remove_folder(&self, path: &Path) -> io::Result<()> {
+        fs::remove_dir(path)
     }
 
     fn list(&self, folder: &Path) -> io::Result<Vec<String>> {

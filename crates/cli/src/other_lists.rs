@@ -1,12 +1,11 @@
 //! Lists that others wrote, CSV or a sheet of a spreadsheet file: as rows that messages can quote.
 
-use std::collections::BTreeSet;
 use std::path::Path;
 
-use tankwright_crosscheck::rows::{Row, of_csv, of_sheet};
+use tankwright_crosscheck::rows::Row;
 use tankwright_crosscheck::wording::{self, Wording};
 use tankwright_quantities::problem::Problem;
-use tankwright_run::sheets::{self, Wanted};
+use tankwright_run::{Shape, sheets};
 
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
@@ -22,24 +21,15 @@ pub(crate) struct OtherList {
     pub(crate) others: Vec<String>,
 }
 
-/// What a sheet is looked for as.
-pub(crate) struct Shape<'a> {
-    /// How well text and rows look like it: 0 not at all.
-    pub(crate) looks: &'a dyn Fn(&str, &[Row]) -> u8,
-    /// `a take-off or a bill`.
-    pub(crate) what: &'static str,
-}
-
 /// The rows of a list, and its name in messages.
-pub(crate) fn rows(
-    cx: &mut Context<'_>,
-    name: &str,
-    words: &Wording,
-    shape: &Shape<'_>,
-) -> Outcome<OtherList> {
+pub(crate) fn rows(cx: &mut Context<'_>, name: &str, words: &Wording, shape: Shape) -> Outcome<OtherList> {
     let Some((file, sheet)) = sheets::parts(name) else {
         return match cx.read(name, Path::new(name)) {
-            Ok(text) => Ok(OtherList { name: name.to_owned(), rows: of_csv(&text), others: Vec::new() }),
+            Ok(text) => Ok(OtherList {
+                name: name.to_owned(),
+                rows: tankwright_run::text_rows(&text),
+                others: Vec::new(),
+            }),
             Err(problem) => cx.refuse(Exit::File, &[problem]),
         };
     };
@@ -47,15 +37,10 @@ pub(crate) fn rows(
         Ok(bytes) => bytes,
         Err(problem) => return cx.refuse(Exit::File, &[problem]),
     };
-    let none = BTreeSet::new();
-    let looks = |text: &str| (shape.looks)(text, &of_sheet(text, &none, words));
-    let needs = "one row must head a column each for the description and the quantity";
-    let wanted = Wanted { looks: &looks, what: shape.what, needs };
-    match sheets::open(file, &bytes, sheet, &wanted) {
-        Ok(sheet) => {
+    match tankwright_run::rows(file, &bytes, sheet, (words, shape)) {
+        Ok((sheet, rows)) => {
             cx.quote(&sheet.name, &sheet.text);
             cx.say(&sheet.caution.into_iter().collect::<Vec<_>>());
-            let rows = of_sheet(&sheet.text, &sheet.numbers, words);
             Ok(OtherList { name: sheet.name, rows, others: sheet.others })
         }
         Err(problem) => cx.refuse(Exit::Job, &[problem]),

@@ -1,5 +1,6 @@
 //! Writing a set of files: all of them or none, and never half of one.
 
+use std::collections::BTreeSet;
 use std::ffi::OsString;
 use std::io;
 use std::path::{Path, PathBuf};
@@ -42,6 +43,24 @@ pub(crate) fn write_set(files: &dyn Files, outputs: &[Output]) -> Result<(), Pro
     }
     steps.iter().filter_map(|s| s.kept.as_ref()).for_each(|kept| clean(files, kept));
     done
+}
+
+/// Writes all outputs, and makes their folders; of a set that is not written no folder stays either.
+///
+/// # Errors
+/// What stood in the way.
+pub(crate) fn write_with_folders(files: &dyn Files, outputs: &[Output]) -> Result<(), Problem> {
+    let named = |folder: &&Path| !folder.as_os_str().is_empty();
+    let folders: BTreeSet<&Path> = outputs.iter().filter_map(|o| o.path.parent()).filter(named).collect();
+    let above = folders.iter().flat_map(|f| f.ancestors()).filter(named);
+    let missing: BTreeSet<&Path> = above.filter(|f| files.kind(f) == Kind::Nothing).collect();
+    let made = folders.into_iter().try_for_each(|f| make_folder(files, f));
+    let written = made.and_then(|()| write_set(files, outputs));
+    if written.is_err() {
+        // Those inside before those round them; what is not empty stays.
+        missing.iter().rev().for_each(|f| drop(files.remove_folder(f)));
+    }
+    written
 }
 
 /// Makes a folder for outputs.
@@ -167,6 +186,23 @@ mod tests {
         files.fail("rename out/c");
         assert!(write_set(&files, &set(&["out/a", "out/b", "out/c"])).is_err());
         assert_eq!(files.listing(), ["out/a=old a"]);
+    }
+
+    #[test]
+    fn of_a_set_that_is_not_written_no_folder_stays() {
+        let files = Fake::with(&[("there/old", "old")]);
+        let all = set(&["there/out/a", "there/out/orders/b", "there/c"]);
+        files.fail("create there/out/orders/.b.new0");
+        assert!(write_with_folders(&files, &all).is_err());
+        assert_eq!(files.listing(), ["there/old=old"]);
+        let kinds = ["there/out/orders", "there/out", "there"].map(|f| files.kind(Path::new(f)));
+        assert_eq!(kinds, [Kind::Nothing, Kind::Nothing, Kind::Folder]);
+        // A folder that was there stays, though it is empty.
+        let files = Fake::default();
+        assert!(make_folder(&files, Path::new("out")).is_ok());
+        files.fail("rename out/a");
+        assert!(write_with_folders(&files, &set(&["out/a"])).is_err());
+        assert_eq!(files.kind(Path::new("out")), Kind::Folder);
     }
 
     #[test]

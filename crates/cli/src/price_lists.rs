@@ -102,7 +102,10 @@ fn find(
             };
             cx.quote(&path, text);
             let (numbers, caution) = (BTreeSet::new(), None);
-            return Ok((ListText { shown: path, text: text.to_owned(), numbers, caution }, None));
+            return Ok((
+                ListText { shown: path, text: text.to_owned(), numbers, caution, sheets: Vec::new() },
+                None,
+            ));
         };
         path
     } else {
@@ -124,7 +127,7 @@ fn find(
         return Ok((list, map));
     }
     let text = cx.read(&shown, &path).map_err(|p| (Exit::File, vec![at(p)]))?;
-    Ok((ListText { shown, text, numbers: BTreeSet::new(), caution: None }, map))
+    Ok((ListText { shown, text, numbers: BTreeSet::new(), caution: None, sheets: Vec::new() }, map))
 }
 
 /// A list of the user's own by its name: CSV before XLSX.

@@ -44,6 +44,8 @@ pub struct Part {
     pub note: Phrase,
     /// All that multiplies it, with its sign.
     pub times: Ratio,
+    /// How many of its kind the job has, a factor of `times`: 2 of two soak pits.
+    pub number: Ratio,
     /// A circle: two equal dimensions are its diameter.
     pub round: bool,
     /// Length, breadth, depth.
@@ -202,6 +204,10 @@ fn part(item: &Item, line: &Line, out: Out) -> Part {
         Times::Fraction(f) | Times::MassPerMetre(f) => *f,
         Times::Pi => PI,
     };
+    let of_job = |t: &Times| match t {
+        Times::Input(_, n) => Ratio::from(*n),
+        _ => Ratio::ONE,
+    };
     Part {
         item: item.id.clone(),
         work: item.work,
@@ -211,6 +217,7 @@ fn part(item: &Item, line: &Line, out: Out) -> Part {
         spec: item.spec.clone(),
         note: line.note.clone(),
         times: line.times.iter().map(number).fold(Ratio::ONE, |a, b| a * b),
+        number: line.times.iter().map(of_job).fold(Ratio::ONE, |a, b| a * b),
         round: line.times.contains(&Times::Pi),
         dims: line.dims.iter().enumerate().map(dim).collect(),
         counts: out == Out::No,

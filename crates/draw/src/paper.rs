@@ -40,6 +40,13 @@ pub enum Pen {
     New,
 }
 
+impl Pen {
+    /// Outlines and edges that nothing may be written over.
+    const fn is_thick(self) -> bool {
+        matches!(self, Self::Cut | Self::Ground | Self::Sheet | Self::New)
+    }
+}
+
 /// How an area is filled.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Fill {
@@ -193,19 +200,18 @@ pub enum Item {
 }
 
 impl Item {
-    /// Does a thick line of it run through a place?
-    fn runs_through(&self, place: &Rect) -> bool {
-        let thick = |pen: &Pen| matches!(pen, Pen::Cut | Pen::Ground | Pen::Sheet | Pen::New);
+    /// Does a line of it, drawn with a pen that counts, run through a place?
+    fn runs_through(&self, place: &Rect, counts: impl Fn(&Pen) -> bool) -> bool {
         let through = |points: &[Point], closed: bool| {
             let next = points.iter().skip(1).chain(points.first().filter(|_| closed));
             points.iter().zip(next).any(|(a, b)| place.is_crossed(*a, *b))
         };
         match self {
-            Self::Area { outlines, pen: Some(pen), .. } if thick(pen) => {
+            Self::Area { outlines, pen: Some(pen), .. } if counts(pen) => {
                 outlines.iter().any(|o| through(o, true))
             }
-            Self::Line { points, pen } if thick(pen) => through(points, false),
-            Self::Circle { middle: [x, y], radius, pen: Some(pen), .. } if thick(pen) => {
+            Self::Line { points, pen } if counts(pen) => through(points, false),
+            Self::Circle { middle: [x, y], radius, pen: Some(pen), .. } if counts(pen) => {
                 let Rect([a, b, c, d]) = *place;
                 let (near, far) = ([x.clamp(&a, &c), y.clamp(&b, &d)], place.corners());
                 let square = |p: Point| (p[0] - x) * (p[0] - x) + (p[1] - y) * (p[1] - y);
@@ -286,7 +292,14 @@ impl Paper {
     /// Does no thick line run through it?
     fn is_open(&self, text: &Text) -> bool {
         let place = text.rect().grown(20);
-        !self.items.iter().any(|i| i.runs_through(&place))
+        !self.items.iter().any(|i| i.runs_through(&place, |pen| pen.is_thick()))
+    }
+
+    /// Does no line at all run through it, thin ones neither?
+    #[must_use]
+    pub fn is_clear(&self, text: &Text) -> bool {
+        let place = text.rect().grown(40);
+        !self.items.iter().any(|i| i.runs_through(&place, |_| true))
     }
 
     /// Round all that is on it.

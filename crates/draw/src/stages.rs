@@ -5,6 +5,7 @@ use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::stage::Stage;
 use tankwright_quantities::words::{Phrase, look_up};
 
+use crate::paper::Item;
 use crate::views::{Made, Sheet, plan, section};
 use crate::{Drawing, finished, sheet, sheets};
 
@@ -89,7 +90,8 @@ fn standing(e: &Estimate, stage: Stage) -> Estimate {
 fn titled(mut made: Made, stage: Stage) -> Made {
     let name = format!("stage-{}", stage.id());
     made.title = Phrase::with("draw-at-stage", &[&made.title, look_up(&name)]).to_string();
-    sheet::caution(&mut made.paper, "draw-new-bold");
+    let forms = made.paper.items.iter().any(|i| matches!(i, Item::Area { of: "form", .. }));
+    sheet::caution(&mut made.paper, if forms { "draw-new-forms" } else { "draw-new-bold" });
     made
 }
 

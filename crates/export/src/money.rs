@@ -32,6 +32,12 @@ pub fn money(value: Decimal, currency: &Currency) -> String {
     group_as(&decimal::shown(value, currency.digits), currency.grouping)
 }
 
+/// An amount with so many places, grouped as the currency says.
+#[must_use]
+pub fn money_to(value: Decimal, currency: &Currency, places: u32) -> String {
+    group_as(&decimal::shown(value, places), currency.grouping)
+}
+
 /// A rate: all its places, at least the currency's.
 #[must_use]
 pub fn rate(value: Decimal, currency: &Currency) -> String {

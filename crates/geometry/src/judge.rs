@@ -2,8 +2,8 @@
 
 use std::cell::RefCell;
 use std::cmp::Ordering;
-use std::collections::hash_map::Entry;
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::btree_map::Entry;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::{Atom, InputId, Len, Ratio};
 
@@ -33,7 +33,7 @@ pub struct Judge {
     limits: RefCell<BTreeMap<Kept, Ordering>>,
     fixed: RefCell<BTreeSet<Len>>,
     /// Pairs compared already, by where their trails stand; they are held, so that nothing else comes to stand there.
-    seen: RefCell<HashMap<[usize; 2], [Len; 2]>>,
+    seen: RefCell<BTreeMap<[usize; 2], [Len; 2]>>,
     any_sign: BTreeSet<InputId>,
 }
 

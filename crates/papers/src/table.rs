@@ -5,8 +5,8 @@ use tankwright_export::page::{Col, Row as Source, Table as Plain};
 use crate::Hundredths;
 use crate::fonts::width;
 
-/// Room between columns.
-const GAP: Hundredths = 300;
+/// Room between columns; less where words would be broken else.
+const GAPS: [Hundredths; 3] = [300, 200, 120];
 /// A column that wraps is never narrower.
 const NARROWEST: Hundredths = 2_200;
 
@@ -59,6 +59,16 @@ impl Table {
         Self { cols: table.cols().iter().map(align).collect(), rows: table.rows().iter().map(row).collect() }
     }
 
+    /// The widest of a cell's words, which are parted by blanks that may be broken at.
+    fn longest_word(row: &Row, n: usize, size: Hundredths) -> Hundredths {
+        let (cell, bold) = match row {
+            Row::Head(cells) | Row::Sum(cells) => (cells.get(n), true),
+            Row::Cells(cells) => (cells.get(n), false),
+            Row::Across(_) => (None, false),
+        };
+        cell.into_iter().flat_map(|c| c.split(' ')).map(|w| width(w, size, bold)).max().unwrap_or(0)
+    }
+
     /// Left edge and width of each column in so much room.
     pub(crate) fn columns(&self, size: Hundredths, room: Hundredths) -> Vec<[Hundredths; 2]> {
         let cell = |row: &Row, n: usize| match row {
@@ -68,16 +78,23 @@ impl Table {
         };
         let widest = |n: usize| self.rows.iter().map(|r| cell(r, n)).max().unwrap_or(0);
         let mut wide: Vec<Hundredths> = (0..self.cols.len()).map(widest).collect();
-        let gaps = GAP * Hundredths::try_from(wide.len().saturating_sub(1)).unwrap_or(0);
+        let word = |n: usize| self.rows.iter().map(|r| Self::longest_word(r, n, size)).max().unwrap_or(0);
+        let words: Vec<Hundredths> = (0..wide.len()).map(|n| word(n).max(NARROWEST).min(wide[n])).collect();
+        let between = Hundredths::try_from(wide.len().saturating_sub(1)).unwrap_or(0);
+        let fits = |gap: &Hundredths| words.iter().sum::<Hundredths>() + gap * between <= room;
+        let gap = GAPS.into_iter().find(fits).unwrap_or(GAPS[2]);
+        let gaps = gap * between;
         let over = |wide: &[Hundredths]| wide.iter().sum::<Hundredths>() + gaps - room;
-        // Text columns give way first, the widest first; figures only where nothing else is left.
-        for fills in [true, false] {
+        // Text columns give way first, the widest first, and words stay whole; figures, and words, only where nothing
+        // else is left.
+        for (whole, fills) in [(true, true), (true, false), (false, true), (false, false)] {
             let mut order: Vec<usize> =
                 (0..wide.len()).filter(|n| fills == (self.cols.get(*n) == Some(&Align::Fill))).collect();
             order.sort_by_key(|n| std::cmp::Reverse(wide[*n]));
             for n in order {
                 let less = over(&wide).max(0);
-                wide[n] = (wide[n] - less).max(NARROWEST.min(wide[n]));
+                let least = if whole { words[n] } else { NARROWEST };
+                wide[n] = (wide[n] - less).max(least.min(wide[n]));
             }
         }
         if let Some(n) = self.cols.iter().position(|c| *c == Align::Fill) {
@@ -86,7 +103,7 @@ impl Table {
         let mut at = 0;
         let place = |w: Hundredths| {
             let from = at;
-            at += w + GAP;
+            at += w + gap;
             [from, w]
         };
         wide.into_iter().map(place).collect()
@@ -108,6 +125,12 @@ mod tests {
         assert_eq!(columns[2][0] + columns[2][1], 17_000);
         assert_eq!(columns[0], [0, width("A1", 350, false)]);
         assert_eq!(columns[2][1], width("12 345.00", 350, false));
+        // Two texts that share too little room: each keeps its longest word whole.
+        let two = ["polyethylene ".repeat(9), "waterproofing ".repeat(9)].to_vec();
+        let both = Table { cols: vec![Align::Fill, Align::Fill], rows: vec![Row::Cells(two)] };
+        let columns = both.columns(350, 6_000);
+        assert!(columns[0][1] >= width("polyethylene", 350, false), "{columns:?}");
+        assert!(columns[1][1] >= width("waterproofing", 350, false), "{columns:?}");
         let short = Table { rows: vec![Row::Cells(vec!["a".into(), "b".into(), "1".into()])], ..table };
         assert_eq!(short.columns(350, 17_000)[2].iter().sum::<Hundredths>(), 17_000);
     }

@@ -16,6 +16,15 @@ impl Grouping {
     pub fn said(word: &str) -> Self {
         if word == "lakh-crore" { Self::LakhCrore } else { Self::Thousands }
     }
+
+    /// As `[job] numbers` says it.
+    #[must_use]
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::Thousands => "thousands",
+            Self::LakhCrore => "lakh-crore",
+        }
+    }
 }
 
 /// An ISO 4217 currency.

@@ -24,7 +24,7 @@ pub use printed::{
     Appendices, Firm, Printed, no_picture, print_cards, print_offer, print_picture, unprinted,
 };
 pub use search::{Wish, refusal, start};
-pub use second::{placed, rows, text_rows};
+pub use second::{Shape, placed, rows, text_rows};
 #[cfg(feature = "papers")]
 pub use tankwright_papers::{Logo, MOST_BYTES as LONGEST_LOGO};
 

@@ -25,6 +25,8 @@ pub struct ListText {
     pub numbers: BTreeSet<(usize, usize)>,
     /// Other sheets that may be meant.
     pub caution: Option<Problem>,
+    /// Sheets of its file with something in them; none of a text.
+    pub sheets: Vec<String>,
 }
 
 /// The sheet of a spreadsheet file that is asked for, else the first that is a price list.
@@ -33,8 +35,8 @@ pub struct ListText {
 /// A file that cannot be read, or has no such sheet: codes R070 to R073, R092.
 pub fn of_bytes(shown: &str, bytes: &[u8], sheet: Option<&str>) -> Result<ListText, Problem> {
     let sheet = sheets::open(shown, bytes, sheet, &sheets::Wanted::PRICES)?;
-    let sheets::SheetText { name, text, numbers, caution, .. } = sheet;
-    Ok(ListText { shown: name, text, numbers, caution })
+    let sheets::SheetText { name, text, numbers, caution, all, .. } = sheet;
+    Ok(ListText { shown: name, text, numbers, caution, sheets: all })
 }
 
 /// Reads a list. A list in another form than ours needs names, and `map` says which of its rows are what; `refused`

@@ -19,6 +19,8 @@ pub struct SheetText {
     pub caution: Option<Problem>,
     /// Every other sheet with something in it.
     pub others: Vec<String>,
+    /// Sheets with something in them, in the order of the file.
+    pub all: Vec<String>,
 }
 
 /// `prices.xlsx#Materials` in file and sheet; nothing where the name is not that of a spreadsheet file.
@@ -121,9 +123,16 @@ pub fn open(
         Problem { severity: Severity::Caution, ..Problem::error("R074", None, text).hint(hint) }
     });
     let name = format!("{shown}#{}", first.name);
-    let held = sheets.iter().filter(|s| s.name != first.name && !s.rows.is_empty());
-    let others = held.map(|s| s.name.clone()).collect();
-    Ok(SheetText { name, text: (*text).clone(), numbers: first.numbers(), caution, others })
+    let all: Vec<String> = sheets.iter().filter(|s| !s.rows.is_empty()).map(|s| s.name.clone()).collect();
+    let others = all.iter().filter(|n| **n != first.name).cloned().collect();
+    Ok(SheetText { name, text: (*text).clone(), numbers: first.numbers(), caution, others, all })
+}
+
+/// Sheets with something in them; none of a file that cannot be read.
+#[must_use]
+pub fn names(bytes: &[u8]) -> Vec<String> {
+    let sheets = read(bytes, &Limits::USUAL).unwrap_or_default();
+    sheets.into_iter().filter(|s| !s.rows.is_empty()).map(|s| s.name).collect()
 }
 
 fn trouble(shown: &str, trouble: &Trouble) -> Problem {

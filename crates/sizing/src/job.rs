@@ -7,7 +7,7 @@ use tankwright_quantities::job::{Job, suggestion};
 use tankwright_quantities::problem::Problem;
 
 use crate::inputs::{Inputs, value};
-use crate::known;
+use crate::known::{self, Form};
 use crate::read::Rules;
 use crate::rule::Kind;
 
@@ -84,7 +84,14 @@ pub fn check(job: &Job, rules: &Rules) -> Vec<Problem> {
         let message = wrong.message.replace(&format!("--{}", row.name), row.path);
         let problem =
             Problem::error("J132", job.place(row.path), message).label("not as a sizing rule takes it");
-        Some(problem.hint(format!("as {key} = \"{}\": {}", known.example, known.help)))
+        // What can be chosen, or written in many forms, is told whole.
+        let hint = match known.form {
+            Form::Word(_) | Form::Test => wrong.hint,
+            Form::Whole | Form::Number | Form::Measure => None,
+        };
+        Some(
+            problem.hint(hint.unwrap_or_else(|| format!("as {key} = \"{}\": {}", known.example, known.help))),
+        )
     }));
     problems
 }

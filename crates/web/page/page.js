@@ -1,4 +1,5 @@
 // The page: one text of a job, a form over it, a drawing of it. Who measures and prices is the program.
+import * as account from './account.js';
 import * as dims from './dims.js';
 import * as prices from './prices.js';
 import * as show from './show.js';
@@ -7,11 +8,11 @@ const { h } = show;
 const $ = (id) => document.getElementById(id);
 
 const SHEETS = [['drawings', 'Drawings'], ['bill', 'Bill'], ['orders', 'Orders'], ['materials', 'Materials'], ['bars', 'Bars'],
-  ['prices', 'Prices'], ['compare', 'Compare'], ['cheapest', 'Cheapest'], ['second', 'Second take-off'], ['papers', 'Papers']];
+  ['prices', 'Prices'], ['compare', 'Compare'], ['cheapest', 'Cheapest'], ['second', 'Second take-off'], ['payments', 'Payments'], ['vary', 'Variations'], ['returned', 'Priced copies'], ['papers', 'Papers']];
 
 const state = {
   text: '', pending: new Map(), typed: 0, asked: 0, taken: 0, flying: 0, again: false, idle: 0,
-  sheet: 'drawings', picture: '', answer: null, last: null, past: [], pastAt: 0, pastPlace: '', kept: null, saved: '', search: null, second: '',
+  sheet: 'drawings', picture: '', answer: null, last: null, past: [], pastAt: 0, pastPlace: '', kept: null, saved: '', search: null, second: '', secondSheet: '',
 };
 
 // ---- asking ----------------------------------------------------------------------------------------------------
@@ -119,6 +120,7 @@ function receive(answer) {
   const before = state.last;
   if (made) state.last = answer;
   const shown = state.last;
+  if (shown) show.numbers(shown.numbers);
   for (const list of ['drawings', 'papers']) if (made && answer[list] === null) answer[list] = before?.[list] ?? [];
   $('work').classList.toggle('stale', !made && Boolean(shown));
   $('total').classList.toggle('stale-sum', !made);
@@ -152,7 +154,7 @@ function head(it) {
   $('title').textContent = it.title;
   document.title = `${it.title} \u2013 Tankwright`;
   $('under').textContent = [it.date, it.profile, it.bill.price_list?.name.replace(/^.*\/|\.csv$/g, '')].filter(Boolean).join(' \u00b7 ');
-  $('total').textContent = it.bill.total === null ? 'no prices' : `${it.bill.currency} ${show.group(it.bill.total)}`;
+  $('total').textContent = it.bill.total === null ? 'no prices' : `${it.bill.currency} ${show.money(it.bill.total)}`;
   $('total-below').textContent = $('total').textContent;
   $('verdict').textContent = it.sizing ? (it.sizing.complies === true ? 'complies with its rule' : it.sizing.complies === false ? 'does not comply' : 'rule not judged') : '';
 }
@@ -325,6 +327,7 @@ function sheet(it) {
   if (state.sheet === 'prices') prices.needs();
   if (state.sheet === 'papers' && changed('papers', it.papers)) papers(it);
   if (state.sheet === 'compare') compare();
+  account.shows(state.sheet);
 }
 
 function select(id, focus) {
@@ -432,7 +435,8 @@ async function look(stop) {
   } catch (e) { gone(e); }
 }
 
-const refusals = (list) => list.map((p) => h('p', { class: 'wrong' }, `${p.message} `, h('span', { class: 'code' }, p.code), p.hint ? h('span', { class: 'soft' }, ` ${p.hint}`) : null));
+/** Problems, and what is only to be known. */
+const refusals = (list) => list.map((p) => h('p', { class: p.error ? 'wrong' : 'soft' }, p.file && p.line ? `${p.file}, line ${p.line}: ` : p.line ? `line ${p.line}: ` : '', `${p.message} `, h('span', { class: 'code' }, p.code), p.hint ? h('span', { class: 'soft' }, ` ${p.hint}`) : null));
 
 function take(tank) {
   if (state.kept === null) state.kept = state.text;
@@ -451,11 +455,18 @@ function listDrop(home) {
   dropper(zone, input, prices.take);
 }
 
+/** Which sheet of a spreadsheet file is read. */
+function sheets(label, all, chosen, take) {
+  const select = h('select', { class: 'short', 'aria-label': label, onchange: () => take(select.value) }, h('option', { value: '' }, 'the first that does'), ...all.map((name) => h('option', { value: name, selected: name === chosen }, name)));
+  return h('label', {}, `${label} `, select);
+}
+
 function dropper(zone, input, take) {
-  input.addEventListener('change', () => { if (input.files[0]) take(input.files[0]); input.value = ''; });
+  const all = (files) => [...files].slice(0, input.multiple ? files.length : 1).forEach((file) => take(file));
+  input.addEventListener('change', () => { all(input.files); input.value = ''; });
   zone.addEventListener('dragover', (e) => { e.preventDefault(); zone.classList.add('over'); });
   zone.addEventListener('dragleave', () => zone.classList.remove('over'));
-  zone.addEventListener('drop', (e) => { e.preventDefault(); zone.classList.remove('over'); if (e.dataTransfer.files[0]) take(e.dataTransfer.files[0]); });
+  zone.addEventListener('drop', (e) => { e.preventDefault(); zone.classList.remove('over'); all(e.dataTransfer.files); });
 }
 
 async function takeSecond(file) {
@@ -464,6 +475,7 @@ async function takeSecond(file) {
     const it = await drop('/second', { name: file.name }, file);
     if (!it.taken) { $('finding').replaceChildren(...refusals(it.problems)); return; }
     state.second = it.name;
+    state.secondSheet = '';
     await hold();
   } catch (e) { $('finding').replaceChildren(h('p', { class: 'wrong' }, e.message)); }
 }
@@ -471,10 +483,11 @@ async function takeSecond(file) {
 /** Holds the second take-off against the job as it is now. */
 async function hold() {
   try {
-    const found = await (await ask('/crosscheck', { text: state.text, name: state.second })).json();
+    const found = await (await ask('/crosscheck', { text: state.text, name: state.second, sheet: state.secondSheet })).json();
     const again = h('button', { type: 'button', onclick: hold }, 'Hold it against the job as it is now');
     const save = h('button', { type: 'button', onclick: () => keepFile('crosscheck.txt', new Blob([found.paper], { type: 'text/plain' })) }, 'Save this paper');
-    $('finding').replaceChildren(...refusals(found.problems), ...(found.paper ? [h('p', { class: 'bar' }, save, again), h('pre', { tabindex: 0, 'aria-label': 'Cross-check' }, found.paper)] : []));
+    const which = found.sheets.length > 1 ? h('p', { class: 'bar' }, sheets('Sheet', found.sheets, state.secondSheet, (sheet) => { state.secondSheet = sheet; hold(); })) : null;
+    $('finding').replaceChildren(...[which].filter(Boolean), ...refusals(found.problems), ...(found.paper ? [h('p', { class: 'bar' }, save, again), h('pre', { tabindex: 0, 'aria-label': 'Cross-check' }, found.paper)] : []));
   } catch (e) { $('finding').replaceChildren(h('p', { class: 'wrong' }, e.message)); }
 }
 
@@ -519,8 +532,8 @@ async function begin() {
   $('save').addEventListener('click', () => download('job.toml'));
   $('open').addEventListener('change', async (e) => { const file = e.target.files[0]; if (file) replace(await file.text()); e.target.value = ''; });
   $('form').addEventListener('submit', (e) => e.preventDefault());
-  const shared = { state, ask, drop, change, update, say, gone, select, quiet, figures, keepFile, download, refusals, dropper, fill: () => { if (state.answer) fields($('dims'), state.answer.lengths, false, state.answer.bill !== undefined); } };
-  for (const part of [dims, prices, site]) part.begin(shared);
+  const shared = { state, ask, drop, change, update, say, gone, select, quiet, figures, keepFile, download, refusals, dropper, replace, sheets, keep: () => { state.kept = state.text; }, fill: () => { if (state.answer) fields($('dims'), state.answer.lengths, false, state.answer.bill !== undefined); } };
+  for (const part of [account, dims, prices, site]) part.begin(shared);
   $('keep').addEventListener('click', () => { state.kept = state.text; compare(); say('this design is kept as A'); });
   $('back').addEventListener('click', () => { if (state.kept !== null) replace(state.kept); });
   $('search').addEventListener('submit', search);

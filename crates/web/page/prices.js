@@ -26,6 +26,8 @@ export function begin(its) {
 /** A new file: what was said of another does not hold for it. */
 export async function take(file) {
   Object.assign(list, { file, heads: {}, map: new Map(), it: null, show: 'open', find: '', more: MOST });
+  $('t-sheet').replaceChildren();
+  delete $('t-sheet').dataset.key;
   $('told').reset();
   $('lines-find').value = '';
   const it = await read();
@@ -77,7 +79,8 @@ export async function needs() {
 
 /** What mends it here; hints of the program speak of files and commands. */
 const HERE = { R002: 'say below which column is what', R013: 'say its day below', R018: 'say its source below', R019: 'say its currency below',
-  R059: 'say below which one counts', R060: 'say below what they price, or leave them', R098: 'what is taken wrongly, say below' };
+  R059: 'say below which one counts', R060: 'say below what they price, or leave them', R072: 'choose another below', R073: 'choose one below, and say which column is what', R074: 'choose another below',
+  R009: 'say the decimal mark below', R098: 'what is taken wrongly, say below' };
 
 const said = (p) => h('p', { class: p.error ? 'wrong' : 'soft' }, `${p.line ? `line ${p.line}: ` : ''}${p.message} `, h('span', { class: 'code' }, p.code), h('span', { class: 'soft' }, ` ${HERE[p.code] || p.hint}`));
 
@@ -89,13 +92,25 @@ function show() {
   $('list-says').replaceChildren(short, ...why, h('button', { type: 'button', onclick: () => page.select('prices', true) }, it.taken ? 'See how it was read' : 'Say how to read it'));
   $('list-name').textContent = it.taken ? `${it.name}: ${it.rows} rows, ${it.currency}` : `${it.name} is not taken yet`;
   $('list-problems').replaceChildren(...it.problems.map(said));
-  $('list-read').hidden = !it.heads.length;
+  $('list-read').hidden = !it.heads.length && it.sheets.length < 2;
+  sheetsOf(it);
   $('plain-save').disabled = !it.taken;
   $('map-save').disabled = !it.lines.length || it.own_form;
   const choice = (c, i) => h('select', { 'aria-label': `Column ${c.head || i + 1} is`, 'data-head': c.head, onchange: (e) => { list.heads[c.head] = e.target.value || '-'; read(); } },
     h('option', { value: '' }, 'not read'), ...COLUMNS.map(([id, title]) => h('option', { value: id, selected: c.column === id }, title)));
   keepFocus('list-heads', 'data-head', [table('Columns', ['Column of the list', 'The first below it', 'Taken as'], it.heads.map((c, i) => [c.head || '\u2013', c.sample, c.head ? choice(c, i) : 'not read']))]);
   lines();
+}
+
+/** Which sheet of the file is read. */
+function sheetsOf(it) {
+  const key = it.sheets.join('|');
+  $('t-sheet-row').hidden = it.sheets.length < 2;
+  const first = () => { if ($('t-sheet').value === '') $('t-sheet').options[0].textContent = it.sheet ? `${it.sheet}, the first that is a list` : 'none is a price list by itself'; };
+  if ($('t-sheet').dataset.key === key) { if (it.sheets.length) first(); return; }
+  $('t-sheet').dataset.key = key;
+  $('t-sheet').replaceChildren(h('option', { value: '' }, ''), ...it.sheets.map((name) => h('option', { value: name }, name)));
+  first();
 }
 
 /** Replaces what is in a box, and leaves the keyboard where it was. */

@@ -20,6 +20,18 @@ export function group(text) {
   return rest === undefined ? set : `${set}.${rest}`;
 }
 
+/** Are amounts of money grouped in lakh and crore, as the job says? */
+let twos = false;
+export const numbers = (said) => { twos = said === 'lakh-crore'; };
+
+/** Digits of an amount of money, grouped as on the papers of the job. */
+export function money(text) {
+  if (!twos || text === null || text === undefined) return group(text);
+  const [whole, rest] = String(text).replace('-', '\u2212').split('.');
+  const set = whole.replace(/(\d)(?=(\d\d)+\d$)/g, '$1,');
+  return rest === undefined ? set : `${set}.${rest}`;
+}
+
 /** A quantity with two places at least where it is measured, as on paper. */
 export function quantity(text, u) {
   if (text === null || text === undefined || !['m3', 'm2', 'm', 'kg'].includes(u)) return group(text);
@@ -52,18 +64,18 @@ export function bill(it, asks) {
   for (const s of it.sections) {
     rows.push({ head: asks(`${s.letter}  ${s.title}`, s.letter), sum: '' });
     for (const r of s.rows) {
-      rows.push([asks(r.ref, r.ref), r.description, quantity(r.quantity, r.unit), unit(r.unit), group(r.rate), group(r.amount)]);
+      rows.push([asks(r.ref, r.ref), r.description, quantity(r.quantity, r.unit), unit(r.unit), money(r.rate), money(r.amount)]);
     }
-    rows.push({ class: 'subtotal', cells: ['', s.title, '', '', '', group(s.total)] });
+    rows.push({ class: 'subtotal', cells: ['', s.title, '', '', '', money(s.total)] });
   }
-  rows.push({ class: 'subtotal', cells: ['', asks('Measured works', 'measured'), '', '', '', group(it.measured_total)] });
+  rows.push({ class: 'subtotal', cells: ['', asks('Measured works', 'measured'), '', '', '', money(it.measured_total)] });
   for (const side of [...(it.preliminaries || []), ...(it.provisional || [])]) {
-    rows.push(['', side.title, side.quantity ? quantity(side.quantity, side.unit) : '', unit(side.unit || ''), side.rate ? group(side.rate) : '', group(side.amount)]);
+    rows.push(['', side.title, side.quantity ? quantity(side.quantity, side.unit) : '', unit(side.unit || ''), side.rate ? money(side.rate) : '', money(side.amount)]);
   }
   for (const a of it.additions) {
-    rows.push(['', asks(a.percent ? `${a.title} ${a.percent} %` : a.title, a.title), '', '', '', group(a.amount)]);
+    rows.push(['', asks(a.percent ? `${a.title} ${a.percent} %` : a.title, a.title), '', '', '', money(a.amount)]);
   }
-  if (it.total !== null) rows.push({ class: 'grand', cells: ['', asks(`Total ${it.currency}`, 'total'), '', '', '', group(it.total)] });
+  if (it.total !== null) rows.push({ class: 'grand', cells: ['', asks(`Total ${it.currency}`, 'total'), '', '', '', money(it.total)] });
   const list = [table('Bill', ['Ref', 'Description', '#Quantity', 'Unit', '#Rate', `#${it.currency}`], rows)];
   if (it.total_in_words) list.push(h('p', { class: 'soft' }, it.total_in_words));
   if (it.price_list) list.push(h('p', { class: 'soft' }, `Prices: ${it.price_list.name}`));
@@ -77,10 +89,10 @@ export function orders(it, asks) {
     if (!s.lines.length) continue;
     rows.push({ head: s.title, sum: '' });
     for (const l of s.lines) {
-      rows.push([l.title, `${l.packs}`, l.pack_title, quantity(l.used, l.unit), unit(l.unit), quantity(l.closing, l.unit), group(l.cost)]);
+      rows.push([l.title, `${l.packs}`, l.pack_title, quantity(l.used, l.unit), unit(l.unit), quantity(l.closing, l.unit), money(l.cost)]);
     }
   }
-  const totals = it.totals.map((t) => [asks(t.title || t.material, `orders/${t.material}`), `${t.packs}`, t.pack_title || t.pack, quantity(t.used, t.unit), unit(t.unit), group(t.cost)]);
+  const totals = it.totals.map((t) => [asks(t.title || t.material, `orders/${t.material}`), `${t.packs}`, t.pack_title || t.pack, quantity(t.used, t.unit), unit(t.unit), money(t.cost)]);
   return [table('What to order, stage by stage', ['Material', '#Packs', 'Pack', '#Used', 'Unit', '#Left in store', '#Cost'], rows),
     table('In all', ['Material', '#Packs', 'Pack', '#Used', 'Unit', '#Cost'], totals)];
 }
@@ -110,7 +122,7 @@ export function compared(it) {
 }
 
 export function cheapest(it, take) {
-  const price = (t) => group(t.total);
+  const price = (t) => money(t.total);
   const two = (t) => quantity(t, 'm');
   const rows = it.best.map((t, i) => [`${i + 1}`, price(t), t.chambers.map(two).join(' + '), two(t.width), two(t.height), two(t.plan_area), group(t.provided_l),
     h('button', { type: 'button', onclick: () => take(t) , 'aria-label': `Take tank ${i + 1}` }, 'Take')]);

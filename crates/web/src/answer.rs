@@ -80,6 +80,8 @@ struct Shown {
     sizing: Option<Verdict>,
     four: Vec<[String; 2]>,
     balances: usize,
+    /// How amounts of money are grouped, as `[job] numbers` says it.
+    numbers: &'static str,
     cautions: Vec<CautionSaid>,
     defaults: Vec<[String; 3]>,
     /// Id and title of every drawing; with the papers, where they are asked for.
@@ -137,6 +139,12 @@ pub(crate) enum Came {
 }
 
 impl Desk {
+    /// Reads another job than that of the page.
+    pub(crate) fn read_as(&self, name: &str, text: &str) -> Read {
+        let (job, problems) = run::read_job(name, text, false);
+        Read { job, text: text.to_owned(), spans: BTreeMap::new(), problems }
+    }
+
     /// Reads the job of the page, as changed.
     pub(crate) fn read(&self, ask: &Ask, trail: bool) -> Read {
         let name = &self.given.name;
@@ -311,6 +319,7 @@ fn shown(e: &Estimate, (job, firm): (&Job, Option<&crate::desk::FirmText>), ask:
         }),
         four: four(e),
         balances: e.balances.len(),
+        numbers: e.bill.currency.grouping.id(),
         cautions: e.cautions_of_job().map(caution).collect(),
         defaults: e.defaults.iter().map(|d| [d.path.clone(), d.value.clone(), d.source.clone()]).collect(),
         papers: drawings.as_deref().map(|all| papers::list(e, (job, firm), all)),

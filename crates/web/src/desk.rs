@@ -45,7 +45,7 @@ pub struct Given {
 }
 
 /// Files that the page keeps at once.
-const KEPT: usize = 8;
+pub(crate) const KEPT: usize = 8;
 
 /// A file that was dropped on the page.
 #[derive(Debug)]

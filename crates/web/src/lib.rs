@@ -3,9 +3,11 @@
 
 #![expect(clippy::result_large_err, reason = "a refusal ends what was asked: its size costs nothing")]
 
+mod account;
 mod answer;
 mod cheapest;
 mod compare;
+mod copies;
 mod desk;
 mod explain;
 mod figures;
@@ -34,7 +36,8 @@ pub const CODES: &[(&str, &str)] = &[
     ("W001", "a value that cannot be replaced in the way the job file is written"),
     ("W002", "a price list that is not on the page"),
     ("W003", "a file that the page does not take: its kind, its size, its encoding"),
-    ("W004", "a second take-off that is not on the page"),
+    ("W004", "a second take-off, or a priced copy, that is not on the page"),
     ("W005", "no prices: the job names no price list"),
     ("W006", "a search that is not running any more"),
+    ("W007", "what is asked of the account: a day, a stage, a per cent, how many times"),
 ];

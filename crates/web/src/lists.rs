@@ -29,6 +29,9 @@ pub(crate) struct Head {
     /// Per cent of tax in its rates.
     #[serde(default)]
     tax: String,
+    /// The sheet that is read of a spreadsheet file; empty: the first that is a price list.
+    #[serde(default)]
+    sheet: String,
     /// Its decimal mark: `point`, `comma`.
     #[serde(default)]
     decimal: String,
@@ -51,6 +54,9 @@ pub(crate) struct Taken {
     /// In our own form: nothing is to be asked.
     own_form: bool,
     currency: String,
+    /// Sheets of its file, and which of them is read.
+    sheets: Vec<String>,
+    sheet: String,
     heads: Vec<HeadSaid>,
     lines: Vec<Line>,
 }
@@ -90,6 +96,22 @@ fn file_name(name: &str) -> String {
         text.chars().filter(|c| !c.is_control() && !"\"'#<>|*?:".contains(*c)).take(most).collect()
     };
     format!("{}{}", plain(stem, 72).trim(), plain(ending, 8).trim())
+}
+
+/// A list's name on the page: with its sheet, where one is chosen, as a job file names it.
+fn list_name(head: &Head) -> String {
+    let name = file_name(&head.name);
+    match sheets::parts(&name) {
+        Some((file, _)) if !head.sheet.is_empty() => format!("{file}#{}", head.sheet),
+        _ => name,
+    }
+}
+
+/// A list as far as it can be read, the text of its map, the sheets of its file.
+struct Seen {
+    looked: Looked,
+    decided: String,
+    sheets: Vec<String>,
 }
 
 fn wrong(message: String, hint: &str) -> Problem {
@@ -151,11 +173,14 @@ fn stem(name: &str) -> &str {
 impl Desk {
     /// Takes a price list.
     pub(crate) fn take_list(&self, head: &Head, bytes: &[u8]) -> Taken {
-        let name = file_name(&head.name);
-        let Looked { list, how, problems } = match self.look_at(&name, head, bytes) {
-            Ok((looked, _)) => looked,
-            Err(problems) => Looked { problems, ..Looked::default() },
+        let name = list_name(head);
+        let (Looked { list, how, problems }, of_file) = match self.look_at(&name, head, bytes) {
+            Ok(it) => (it.looked, it.sheets),
+            // Where no sheet does, one of them may still be chosen.
+            Err(problems) => (Looked { problems, ..Looked::default() }, sheets::names(bytes)),
         };
+        let shown = list.as_ref().map_or(&name, |l| &l.name);
+        let sheet = sheets::parts(shown).and_then(|(_, sheet)| sheet).unwrap_or_default().to_owned();
         let good = problems.iter().all(|p| p.severity == Severity::Caution);
         let mut lines: Vec<Line> = Vec::new();
         for row in list.iter().flat_map(|l| &l.rows) {
@@ -185,7 +210,8 @@ impl Desk {
         };
         let heads = how.heads.iter().map(head_said).collect();
         let (own_form, problems) = (how.own_form, plain(&problems));
-        Taken { name, taken, rows, problems, lists: self.list_names(), own_form, currency, heads, lines }
+        let (lists, sheets) = (self.list_names(), of_file);
+        Taken { name, taken, rows, problems, lists, own_form, currency, sheets, sheet, heads, lines }
     }
 
     /// The list in our own form, as `rates --plain` prints it; or its map, as `rates --map` writes it. With its name.
@@ -195,8 +221,8 @@ impl Desk {
         map: bool,
         bytes: &[u8],
     ) -> Result<(String, String), Vec<Problem>> {
-        let name = file_name(&head.name);
-        let (looked, decided) = self.look_at(&name, head, bytes)?;
+        let name = list_name(head);
+        let Seen { looked, decided, .. } = self.look_at(&name, head, bytes)?;
         if map {
             let text = write_map(Some(&decided), &looked.how.unmatched);
             return Ok((format!("{}.map.csv", stem(&name)), text));
@@ -205,13 +231,19 @@ impl Desk {
     }
 
     /// A list as far as it can be read, and the text of its map.
-    fn look_at(&self, name: &str, head: &Head, bytes: &[u8]) -> Result<(Looked, String), Vec<Problem>> {
+    fn look_at(&self, name: &str, head: &Head, bytes: &[u8]) -> Result<Seen, Vec<Problem>> {
         let lower = name.to_lowercase();
-        let list = if sheets::parts(&lower).is_some() {
-            of_bytes(name, bytes, None).map_err(|p| vec![p])?
+        let list = if let Some((file, sheet)) = sheets::parts(name) {
+            of_bytes(file, bytes, sheet).map_err(|p| vec![p])?
         } else if lower.ends_with(".csv") {
             let text = text_of(name, bytes).map_err(|p| vec![p])?;
-            ListText { shown: name.to_owned(), text, numbers: Default::default(), caution: None }
+            ListText {
+                shown: name.to_owned(),
+                text,
+                numbers: Default::default(),
+                caution: None,
+                sheets: Vec::new(),
+            }
         } else {
             let hint = "a price list is a CSV or XLSX file";
             return Err(vec![wrong(format!("`{name}` is no price list"), hint)]);
@@ -230,7 +262,7 @@ impl Desk {
         };
         let mut looked = look_at_list(&list, &told, || self.given.data.stock.clone(), map)?;
         wrong.append(&mut looked.problems);
-        Ok((Looked { problems: wrong, ..looked }, decided))
+        Ok(Seen { looked: Looked { problems: wrong, ..looked }, decided, sheets: list.sheets })
     }
 
     /// Takes a second take-off; it is read with the job it is held against.
@@ -239,7 +271,10 @@ impl Desk {
         let lower = name.to_lowercase();
         let known = sheets::parts(&lower).is_some() || lower.ends_with(".csv");
         let problem = (!known).then(|| {
-            wrong(format!("`{name}` is no take-off"), "a second take-off or bill is a CSV or XLSX file")
+            wrong(
+                format!("`{name}` is neither CSV nor XLSX"),
+                "save it as one of them, or as your program exports it",
+            )
         });
         let problems = plain(&problem.into_iter().collect::<Vec<_>>());
         if known {

@@ -26,12 +26,13 @@ pub(crate) struct Reply {
 }
 
 /// What the page is made of.
-const FILES: [(&str, &str, &str); 7] = [
+const FILES: [(&str, &str, &str); 8] = [
     ("/", "text/html; charset=utf-8", include_str!("../page/page.html")),
     ("/page.css", "text/css; charset=utf-8", include_str!("../page/page.css")),
     ("/page.js", "text/javascript; charset=utf-8", include_str!("../page/page.js")),
     ("/prices.js", "text/javascript; charset=utf-8", include_str!("../page/prices.js")),
     ("/dims.js", "text/javascript; charset=utf-8", include_str!("../page/dims.js")),
+    ("/account.js", "text/javascript; charset=utf-8", include_str!("../page/account.js")),
     ("/site.js", "text/javascript; charset=utf-8", include_str!("../page/site.js")),
     ("/show.js", "text/javascript; charset=utf-8", include_str!("../page/show.js")),
 ];
@@ -78,6 +79,9 @@ pub(crate) fn answer(desk: &Arc<Desk>, method: &Method, path: &str, body: Vec<u8
         "/explain" => asked(&body, |about| json(&desk.explain(&about))),
         "/card" => asked(&body, |about| json(&desk.card(&about))),
         "/store" => dropped(&body, |received, bytes| json(&desk.store(&received, bytes))),
+        "/payments" => asked(&body, |ask| json(&desk.payments(&ask))),
+        "/vary" => asked(&body, |ask| json(&desk.vary(&ask))),
+        "/returned" => asked(&body, |ask| json(&desk.returned(&ask))),
         "/second" => dropped(&body, |head: Head, bytes| json(&desk.take_second(&head, bytes.to_vec()))),
         _ => refuse(StatusCode::NOT_FOUND, "there is no such page"),
     }

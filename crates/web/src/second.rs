@@ -1,13 +1,14 @@
-//! A second take-off held against the job of the page.
+//! Files of others that were dropped on the page, as rows; a second take-off held against the job.
 
 use serde::{Deserialize, Serialize};
 use serde_json::value::RawValue;
 use tankwright_crosscheck::crosscheck;
+use tankwright_crosscheck::rows::Row;
 use tankwright_crosscheck::world::World;
 use tankwright_export::crosscheck as paper;
 use tankwright_quantities::flow::Settings;
 use tankwright_quantities::problem::Problem;
-use tankwright_run::{placed, rows, sheets, text_rows};
+use tankwright_run::{Shape, placed, rows, sheets, text_rows};
 
 use crate::answer::{Ask, Came, unbalanced};
 use crate::desk::Desk;
@@ -19,6 +20,9 @@ use crate::problems::{Said, plain};
 pub(crate) struct Against {
     text: String,
     name: String,
+    /// The sheet that is read; empty: the first that is a take-off.
+    #[serde(default)]
+    sheet: String,
 }
 
 /// The finding.
@@ -29,6 +33,21 @@ pub(crate) struct Finding {
     paper: String,
     /// Its JSON.
     report: Option<Box<RawValue>>,
+    /// Sheets of its file.
+    sheets: Vec<String>,
+}
+
+/// A file of others as rows.
+pub(crate) struct Other {
+    /// Its name in messages.
+    pub(crate) name: String,
+    pub(crate) text: String,
+    pub(crate) rows: Vec<Row>,
+    pub(crate) caution: Option<Problem>,
+    /// Sheets that hold something and are not read.
+    pub(crate) unread: Vec<String>,
+    /// All sheets that hold something.
+    pub(crate) sheets: Vec<String>,
 }
 
 impl Desk {
@@ -38,37 +57,44 @@ impl Desk {
             .unwrap_or_else(|problems| Finding { problems: plain(&problems), ..Finding::default() })
     }
 
-    fn found(&self, ask: &Against) -> Result<Finding, Vec<Problem>> {
-        let Some(file) = self.second(&ask.name) else {
-            let message = format!("`{}` is not on the page any more", ask.name);
-            return Err(vec![Problem::error("W004", None, message).hint("drop the file again")]);
+    /// The rows of a file that was dropped; of a spreadsheet file those of the sheet that is asked for.
+    pub(crate) fn other_rows(&self, name: &str, sheet: &str, shape: Shape) -> Result<Other, Problem> {
+        let Some(file) = self.second(name) else {
+            let message = format!("`{name}` is not on the page any more");
+            return Err(Problem::error("W004", None, message).hint("drop the file again"));
         };
+        if sheets::parts(&file.name).is_none() {
+            let text = text_of(&file.name, &file.bytes)?;
+            let rows = text_rows(&text);
+            let (unread, sheets) = Default::default();
+            return Ok(Other { name: file.name.clone(), text, rows, caution: None, unread, sheets });
+        }
+        let asked = Some(sheet).filter(|s| !s.is_empty());
+        let (sheet, rows) = rows(&file.name, &file.bytes, asked, (self.words(), shape))?;
+        let sheets::SheetText { name, text, caution, others, all, .. } = sheet;
+        Ok(Other { name, text, rows, caution, unread: others, sheets: all })
+    }
+
+    fn found(&self, ask: &Against) -> Result<Finding, Vec<Problem>> {
+        let other = self.other_rows(&ask.name, &ask.sheet, Shape::TakeOff).map_err(|p| vec![p])?;
         let read = self.read(&Ask { text: ask.text.clone(), ..Ask::default() }, true);
         let e = match self.estimate(&read) {
             Came::Made(e, _) => e,
             Came::Refused(problems) => return Err(problems),
             Came::Fault(balances) => return Err(vec![unbalanced(&balances)]),
         };
-        let words = self.words();
-        let (name, text, rows, caution) = if sheets::parts(&file.name).is_some() {
-            let (sheet, rows) = rows(&file.name, &file.bytes, None, words).map_err(|p| vec![p])?;
-            (sheet.name, sheet.text, rows, sheet.caution)
-        } else {
-            let text = text_of(&file.name, &file.bytes).map_err(|p| vec![p])?;
-            let rows = text_rows(&text);
-            (file.name.clone(), text, rows, None)
-        };
         let settings = Settings::default();
         let world = World::new(&read.job, &e, &self.given.data.stock, &settings);
-        let at = |p: Problem| placed(p, Some(&text));
-        let report = crosscheck(&world, words, &name, &rows, None)
+        let at = |p: Problem| placed(p, Some(&other.text));
+        let report = crosscheck(&world, self.words(), &other.name, &other.rows, None)
             .map_err(|problems| problems.into_iter().map(at).collect::<Vec<_>>())?;
         let cautions: Vec<Problem> =
-            caution.into_iter().chain(report.cautions.iter().cloned().map(at)).collect();
+            other.caution.clone().into_iter().chain(report.cautions.iter().cloned().map(at)).collect();
         Ok(Finding {
             problems: plain(&cautions),
             paper: paper::text(&e, &report),
             report: RawValue::from_string(paper::json(&e, &report)).ok(),
+            sheets: other.sheets.clone(),
         })
     }
 }

@@ -14,6 +14,6 @@ pub const CODES: &[(&str, &str)] = &[
     ("J207", "a deposit larger than the total"),
     ("J208", "a retention out of its range"),
     ("J209", "provisional items valued that the bill does not have"),
-    ("U060", "--done names a stage this job does not have, or one twice"),
+    ("U060", "--at or --done names a stage this job does not have, or --done one twice"),
     ("U061", "--done gives more than 100 per cent, or less than an earlier valuation"),
 ];

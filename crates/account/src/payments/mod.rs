@@ -1,5 +1,6 @@
 //! Stage payments from the priced bill: deposit, stages, retention; the account at a date; money in and out.
 
+mod asked;
 mod cash;
 mod codes;
 mod schedule;
@@ -9,6 +10,7 @@ mod terms;
 mod tests;
 mod valuation;
 
+pub use asked::{Asked, done};
 pub use cash::{Cash, CashRow, Goods};
 pub use codes::CODES;
 pub use schedule::{Deposit, Kind, Payment, Schedule, Seen};
@@ -17,21 +19,13 @@ pub(crate) use terms::terms as terms_of;
 pub use terms::{DepositTerm, Terms};
 pub use valuation::{Looked, Valuation, Valued};
 
-use rust_decimal::Decimal;
+use std::borrow::Cow;
+
 use tankwright_quantities::estimate::{Balance, Caution, Estimate, Failure};
-use tankwright_quantities::job::{Day, Job};
+use tankwright_quantities::job::Job;
 use tankwright_quantities::problem::{Problem, in_order};
 
 use crate::paid::{Paid, paid};
-
-/// What the command line asks.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Asked {
-    /// The account at this day.
-    pub at: Option<Day>,
-    /// Stages by id with their per cent done on that day.
-    pub done: Vec<(String, Decimal)>,
-}
 
 /// The payments of a job.
 #[derive(Clone, Debug)]
@@ -68,7 +62,11 @@ pub fn payments<'a>(e: &'a Estimate, job: &Job, asked: &Asked) -> Result<Payment
     let (paid, of_paid) = paid(job, &e.bill.currency);
     problems.extend(of_paid);
     let spread = spread(e, job).ok_or_else(too_large)?;
-    let looked = valuation::looked(e, job, &spread, asked).unwrap_or_else(|told| {
+    let asked = asked.settled(e, job, &spread).unwrap_or_else(|told| {
+        problems.push(*told);
+        Cow::default()
+    });
+    let looked = valuation::looked(e, job, &spread, &asked).unwrap_or_else(|told| {
         problems.extend(told);
         Vec::new()
     });
@@ -94,7 +92,8 @@ pub fn payments<'a>(e: &'a Estimate, job: &Job, asked: &Asked) -> Result<Payment
     let valuation = match asked.at {
         Some(at) => {
             let of = (&terms, &spread, &schedule);
-            Some(valuation::valuation(e, of, &looked, &paid, at).ok_or_else(too_large)?)
+            let valued = valuation::valuation(e, of, &looked, &paid, at).ok_or_else(too_large)?;
+            Some(Valuation { up_to: asked.up_to, ..valued })
         }
         None => None,
     };

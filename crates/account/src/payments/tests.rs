@@ -61,7 +61,7 @@ fn refused(more: &str, asked: &Asked) -> Vec<&'static str> {
 }
 
 fn at(text: &str) -> Asked {
-    Asked { at: day(text), done: Vec::new() }
+    Asked { at: day(text), ..Asked::default() }
 }
 
 /// Kind, worth, held, credited, due of every payment.

@@ -50,6 +50,8 @@ pub struct Valued {
 pub struct Valuation {
     /// The date.
     pub at: Day,
+    /// The stage that was asked for in place of a day: it and all before it are taken as done.
+    pub up_to: Option<Stage>,
     /// The last day on which somebody looked; none: nothing was seen yet.
     pub seen: Option<Day>,
     /// What was written down then.
@@ -258,6 +260,7 @@ pub(super) fn valuation(
     let due = owed.checked_sub(paid)?;
     Some(Valuation {
         at,
+        up_to: None,
         seen: last.map(|l| l.date),
         note: last.map(|l| l.note.clone()).unwrap_or_default(),
         stages,

@@ -1,6 +1,18 @@
 //! Rates that are far from the others.
 
-use tankwright_geometry::Ratio;
+use tankwright_geometry::{Ratio, parse};
+
+/// How many times the middle of the others is far, where nothing is said: our own limit.
+pub const FAR: Ratio = Ratio::of(3, 2);
+
+/// How many times is far, as people write it: a plain number above 1.
+///
+/// # Errors
+/// What it should be, in words.
+pub fn ratio(text: &str) -> Result<Ratio, &'static str> {
+    let number = parse::decimal(text).filter(|n| *n > Ratio::ONE && *n <= Ratio::int(1000));
+    number.ok_or("a plain number above 1, up to 1000, as 1.5")
+}
 
 /// A rate far from the others.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -85,5 +97,11 @@ mod tests {
         let far = of_row(0, &rates(&[10, 30]), Some(Ratio::int(12)), ratio);
         assert_eq!(far.iter().map(|f| (f.copy, f.high())).collect::<Vec<_>>(), [(0, false), (1, true)]);
         assert_eq!(of_row(0, &rates(&[10, 0]), None, ratio), []);
+    }
+
+    #[test]
+    fn ratios() {
+        assert_eq!(ratio("1.5"), Ok(FAR));
+        assert!(["1", "0.5", "-2", "many", "1001", ""].iter().all(|t| ratio(t).is_err()));
     }
 }

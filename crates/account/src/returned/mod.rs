@@ -30,7 +30,7 @@ use tankwright_quantities::sheet::Sheet;
 
 pub use compare::{Across, Comparison, Side, compare};
 pub use copy::{Added, Bid, Copy, Finding};
-pub use far::Far;
+pub use far::{FAR, Far, ratio};
 pub use form::Form;
 pub use matching::By;
 pub use rank::{Filled, Reckoned};

@@ -2,12 +2,12 @@
 
 use std::path::Path;
 
-use tankwright_crosscheck::rows::looks_like_a_list;
 use tankwright_crosscheck::wording;
 use tankwright_crosscheck::world::World;
 use tankwright_crosscheck::{crosscheck, map};
 use tankwright_quantities::flow::Settings;
 use tankwright_quantities::problem::Problem;
+use tankwright_run::Shape;
 
 use crate::args::Crosscheck;
 use crate::context::{Context, Outcome};
@@ -16,7 +16,7 @@ use crate::engine;
 use crate::exit::Exit;
 use crate::files::Kind;
 use crate::load::{Found, Prices, with_job};
-use crate::other_lists::{self, OtherList, Shape};
+use crate::other_lists::{self, OtherList};
 use crate::outputs::{Output, write_set};
 
 pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
@@ -35,9 +35,7 @@ pub(super) fn run(args: &Crosscheck, cx: &mut Context<'_>) -> Outcome {
     };
     let own = other_lists::words(cx)?;
     let words = own.as_ref().unwrap_or_else(|| wording::builtin());
-    let looks = |_: &str, rows: &[_]| looks_like_a_list(rows, words);
-    let shape = Shape { looks: &looks, what: "a take-off or a bill" };
-    let OtherList { name: other, rows, .. } = other_lists::rows(cx, &args.other, words, &shape)?;
+    let OtherList { name: other, rows, .. } = other_lists::rows(cx, &args.other, words, Shape::TakeOff)?;
     let world = World::new(&job, &e, &stock, &settings);
     let found = crosscheck(&world, words, &other, &rows, given.zip(map_text.as_deref()));
     let place = |problems: Vec<Problem>, cx: &Context<'_>| {

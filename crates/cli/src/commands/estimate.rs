@@ -15,7 +15,7 @@ use crate::engine::{self, NoBook};
 use crate::exit::Exit;
 use crate::files::{Files, Kind};
 use crate::load::{self, Prices};
-use crate::outputs::{Output, make_folder, write_set};
+use crate::outputs::{Output, write_with_folders};
 use crate::trouble::LONGEST;
 
 /// What `--help` says at its end.
@@ -40,11 +40,7 @@ pub(super) fn run(args: &Estimate, cx: &mut Context<'_>) -> Outcome {
     let mut outputs = vec![Output { path, bytes }];
     outputs.extend(others.into_iter().map(|(name, bytes)| Output { path: folder.join(name), bytes }));
     let replaced = replaced(cx.files, &outputs);
-    let folders = [folder.to_owned(), folder.join(ORDERS), folder.join(DRAWINGS)];
-    let needed = folders.iter().filter(|f| outputs.iter().any(|o| o.path.parent() == Some(f)));
-    let made = needed.into_iter().try_for_each(|f| make_folder(cx.files, f));
-    let written = made.and_then(|()| write_set(cx.files, &outputs));
-    if let Err(problem) = written {
+    if let Err(problem) = write_with_folders(cx.files, &outputs) {
         return cx.refuse(Exit::File, &[problem]);
     }
     for name in replaced {

@@ -1,4 +1,4 @@
-//! Dimensions: feet read as metres, diameters and radii, a rounded thickness, a depth left out.
+//! Dimensions: feet read as metres, diameters and radii, a rounded thickness, a depth or a number left out.
 
 use std::collections::BTreeSet;
 
@@ -22,6 +22,8 @@ pub(super) const PI_ROUNDED: Mistake = Mistake { id: "pi-rounded", ways: pi_roun
 pub(super) const THICKNESS_ROUNDED: Mistake = Mistake { id: "thickness-rounded", ways: thickness_rounded };
 /// A dimension not multiplied: an area for a volume, a length for an area.
 pub(super) const DEPTH_LEFT_OUT: Mistake = Mistake { id: "depth-left-out", ways: left_out };
+/// One measured where the job has several.
+pub(super) const NUMBER_LEFT_OUT: Mistake = Mistake { id: "number-left-out", ways: one_of_several };
 
 /// Exactly.
 const FOOT: Ratio = Ratio::of(3048, 10_000);
@@ -182,6 +184,18 @@ fn left_out(case: &Case<'_>) -> Vec<(Phrase, Act)> {
     (0..dims).rev().map(way).collect()
 }
 
+fn one_of_several(case: &Case<'_>) -> Vec<(Phrase, Act)> {
+    let numbers: BTreeSet<Ratio> =
+        case.row.parts.iter().map(|p| p.number).filter(|n| *n > Ratio::ONE).collect();
+    let way = |n: Ratio| {
+        let change = move |row: &mut Row| {
+            row.parts.iter_mut().filter(|p| p.number == n).for_each(|p| p.times = p.times / n);
+        };
+        lines(Phrase::with("cross-number-left-out", &[&plain(n)]), change)
+    };
+    numbers.into_iter().map(way).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use crate::mistakes::fixture::{JOB, made, ours};
@@ -206,6 +220,17 @@ mod tests {
         assert_eq!(made(&job, pit, "diameter-for-radius"), ["37.6991118432"]);
         assert_eq!(made(&job, pit, "radius-for-diameter"), ["2.3561944902"]);
         assert_eq!(made(&job, pit, "pi-rounded").first().map(String::as_str), Some("9.42"));
+    }
+
+    #[test]
+    fn one_of_two_pits() {
+        let pits = format!(
+            "{JOB}[soak_pit]\ndiameter = \"2 m\"\ndepth = \"3 m\"\nfill_depth = \"2 m\"\nnumber = 2\n"
+        );
+        // 2 x pi / 4 x 2.00 x 2.00 x 2.00, and half of it
+        assert_eq!(ours(&pits, &["soak-fill"]), "12.5663706144");
+        assert_eq!(made(&pits, &["soak-fill"], "number-left-out"), ["6.2831853072"]);
+        assert!(made(JOB, &["concrete-base"], "number-left-out").is_empty());
     }
 
     #[test]

@@ -102,6 +102,7 @@ pub const ALL: &[Mistake] = &[
     dims::PI_ROUNDED,
     dims::THICKNESS_ROUNDED,
     dims::DEPTH_LEFT_OUT,
+    dims::NUMBER_LEFT_OUT,
     sums::COUNTED_TWICE,
     sums::LINE_LEFT_OUT,
     sums::BULKING_BILLED,

@@ -83,7 +83,9 @@ impl Section<'_> {
             });
             let room = [placing.point([middle, level])[1], placing.point([middle, foot])[1]];
             let within = |t: &Text| room[0] <= t.rect().0[1] && t.rect().0[3] <= room[1];
-            let ways: Vec<Text> = ways.filter(within).collect();
+            let mut ways: Vec<Text> = ways.filter(within).collect();
+            // Beside thin lines too, where there is room beside them.
+            ways.sort_by_cached_key(|t| (t.turned != turned, !paper.is_clear(t)));
             if paper.try_open(ways).is_none() {
                 // No room for words: its number alone.
                 let number = text.text.rsplit(' ').next().unwrap_or_default().to_owned();

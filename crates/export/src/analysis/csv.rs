@@ -50,7 +50,7 @@ pub fn csv(e: &Estimate) -> String {
         }
         put("cost", ["", "", ""], [none(), none(), none(), shown(worked.cost, places)], "", "");
         for done in &worked.on_costs {
-            let says = format!("{}, {}", done.on_cost.title, taken_on(worked, done));
+            let says = format!("{}, {}", done.on_cost.title, taken_on(&e.bill, worked, done));
             let figures = [
                 plain(done.on_cost.percent),
                 "%".to_owned(),

@@ -8,7 +8,8 @@ use tankwright_quantities::build_up::{Cost, Group, Worked, WorkedLine, WorkedOnC
 use tankwright_quantities::estimate::Estimate;
 
 use super::{code, group_word, rows};
-use crate::format::{grouped, quantity, say, word};
+use crate::format::{quantity, say, word};
+use crate::money::money_to;
 use crate::text::table::{Col, Page, Table};
 use crate::text::{head, money};
 
@@ -42,12 +43,12 @@ pub(crate) fn one(page: &mut Page, bill: &Bill, row: &BillRow, worked: &Worked) 
     let cols = [Col::Fill(40), Col::Right(10), Col::Left(0), Col::Right(11), Col::Right(13)];
     let mut table = Table::new(2, &cols);
     let places = worked.places();
-    let shown = |d: Decimal| grouped(d, places);
+    let shown = |d: Decimal| money_to(d, &bill.currency, places);
     for group in Group::ALL {
         let Some(sum) = worked.sum(group) else { continue };
         table.row([group_word(group)]);
         for line in worked.lines.iter().filter(|l| l.line.group == group) {
-            table.row(cells(worked, line));
+            table.row(cells(bill, worked, line));
         }
         let title = say("build-up-sum", &[group_word(group)]);
         table.row([title.as_str(), "", "", "", &shown(sum)]);
@@ -57,7 +58,13 @@ pub(crate) fn one(page: &mut Page, bill: &Bill, row: &BillRow, worked: &Worked) 
     }
     table.row([word("build-up-cost"), "", "", "", &shown(worked.cost)]);
     for done in &worked.on_costs {
-        table.row([on_cost(worked, done), String::new(), String::new(), String::new(), shown(done.amount)]);
+        table.row([
+            on_cost(bill, worked, done),
+            String::new(),
+            String::new(),
+            String::new(),
+            shown(done.amount),
+        ]);
     }
     if !worked.on_costs.is_empty() {
         table.row([say("build-up-total", &[&per, unit]).as_str(), "", "", "", &shown(worked.total)]);
@@ -69,21 +76,26 @@ pub(crate) fn one(page: &mut Page, bill: &Bill, row: &BillRow, worked: &Worked) 
         table.row([title.as_str(), "", "", "", &rate(*said)]);
     }
     page.table(&table);
-    foot(page, worked);
+    foot(page, bill, worked);
 }
 
-fn cells(worked: &Worked, done: &WorkedLine) -> [String; 5] {
+fn cells(bill: &Bill, worked: &Worked, done: &WorkedLine) -> [String; 5] {
     let line = &done.line;
-    let amount = grouped(done.amount, worked.places());
+    let amount = money_to(done.amount, &bill.currency, worked.places());
     let said = line.say.map(|s| say("build-up-said", &[s.way.id(), &quantity(s.to, 0)]));
     let (working, n, unit, rate) = match &line.cost {
         Cost::Priced { working, unit, rate, .. } => {
             let places = rate.normalize().scale().max(2);
-            (working.clone(), quantity(done.quantity, 2), unit.clone(), grouped(*rate, places))
+            (
+                working.clone(),
+                quantity(done.quantity, 2),
+                unit.clone(),
+                money_to(*rate, &bill.currency, places),
+            )
         }
         Cost::Percent(percent, on) => {
             let on = if on.is_empty() { word("build-up-on-all").to_owned() } else { on.join(", ") };
-            let base = grouped(done.quantity, worked.places());
+            let base = money_to(done.quantity, &bill.currency, worked.places());
             (say("build-up-on", &[&on, &base]), quantity(*percent, 0), "%".to_owned(), String::new())
         }
     };
@@ -93,16 +105,16 @@ fn cells(worked: &Worked, done: &WorkedLine) -> [String; 5] {
 }
 
 /// `Profit 10 %, on all before it`.
-fn on_cost(worked: &Worked, done: &WorkedOnCost) -> String {
+fn on_cost(bill: &Bill, worked: &Worked, done: &WorkedOnCost) -> String {
     let percent = quantity(done.on_cost.percent, 0);
     let title = say("paper-percent", &[&percent, &done.on_cost.title]);
     let gross = if done.on_cost.gross_up { word("build-up-gross-up") } else { "" };
-    format!("\u{a0}\u{a0}{title}, {}{gross}", taken_on(worked, done))
+    format!("\u{a0}\u{a0}{title}, {}{gross}", taken_on(bill, worked, done))
 }
 
 /// What an on-cost is taken on, in words with the sum.
-pub(crate) fn taken_on(worked: &Worked, done: &WorkedOnCost) -> String {
-    say("build-up-on", &[&taken_words(done), &grouped(done.base, worked.places())])
+pub(crate) fn taken_on(bill: &Bill, worked: &Worked, done: &WorkedOnCost) -> String {
+    say("build-up-on", &[&taken_words(done), &money_to(done.base, &bill.currency, worked.places())])
 }
 
 /// What an on-cost is taken on, in words.
@@ -112,17 +124,15 @@ pub(crate) fn taken_words(done: &WorkedOnCost) -> String {
 }
 
 /// What on-costs leave out, the day, who says how much is needed, which prices.
-fn foot(page: &mut Page, worked: &Worked) {
+fn foot(page: &mut Page, bill: &Bill, worked: &Worked) {
+    let shown = |d: Decimal| money_to(d, &bill.currency, worked.places());
     for left in audit(worked) {
         let Some(done) = worked.on_costs.get(left.on_cost) else { continue };
-        let groups = left
-            .groups
-            .iter()
-            .map(|(g, sum)| format!("{} {}", group_word(*g), grouped(*sum, worked.places())));
+        let groups = left.groups.iter().map(|(g, sum)| format!("{} {}", group_word(*g), shown(*sum)));
         let earlier = left.earlier.iter().filter_map(|i| worked.on_costs.get(*i));
-        let earlier = earlier.map(|o| format!("{} {}", o.on_cost.title, grouped(o.amount, worked.places())));
+        let earlier = earlier.map(|o| format!("{} {}", o.on_cost.title, shown(o.amount)));
         let all: Vec<String> = groups.chain(earlier).collect();
-        let more = grouped(left.more, worked.places());
+        let more = shown(left.more);
         page.line(4, 6, &say("build-up-left-out", &[&done.on_cost.title, &all.join(", "), &more]));
     }
     if let Some((hours, source)) = &worked.day {

@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 use tankwright_account::payments::{Payments, Valuation};
 use tankwright_quantities::amount_words::amount_words;
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::words::look_up;
 
 use super::text::cautions;
 use crate::format::{quantity, say, word};
@@ -18,8 +19,12 @@ pub fn account(e: &Estimate, p: &Payments<'_>) -> String {
     let Some(v) = &p.valuation else { return page.done() };
     crate::text::head(&mut page, e);
     page.line(0, 2, &say("paper-account-head", &[&goods::day(v.at)]));
-    let seen = v.seen.map(|d| say("paper-account-seen", &[&goods::day(d)]));
-    page.line(0, 2, &seen.unwrap_or_else(|| word("paper-account-unseen").to_owned()));
+    let seen = match (v.up_to, v.seen) {
+        (Some(stage), _) => say("paper-account-up-to", &[look_up(&format!("stage-{}", stage.id()))]),
+        (None, Some(day)) => say("paper-account-seen", &[&goods::day(day)]),
+        (None, None) => word("paper-account-unseen").to_owned(),
+    };
+    page.line(0, 2, &seen);
     if !v.note.is_empty() {
         page.line(0, 2, &v.note);
     }

@@ -6,6 +6,7 @@ use tankwright_account::payments::{Goods, Payment, Payments, Valuation, Worth};
 use tankwright_quantities::amount_words::amount_words;
 use tankwright_quantities::estimate::{Balance, Caution, Estimate};
 use tankwright_quantities::job::Day;
+use tankwright_quantities::stage::Stage;
 
 use super::{kind, stage_id, title};
 use crate::json::{exact, money, plain};
@@ -147,6 +148,8 @@ struct PaidOut<'a> {
 #[derive(Serialize)]
 struct ValuationOut<'a> {
     date: String,
+    /// The stage asked for: it and all before it are taken as done.
+    up_to: Option<&'static str>,
     seen: Option<String>,
     note: &'a str,
     stages: Vec<ValuedOut>,
@@ -261,6 +264,7 @@ fn valuation<'a>(purse: &Purse<'_>, v: &'a Valuation) -> ValuationOut<'a> {
     });
     ValuationOut {
         date: v.at.to_string(),
+        up_to: v.up_to.map(Stage::id),
         seen: day(v.seen),
         note: &v.note,
         stages: valued.collect(),

@@ -5,6 +5,7 @@ use serde::Serialize;
 use tankwright_account::returned::form::{Asks, Sum};
 use tankwright_account::returned::{Added, Bid, By, Comparison, Copy, Finding, Reckoned, Side};
 use tankwright_crosscheck::figure::Figure;
+use tankwright_quantities::amount_words::amount_words;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 
@@ -40,6 +41,7 @@ struct BidderOut<'a> {
     known_by: KnownOut,
     printed: Option<String>,
     corrected: String,
+    corrected_in_words: String,
     rank: usize,
     measured: String,
     sections: Vec<SectionOut>,
@@ -221,6 +223,7 @@ fn bidder<'a>(c: &'a Comparison, i: usize, copy: &'a Copy, side: &Side) -> Bidde
         },
         printed: copy.sums.get(&Sum::Total).map(|(_, f)| plain(f.decimal())),
         corrected: total(&side.corrected),
+        corrected_in_words: amount_words(side.corrected.total, &c.form.currency),
         rank: side.rank,
         measured: money(c, side.corrected.measured),
         sections: side.corrected.sections.iter().map(section).collect(),

@@ -4,6 +4,7 @@ use rust_decimal::Decimal;
 use tankwright_account::returned::form::{Asks, FormRow, Sum};
 use tankwright_account::returned::{Comparison, State};
 use tankwright_geometry::Ratio;
+use tankwright_quantities::amount_words::amount_words;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::Estimate;
 
@@ -95,6 +96,8 @@ fn bidders(page: &mut Page, c: &Comparison) {
             said.iter().filter(|(id, _)| !of(id).is_empty()).map(|(id, key)| say(key, &[of(id)])).collect();
         says.push(copy.file.clone());
         table.across_at(3, &says.join("; "));
+        let words = amount_words(side.corrected.total, &c.form.currency);
+        table.across_at(3, &say("paper-returned-in-words", &[&words]));
     }
     if let Some(own) = &c.own {
         table.row(["", word("paper-returned-ours"), "", &money(c, own.total)]);

@@ -45,7 +45,7 @@ pub const CODES: &[(&str, &str)] = &[
     ("C019", "water that stands up to the cover or a beam"),
     ("C020", "a cover that buries its manholes"),
     ("C021", "a cover without manholes"),
-    ("C022", "a cover less than 75 mm above ground"),
+    ("C022", "a cover, or the shafts over a buried one, less than 75 mm above ground"),
     ("C023", "a span beam that bears less than 150 mm"),
     ("C024", "manhole shafts that are not built, as the cover is not below ground"),
     ("C030", "gas in tanks and pits: never enter"),

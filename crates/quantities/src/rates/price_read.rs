@@ -191,6 +191,7 @@ pub fn look_at(name: &str, text: &str, reading: &Reading<'_>) -> Looked {
         mark: reading.mark,
         kind: None,
         unit: String::new(),
+        unclear: Vec::new(),
     };
     let list = reader.list();
     let Reader { mut problems, how, .. } = reader;
@@ -214,6 +215,8 @@ pub(super) struct Reader<'a> {
     pub(super) kind: Option<PriceKind>,
     /// The unit of the row before: `ditto`.
     pub(super) unit: String,
+    /// Rates of two readings that nothing settles: line, where it stands, both.
+    pub(super) unclear: Vec<(usize, Range<usize>, [Decimal; 2])>,
 }
 
 /// The row's own cells, by our columns.
@@ -321,6 +324,7 @@ impl Reader<'_> {
         for row in table {
             kept.extend(self.row(row, head, &columns, &mut given));
         }
+        self.of_two_readings();
         self.without_a_code();
         self.known_by_size();
         let rows = self.once(kept, &columns, table);

@@ -306,7 +306,9 @@ impl Reader<'_> {
         if total.pack.words.contains(&lower) || lower == total.pack.title.to_lowercase() {
             return Some(total.pack.size);
         }
-        // `50 kg bag` and `50 kg`.
+        // `bags of 50 kg`, as orders write it; `50 kg bag` and `50 kg`.
+        let of = lower.split_once(" of ").filter(|(word, _)| total.pack.words.contains(&(*word).to_owned()));
+        let lower = of.map_or(lower.clone(), |(_, size)| size.trim().to_owned());
         let size = total.pack.words.iter().find_map(|w| lower.strip_suffix(w.as_str())).unwrap_or(&lower);
         let read = Size::read(size).or_else(|_| Size::read(text)).ok();
         let held = read.as_ref().and_then(|s| s.in_unit(&good.unit));

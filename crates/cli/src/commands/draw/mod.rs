@@ -13,7 +13,7 @@ use tankwright_quantities::problem::Problem;
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
 use crate::load::{self, Prices};
-use crate::outputs::{Output, make_folder, write_set};
+use crate::outputs::{Output, write_with_folders};
 use given::Draw;
 
 pub(super) fn run(args: &Draw, cx: &mut Context<'_>) -> Outcome {
@@ -51,8 +51,7 @@ pub(super) fn run(args: &Draw, cx: &mut Context<'_>) -> Outcome {
             Err(why) => return cx.refuse(Exit::Fault, &[tankwright_run::no_picture(&drawing.id, &why)]),
         }
     }
-    let written = make_folder(cx.files, folder).and_then(|()| write_set(cx.files, &outputs));
-    if let Err(problem) = written {
+    if let Err(problem) = write_with_folders(cx.files, &outputs) {
         return cx.refuse(Exit::File, &[problem]);
     }
     let names: String = outputs.iter().map(|o| format!("{}\n", o.path.display())).collect();

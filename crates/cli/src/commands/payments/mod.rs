@@ -6,7 +6,6 @@ mod tests;
 
 use tankwright_account::payments::Asked;
 use tankwright_quantities::estimate::Failure;
-use tankwright_quantities::job::Day;
 
 use super::bill::of_prices;
 use crate::context::{Context, Outcome};
@@ -17,8 +16,7 @@ use given::Payments;
 
 pub(super) fn run(args: &Payments, cx: &mut Context<'_>) -> Outcome {
     let (job, e) = with_job(cx, &args.job, Prices::Must, false)?;
-    let at = args.at.as_deref().and_then(Day::read);
-    let asked = Asked { at, done: args.done.clone() };
+    let asked = Asked { done: args.done.clone(), ..args.at.clone().unwrap_or_default() };
     match engine::payments(&e, &job, &asked) {
         Ok(payments) => {
             cx.say(&of_prices(&e));

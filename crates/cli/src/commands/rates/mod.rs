@@ -7,7 +7,6 @@ mod map;
 #[cfg(test)]
 mod tests;
 
-use std::collections::BTreeSet;
 use std::path::Path;
 
 use tankwright_quantities::rates::lists::own_form;
@@ -21,7 +20,7 @@ use crate::engine;
 use crate::exit::Exit;
 use crate::files::Kind;
 use crate::load::{self, Prices};
-use crate::outputs::{Output, make_folder, write_set};
+use crate::outputs::{Output, write_with_folders};
 use crate::price_lists::{Told, list_names, open, own_names};
 use crate::trouble;
 
@@ -95,9 +94,7 @@ fn export(cx: &mut Context<'_>, folder: &str, force: bool) -> Outcome {
             return cx.refuse(Exit::File, &problems);
         }
     }
-    let folders: BTreeSet<_> = outputs.iter().filter_map(|o| o.path.parent()).collect();
-    let made = folders.into_iter().try_for_each(|f| make_folder(cx.files, f));
-    if let Err(problem) = made.and_then(|()| write_set(cx.files, &outputs)) {
+    if let Err(problem) = write_with_folders(cx.files, &outputs) {
         return cx.refuse(Exit::File, &[problem]);
     }
     let text: String = outputs.iter().map(|o| format!("{}\n", o.path.display())).collect();

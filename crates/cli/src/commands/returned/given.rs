@@ -1,7 +1,8 @@
 //! The command line of `returned`.
 
 use clap::Args;
-use tankwright_geometry::{Ratio, parse};
+use tankwright_account::returned::ratio;
+use tankwright_geometry::Ratio;
 
 use crate::args::{Format, JobArgs, said};
 
@@ -26,21 +27,4 @@ pub(crate) struct Returned {
     /// How to print
     #[arg(long, value_enum, default_value_t)]
     pub(crate) format: Format,
-}
-
-/// A plain number above 1.
-fn ratio(text: &str) -> Result<Ratio, String> {
-    let number = parse::decimal(text).filter(|n| *n > Ratio::ONE && *n <= Ratio::int(1000));
-    number.ok_or_else(|| "a plain number above 1, up to 1000, as 1.5".to_owned())
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn ratios() {
-        assert_eq!(ratio("1.5"), Ok(Ratio::of(3, 2)));
-        assert!(["1", "0.5", "-2", "many", "1001"].iter().all(|t| ratio(t).is_err()));
-    }
 }

@@ -3,7 +3,6 @@
 pub(crate) mod given;
 
 use tankwright_account::returned::{self, Copy, Form, Given, compare};
-use tankwright_crosscheck::rows::looks_like_a_list;
 use tankwright_crosscheck::wording;
 
 use crate::args::Format;
@@ -11,8 +10,9 @@ use crate::commands::returned::given::Returned;
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
 use crate::load::{Prices, with_all};
-use crate::other_lists::{self, Shape};
+use crate::other_lists;
 use tankwright_export::returned as papers;
+use tankwright_run::Shape;
 
 pub(super) fn run(args: &Returned, cx: &mut Context<'_>) -> Outcome {
     let all = with_all(cx, &args.job, Prices::May, false)?;
@@ -23,13 +23,9 @@ pub(super) fn run(args: &Returned, cx: &mut Context<'_>) -> Outcome {
     };
     let own = other_lists::words(cx)?;
     let words = own.as_ref().unwrap_or_else(|| wording::builtin());
-    // The form's own sheet before any other that looks like a bill.
-    let looks =
-        |text: &str, rows: &[_]| if text.contains("tw:form/") { 3 } else { looks_like_a_list(rows, words) };
-    let shape = Shape { looks: &looks, what: "a priced copy of the form" };
     let (mut copies, mut problems): (Vec<Copy>, Vec<_>) = Default::default();
     for name in &args.copies {
-        let list = other_lists::rows(cx, name, words, &shape)?;
+        let list = other_lists::rows(cx, name, words, Shape::Copy)?;
         let given = Given { file: &list.name, rows: &list.rows, unread: &list.others };
         match returned::read(&form, &e.sheet, words, given) {
             Ok((copy, cautions)) => {

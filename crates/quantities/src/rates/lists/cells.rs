@@ -319,12 +319,13 @@ impl Reader<'_> {
         let day =
             self.reading.date.is_some() || self.notes.date.as_ref().is_some_and(|d| *d != Err(NoDay::Other));
         if columns.at(Column::Date).is_none() && !day {
-            let hint = "write a line `Date: 2026-10-01` above the table, or a column `date`";
+            let hint =
+                "write a line `Date: 2026-10-01` above the table, or a column `date`; or say it with `--of`";
             self.report("R013", head, span.clone(), ["nothing says of what day the rates are", "", hint]);
         }
         let source = self.reading.source.is_some() || self.notes.source.is_some();
         if columns.at(Column::Source).is_none() && !source {
-            let hint = "write a line `Source: who said so` above the table, or a column `source`";
+            let hint = "write a line `Source: who said so` above the table, or a column `source`; or say it with `--source`";
             self.report("R018", head, span, ["nothing says where the rates come from", "", hint]);
         }
     }

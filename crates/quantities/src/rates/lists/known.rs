@@ -32,7 +32,9 @@ impl Reader<'_> {
         }
         let whole = !code.is_empty() && !code.contains(char::is_whitespace);
         let of_code = match self.reading.names.filter(|_| whole) {
-            Some(names) => kind.filter(|k| names.knows(*k, code)).or_else(|| names.kind_of(code, unit)),
+            Some(names) => {
+                kind.filter(|k| names.knows(*k, code)).or_else(|| names.kind_of(code, unit, &description))
+            }
             None => kind.filter(|_| whole),
         };
         if let Some(kind) = of_code {
@@ -53,6 +55,9 @@ impl Reader<'_> {
         let why = match (of_map, code) {
             (Some(_), _) => "its row of the map is not filled in".to_owned(),
             (None, "") => "its words are none of ours".to_owned(),
+            (None, code) if names.is_some_and(|n| n.of_two_kinds(code)) => {
+                format!("`{code}` is a work and a material: a column `kind` says which")
+            }
             (None, code) => format!("`{code}` is not a code of ours"),
         };
         let perhaps = names.and_then(|n| n.perhaps(&description, kind));

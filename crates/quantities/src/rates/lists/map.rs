@@ -74,7 +74,7 @@ pub fn read_map(name: &str, text: &str, names: &Names) -> Result<Map, Vec<Proble
         let cell = |i: usize| row.cells.get(i).unwrap_or_default().trim();
         let span = |i: usize| cell_span(text, row, i);
         let unit = units::read(cell(unit)).map_or_else(|_| cell(unit).to_owned(), |u| u.unit);
-        let entry = match entry(cell(kind), cell(code), &unit, names) {
+        let entry = match entry([cell(description), cell(kind), cell(code)], &unit, names) {
             Ok(entry) => entry,
             Err((of_kind, message, hint)) => {
                 report(row.line, span(if of_kind { kind } else { code }), &message, "", &hint);
@@ -97,7 +97,11 @@ pub fn read_map(name: &str, text: &str, names: &Names) -> Result<Map, Vec<Proble
 }
 
 /// What a row says; else whether its kind is at fault, the message and the hint.
-fn entry(kind: &str, code: &str, unit: &str, names: &Names) -> Result<Entry, (bool, String, String)> {
+fn entry(
+    [description, kind, code]: [&str; 3],
+    unit: &str,
+    names: &Names,
+) -> Result<Entry, (bool, String, String)> {
     if code.is_empty() {
         return Ok(Entry::Open);
     }
@@ -107,7 +111,7 @@ fn entry(kind: &str, code: &str, unit: &str, names: &Names) -> Result<Entry, (bo
     let lower = kind.to_lowercase();
     let kind = match PriceKind::ALL.into_iter().find(|k| k.id() == lower) {
         Some(kind) => kind,
-        None if kind.is_empty() => names.kind_of(code, unit).ok_or_else(|| unknown(code))?,
+        None if kind.is_empty() => names.kind_of(code, unit, description).ok_or_else(|| unknown(code))?,
         None => {
             let hint = "one of: work, material, labour, plant".to_owned();
             return Err((true, format!("`{kind}` is not a kind of price"), hint));

@@ -131,11 +131,8 @@ impl Reader<'_> {
                 Some(Mark::Point) => return Some(point),
                 Some(Mark::Comma) => return Some(comma),
                 None => {
-                    let hint = format!(
-                        "{point} or {comma}? Write rates as 12500 or 12500.50; one rate of the list with its decimals, as 1,234.50, also tells"
-                    );
-                    let label = "thousands and decimals cannot be told apart";
-                    self.at("R009", named, Column::Rate, ["a rate with a thousands separator", label, &hint]);
+                    let span = self.span(named, Column::Rate);
+                    self.unclear.push((named.row.line, span, [point, comma]));
                     return None;
                 }
             },
@@ -154,6 +151,25 @@ impl Reader<'_> {
         let hint = "digits and at most one point: 12500 or 12500.50";
         self.at(code, named, Column::Rate, [message, label, hint]);
         None
+    }
+
+    /// One problem for all rates of two readings: one word settles them.
+    pub(in crate::rates) fn of_two_readings(&mut self) {
+        let Some((line, span, [point, comma])) = self.unclear.first().cloned() else { return };
+        let message = match self.unclear.len() {
+            1 => "a rate with a thousands separator".to_owned(),
+            n => {
+                let lines: Vec<String> = self.unclear.iter().take(12).map(|u| u.0.to_string()).collect();
+                let more = if n > lines.len() { " ..." } else { "" };
+                format!("{n} rates with a thousands separator: lines {}{more}", lines.join(", "))
+            }
+        };
+        let hint = format!(
+            "{point} or {comma}? Write rates as 12500 or 12500.50; one rate of the list with its decimals, as 1,234.50, also tells, and so does `--decimal`"
+        );
+        let label = "thousands and decimals cannot be told apart";
+        let row = Row { line, span: span.clone(), ..Row::default() };
+        self.report("R009", &row, span, [&message, label, &hint]);
     }
 
     /// The decimal mark by which a number of two readings is read.

@@ -80,7 +80,7 @@ impl Names {
     }
 
     /// The kind that a code of ours is of: `bars/Y12` in kg is a work, by the piece or the metre a material.
-    pub(crate) fn kind_of(&self, code: &str, unit: &str) -> Option<PriceKind> {
+    pub(crate) fn kind_of(&self, code: &str, unit: &str, description: &str) -> Option<PriceKind> {
         let family = code.split('/').next().unwrap_or_default();
         match (self.works.contains(family), self.materials.contains(family)) {
             (true, false) => Some(PriceKind::Work),
@@ -99,9 +99,15 @@ impl Names {
                         kinds.push(named.kind);
                     }
                 }
-                if let [one] = kinds[..] { Some(one) } else { None }
+                if let [one] = kinds[..] { Some(one) } else { titled(family, description) }
             }
         }
+    }
+
+    /// Is it a code of ours that names a work as well as a material?
+    pub(crate) fn of_two_kinds(&self, code: &str) -> bool {
+        let family = code.split('/').next().unwrap_or_default();
+        self.works.contains(family) && self.materials.contains(family)
     }
 
     /// Does a price list of this kind know the code?
@@ -145,6 +151,8 @@ impl Names {
     pub(crate) fn perhaps(&self, description: &str, kind: Option<PriceKind>) -> Option<(PriceKind, String)> {
         let mine = words(description);
         let mut best: Option<(usize, usize, &Named)> = None;
+        let figure = |w: &&String| w.starts_with(|c: char| c.is_ascii_digit());
+        let mut other_size = false;
         for (theirs, whom) in &self.words {
             let shared =
                 theirs.iter().filter(|w| mine.contains(w) && w.chars().any(char::is_alphabetic)).count();
@@ -156,10 +164,27 @@ impl Names {
             // Larger share of shared words: a / b > c / d.
             if best.is_none_or(|(s, a, _)| shared * a > s * all) {
                 best = Some((shared, all, named));
+                other_size = theirs.iter().filter(figure).any(|w| !mine.contains(w));
             }
         }
-        best.map(|(_, _, n)| (n.kind, n.code.clone()))
+        // Of another size only what it is may be meant: `pipe`, where the list has 160 mm and ours 100.
+        let meant = |code: &str| match code.split_once('/') {
+            Some((family, _)) if other_size => family.to_owned(),
+            _ => code.to_owned(),
+        };
+        best.map(|(_, _, n)| (n.kind, meant(&n.code)))
     }
+}
+
+/// The kind whose own words these are, sizes apart: `Pipe 160 mm, laid and jointed` is the work `pipe`.
+fn titled(work: &str, description: &str) -> Option<PriceKind> {
+    let bare = |text: &str| -> Vec<String> {
+        let blanked: String =
+            text.split('{').map(|t| t.split_once('}').map_or(t, |(_, rest)| rest)).collect();
+        let figure = |w: &String| w.contains(|c: char| c.is_ascii_digit());
+        words(&blanked).into_iter().filter(|w| !figure(w)).collect()
+    };
+    (bare(crate::words::in_english(work)) == bare(description)).then_some(PriceKind::Work)
 }
 
 /// Words in order of the alphabet, lower case, without a plural's s, digits parted from letters.
@@ -242,13 +267,16 @@ mod tests {
     #[test]
     fn the_unit_tells_steel_fixed_from_steel_bought() {
         let names = names();
-        assert_eq!(names.kind_of("bars/Y12", "kg"), Some(PriceKind::Work));
-        assert_eq!(names.kind_of("bars/Y12", "m"), Some(PriceKind::Material));
-        assert_eq!(names.kind_of("bars/Y12", "bundle"), None);
-        assert_eq!(names.kind_of("cement", "bag"), Some(PriceKind::Material));
-        assert_eq!(names.kind_of("concrete-base/1:2:4", "m3"), Some(PriceKind::Work));
-        assert_eq!(names.kind_of("mason", "day"), Some(PriceKind::Labour));
-        assert_eq!(names.kind_of("A-1034", "m"), None);
+        assert_eq!(names.kind_of("bars/Y12", "kg", ""), Some(PriceKind::Work));
+        assert_eq!(names.kind_of("bars/Y12", "m", ""), Some(PriceKind::Material));
+        assert_eq!(names.kind_of("bars/Y12", "bundle", ""), None);
+        // A work and a material, both by the metre: the bill's own words tell.
+        assert_eq!(names.kind_of("pipe/160", "m", "Pipe 160 mm"), None);
+        assert_eq!(names.kind_of("pipe/160", "m", "Pipe 160 mm, laid and jointed"), Some(PriceKind::Work));
+        assert_eq!(names.kind_of("cement", "bag", ""), Some(PriceKind::Material));
+        assert_eq!(names.kind_of("concrete-base/1:2:4", "m3", ""), Some(PriceKind::Work));
+        assert_eq!(names.kind_of("mason", "day", ""), Some(PriceKind::Labour));
+        assert_eq!(names.kind_of("A-1034", "m", ""), None);
     }
 
     #[test]

@@ -56,6 +56,17 @@ const MONEY: [&str; 15] = [
 
 /// Reads a number; `currency` may stand beside it.
 pub(crate) fn read(text: &str, currency: &str) -> Result<Seen, NoNumber> {
+    let seen = read_bare(text, currency)?;
+    // `/=` and `/-` stand where the cents would: what is before them is whole.
+    let whole = text.trim_end().ends_with("/=") || text.trim_end().ends_with("/-");
+    Ok(match seen {
+        Seen::Either { point, .. } if whole && text.contains(',') => Seen::With(point, Mark::Point),
+        Seen::Either { comma, .. } if whole => Seen::With(comma, Mark::Comma),
+        seen => seen,
+    })
+}
+
+fn read_bare(text: &str, currency: &str) -> Result<Seen, NoNumber> {
     let text = bare(text, currency);
     let sign = text.strip_prefix(['-', '\u{2212}']).map(str::trim_start);
     if let Some(rest) = sign.filter(|r| r.starts_with(|c: char| c.is_ascii_digit())) {
@@ -175,7 +186,9 @@ mod tests {
             ("1 234,567", "1234.567 comma"),
             ("1,234", "1234 or 1.234"),
             ("1.234", "1.234 or 1234"),
-            ("18,000/=", "18000 or 18.000"),
+            ("18,000/=", "18000 point"),
+            ("18.000/-", "18000 comma"),
+            ("UGX 1,500.50/=", "1500.50 point"),
             ("UGX 18,000.00", "18000.00 point"),
             ("18000 ugx", "18000"),
             ("Shs. 1,800,000/-", "1800000 point"),
