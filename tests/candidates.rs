@@ -192,6 +192,27 @@ fn another_unit_face_or_flag_is_never_priced_by_the_forms_of_this_one() {
     assert_eq!(pricer.counts().doubted, 0);
 }
 
+/// What an identity says of a form need not be measured.
+#[test]
+fn identities_spare_the_sums_of_nearly_every_candidate() {
+    for name in SAMPLES {
+        let (mut job, stock) = (read(&sample(name), false).unwrap(), stock());
+        let (prices, settings) = (prices(&job), Settings::default());
+        let mut pricer = Pricer::new(&stock, &prices, &settings);
+        let width = job.len("tank.width").value();
+        for step in 0..30 {
+            assert!(job.change("tank.width", width + Ratio::int(step * 10)));
+            pricer.price(&job, &|_| true).unwrap();
+        }
+        let counts = pricer.counts();
+        // One whole flow and one form of the ledger; the first by it is measured, an identity stands for all others.
+        let one = (counts.whole, counts.ledgers_made, counts.measured, counts.by_forms);
+        assert_eq!(one, (1, 1, 1, 29), "{name}: {counts:?}");
+        // Bars of base, columns, ring beams, span beam and cover.
+        assert!(name != "rest-house" || counts.bars_made == 5, "{counts:?}");
+    }
+}
+
 /// What cannot be built is refused in the words of the whole flow, and without it.
 #[test]
 fn what_is_refused_takes_no_whole_flow() {

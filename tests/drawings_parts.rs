@@ -7,6 +7,7 @@ use tankwright_draw::drawings;
 use tankwright_geometry::Ratio;
 use tankwright_quantities::decimal::{ratio, rounded, shown};
 use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::sketch::{Along, Plan};
 use tankwright_quantities::works::{Class, FaceRule, Proof, Unit};
 use tankwright_tests::measured;
 use tankwright_tests::random::{Wish, job};
@@ -165,4 +166,16 @@ fn the_site_shows_distances_and_of_many_pits_the_first_two_and_the_last() {
     // Five pits of 2 m, 6 m apart: from the second to the last 3 x (2 + 6) - 2.
     assert_eq!(found, [vec![90_000, 35_500, 60_000, 20_000], vec![20_000, 60_000, 20_000, 220_000, 20_000]]);
     assert!(words(&all).contains("pipes and ground between them shortened"));
+}
+
+/// Further lines of pipes lie beside the tank, each with its length and its fall.
+#[test]
+fn further_lines_of_pipes_are_on_the_site() {
+    let e = estimate("guest-house");
+    let lines: Vec<_> = e.sketch.stops.iter().filter(|s| s.along == Along::Beside).collect();
+    let runs: Vec<_> =
+        lines.iter().map(|s| (s.plan, s.says.iter().map(|p| p.key).collect::<Vec<_>>())).collect();
+    let run = |length, diameter| Plan::Run { length, diameter };
+    let fall = vec!["draw-fall", "draw-inverts"];
+    assert_eq!(runs, [(run(120_000, 1_100), fall), (run(50_000, 500), Vec::new())]);
 }

@@ -144,3 +144,19 @@ fn bars_are_as_long_as_their_chords() {
     }
     assert_eq!(marks.len(), 12);
 }
+
+/// The figure that drawings are cut from: half widths and levels from ground, tenths of a millimetre.
+#[test]
+fn drawings_show_the_ring_that_is_measured() {
+    let e = job("exact");
+    let figure = e.sketch.figures.iter().find(|f| f.id == "soak-pit").unwrap();
+    let of = |key: &str| -> Vec<[[i64; 2]; 2]> {
+        figure.bodies.iter().filter(|b| b.title.key == key).map(|b| [b.half, b.z]).collect()
+    };
+    // Ring of 1.49 to 1.70 m, from the foot to the inlet at 0.60 m, then up to the slab: 0.20 of soil, 0.15 of concrete.
+    assert_eq!(of("draw-lining-dry"), [[[7_450, 8_500], [1_500 - 30_000, -6_000]]]);
+    assert_eq!(of("draw-lining"), [[[7_450, 8_500], [-6_000, -2_000 - 1_500]]]);
+    // Foot of 1.345 to 1.845 m; a manhole of 0.60 m along.
+    assert_eq!(of("draw-foot"), [[[6_725, 9_225], [-30_000, 1_500 - 30_000]]]);
+    assert_eq!(of("manhole"), [[[0, 3_000], [-2_000 - 1_500, -2_000]]]);
+}

@@ -130,6 +130,40 @@ fn ends_of_beams() {
     assert_eq!(booked(&under("smm7", tank), "formwork-wall-beam"), d("1.3"));
 }
 
+/// CPWD: a pipe up to 300 mm comes off no masonry, whatever the limit of other voids.
+#[test]
+fn pipes_through_masonry() {
+    for (diameter, kept) in [("300", true), ("301", false)] {
+        let pipe = format!("[tank.pipes]\ninlet = {{ diameter = {diameter}, below_top = 500 }}\n");
+        let e = under("is-1200", &format!("[tank]\nchambers = [2000]\nwidth = 1500\nheight = 1800\n{pipe}"));
+        let judged: Vec<_> = all(&e, "brickwork-wall").flat_map(|i| &i.judged).collect();
+        // Shown against the circle of the widest: pi / 4 x 0.3 x 0.3.
+        assert_eq!(
+            judged.iter().map(|j| (j.kept, j.limit)).collect::<Vec<_>>(),
+            [(kept, Some(ratio(d("0.0707"))))]
+        );
+    }
+}
+
+/// IS 1200: lengths to 10 mm, thicknesses of slabs to 5 mm, each by its own clause.
+#[test]
+fn a_rounded_dimension_names_the_clause_of_its_step() {
+    for (length, thick, want) in [
+        ("2000", "152", "IS 1200-2:1974: thickness of slabs to 0.005 m"),
+        ("2003", "150", "IS 1200-1:1992 cl 2.3: lengths to 0.01 m"),
+    ] {
+        let tank = format!(
+            "[tank]\nchambers = [{length}]\nwidth = 1500\nheight = 1800\n[tank.base]\nconcrete = {{ thickness = {thick} }}\n"
+        );
+        let e = under("is-1200", &tank);
+        let rounded =
+            all(&e, "concrete-base").flat_map(|i| &i.decisions).filter(|d| d.what.key == "booked-dimension");
+        let clauses: Vec<&str> = rounded.map(|d| d.clause.as_str()).collect();
+        assert_eq!(clauses.len(), 1, "{length} x {thick}");
+        assert!(clauses[0].starts_with(want), "{clauses:?}");
+    }
+}
+
 const OPEN: &str = "[tank]\nchambers = [3000, 1890]\nwidth = 2000\nheight = 1800\ncover_top = 100\n[tank.pit]\nface = \"open\"\n\
                     working_space = 300\n[tank.base]\nprojection = 150\nconcrete = { thickness = 150 }\n\
                     [tank.partitions]\nthickness = 110\n[ground]\nsupport = \"open\"\nsurplus = \"spread\"\n\

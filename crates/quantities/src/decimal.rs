@@ -70,6 +70,7 @@ mod tests {
     fn a_product_that_would_lose_digits_is_refused() {
         let long = Decimal::new(1_234_567_890_123_456_789, 18);
         assert!(product(long, long).is_none());
+        assert_eq!(product(Decimal::new(1, 2), Decimal::new(1, 3)), Some(Decimal::new(1, 5)));
         assert_eq!(product(Decimal::new(15, 1), Decimal::new(20, 1)), Some(Decimal::from(3)));
     }
 

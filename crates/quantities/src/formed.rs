@@ -87,3 +87,23 @@ impl Planes {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn corners_follow_the_floor_and_bend_where_it_does() {
+        // The first level stands 1500 over the floor, the second is flat.
+        let floor = Fall { outlet: -20_000, fall: 600, length: 30_000 };
+        let of = [vec![-5_000, 0, 30_000, 35_000], vec![0, 10_000], vec![1_500, -16_000]];
+        let planes = Planes { of, follow: 1, floor };
+        // -20 000 - 600 + 1500 up to the inlet, -20 000 + 1500 from the outlet on.
+        let low = [(-5_000, -19_100), (0, -19_100), (30_000, -18_500), (35_000, -18_500)];
+        let high = [35_000, 30_000, 0, -5_000].map(|x| (x, -16_000));
+        let all: Vec<[i64; 3]> = low.into_iter().chain(high).map(|(x, z)| [x, 0, z]).collect();
+        assert_eq!(planes.corners(&[[0, 3], [0, 1], [0, 1]], 1), all);
+        let over = [[0, 0, -19_100], [30_000, 0, -18_500], [30_000, 0, -16_000], [0, 0, -16_000]];
+        assert_eq!(planes.corners(&[[1, 2], [0, 1], [0, 1]], 1), over);
+    }
+}

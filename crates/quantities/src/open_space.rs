@@ -18,10 +18,9 @@ pub(crate) struct Room {
     pub(crate) z: [Z; 2],
 }
 
-/// Which cells are open, in boxes: it hangs on the order of the planes alone.
+/// Which cells are open, in boxes: it hangs on the order of the planes alone, and not on cells beyond every block.
 #[derive(Debug)]
 struct Open {
-    size: [usize; 3],
     blocks: Vec<Painted>,
     clear: Vec<bool>,
     parts: Vec<Part>,
@@ -39,20 +38,17 @@ impl Spaces {
         let painted =
             |c: &Claim| Some(Painted { part: cuts.part(&c.block)?, rank: c.rank.0, round: c.round });
         let blocks = set.claims.iter().map(painted).collect::<Option<Vec<_>>>()?;
-        let (size, _) = cuts.size();
         let clear = |c: &Claim| c.spec.work == &voids::CLEAR_SPACE;
-        let same = |o: &Open| {
-            o.size == size && o.blocks == blocks && set.claims.iter().map(clear).eq(o.clear.iter().copied())
-        };
+        let same = |o: &Open| o.blocks == blocks && set.claims.iter().map(clear).eq(o.clear.iter().copied());
         if let Some(at) = self.0.iter().position(|o| same(o)) {
             self.0.swap(0, at);
         } else {
             let clear: Vec<bool> = set.claims.iter().map(clear).collect();
-            let cells = Cells::paint(&blocks, size);
+            let cells = Cells::paint(&blocks, cuts.size().0);
             let open = |c: &[usize; 3]| cells.fill(*c).owner.is_some_and(|o| clear.get(o) == Some(&true));
             let parts = merged(cells.all().filter(open).map(|c| Cells::part(c, None)).collect());
             self.0.truncate(KEPT - 1);
-            self.0.insert(0, Rc::new(Open { size, blocks, clear, parts }));
+            self.0.insert(0, Rc::new(Open { blocks, clear, parts }));
         }
         self.0.first().cloned()
     }

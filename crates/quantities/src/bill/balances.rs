@@ -205,6 +205,7 @@ mod tests {
     use crate::bill::draw_up;
     use crate::bill::fixture::{d, full, job, ratio as r, sheet, stock};
     use crate::pricing::price;
+    use crate::works::Unit;
 
     /// A change to a thing, and what is told of it.
     type Change<'a, T> = (&'a dyn Fn(&mut T), &'a str);
@@ -257,7 +258,7 @@ mod tests {
             }
         };
         let base = draw_up(&sheet(), &job(&[]), &stock());
-        let changes: [Change<'_, Vec<BillRow>>; 4] = [
+        let changes: [Change<'_, Vec<BillRow>>; 6] = [
             (&|rows| rows.truncate(1), "stands in no row"),
             (&|rows| rows.extend(rows.clone()), "stands in 2 rows"),
             (&|rows| rows.iter_mut().for_each(|r| r.quantity += d("0.001")), "items 13.71, row 13.711"),
@@ -265,6 +266,8 @@ mod tests {
                 &|rows| rows.iter_mut().for_each(|r| r.items.push("concrete-base/1:2:4/base".into())),
                 "is another work",
             ),
+            (&|rows| rows.iter_mut().for_each(|r| r.spec.push('x')), "is another work"),
+            (&|rows| rows.iter_mut().for_each(|r| r.unit = Unit::Nr), "is another work"),
         ];
         for (change, want) in changes {
             let mut bill = base.clone();

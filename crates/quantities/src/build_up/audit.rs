@@ -110,3 +110,26 @@ impl Worked {
         breaks
     }
 }
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test stops where it fails")]
+mod tests {
+    use rust_decimal::Decimal;
+
+    use super::super::tests::analysis;
+    use super::super::{Say, work_out};
+
+    /// Said a whole step beyond what the way and the step allow, with a rate that follows.
+    #[test]
+    fn a_step_too_far_is_found() {
+        for (say, by) in [("up 10", 10), ("down 10", -10), ("nearest 10", 10)] {
+            let mut analysis = analysis(Vec::new());
+            analysis.says = Say::read_all(say).unwrap_or_default();
+            let mut done = work_out(&analysis).unwrap();
+            assert_eq!(done.breaks(), Vec::<String>::new());
+            done.says.iter_mut().for_each(|(_, said)| *said += Decimal::from(by));
+            done.rate += Decimal::from(by);
+            assert_eq!(done.breaks().len(), 1, "{say}");
+        }
+    }
+}

@@ -45,3 +45,20 @@ pub fn blank(bill: &Bill, date: &str) -> String {
     rows.into_iter().for_each(|r| put(r.kind, r.code, &r.row));
     text
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::bill;
+    use super::*;
+
+    /// What has a build-up is asked for by its makings, and by them alone.
+    #[test]
+    fn a_blank_list_asks_for_works_only_where_they_are_not_built_up() {
+        let text = blank(&bill(), "2026-11-25");
+        let rows: Vec<Vec<&str>> = text.lines().map(|l| l.split(',').take(2).collect()).collect();
+        let of = |kind: &str| -> Vec<&str> { rows.iter().filter(|r| r[0] == kind).map(|r| r[1]).collect() };
+        // The fixture's wall is made of nothing; the water of the test hangs on the job.
+        assert_eq!(of("work"), ["brickwork-wall/220", "water-test"]);
+        assert!(of("labour").contains(&"labourer") && of("material").contains(&"cement"));
+    }
+}

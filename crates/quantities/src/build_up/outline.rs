@@ -265,3 +265,49 @@ fn own_line(
     let (group, code) = (line.group, line.code.clone());
     Some(OutlineLine { group, code, title, want, say: line.say, source })
 }
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test stops where it fails")]
+mod tests {
+    use super::super::tests::outlined;
+    use super::*;
+    use crate::bill::draw_up;
+    use crate::bill::fixture::{d, item, job, stock};
+    use crate::works::formwork;
+
+    /// A face billed in m takes for a metre what its mean breadth takes of a square metre.
+    #[test]
+    fn an_edge_in_metres_is_built_up_by_its_breadth() {
+        // 6 m of 0.15 and 4 m of 0.20: 1.7 m2 over 10 m.
+        let line = |length: i128, breadth: Ratio| {
+            let (value, exact) = (Ratio::int(length), Ratio::int(length) * breadth);
+            let (note, times, dims) = (Phrase::new("both-lengths"), Vec::new(), Vec::new());
+            crate::sheet::Line { note, times, dims, of_item: None, value, net: exact, exact, per: breadth }
+        };
+        let lines = vec![line(6, ratio(d("0.15"))), line(4, ratio(d("0.2")))];
+        let edge = crate::sheet::Item {
+            unit: Unit::M,
+            lines,
+            ..item(&formwork::FORMWORK_BASE_EDGE, "250", Stage::Base, "10")
+        };
+        let (sheet, job, stock) = (Sheet { items: vec![edge], voids: Vec::new() }, job(&[]), stock());
+        let mut bill = draw_up(&sheet, &job, &stock);
+        outlines(&mut bill, &sheet, &job, &stock, None);
+        let of = |outline: &Outline| -> Vec<_> {
+            let quantity = |l: &OutlineLine| match l.want {
+                Want::Goods { quantity, .. } | Want::Amount { quantity, .. } => {
+                    Some(quantity / ratio(outline.per))
+                }
+                Want::Percent(..) => None,
+            };
+            outline.lines.iter().filter_map(quantity).collect()
+        };
+        let made = &Made::NOTHING;
+        let (work, stage) = (&formwork::FORMWORK_BASE_EDGE, Stage::Base);
+        let square = Piece { work, spec: "", made, stage, unit: Unit::M2, width: None };
+        let square = Outline::of(&job, &stock, square).unwrap();
+        let want: Vec<_> = of(&square).into_iter().map(|q| q * ratio(d("0.17"))).collect();
+        assert!(!want.is_empty());
+        assert_eq!(of(&outlined(&bill, "A1")), want);
+    }
+}

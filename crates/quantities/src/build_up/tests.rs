@@ -37,7 +37,7 @@ fn on_cost(title: &str, percent: &str, on: &[&str], gross_up: bool) -> OnCost {
 }
 
 /// 2/3 of a day of a mason at 100, 4 bags at 10, a pump at 30.
-fn analysis(on_costs: Vec<OnCost>) -> Analysis {
+pub(super) fn analysis(on_costs: Vec<OnCost>) -> Analysis {
     let lines = vec![
         line(Group::Materials, "cement", Ratio::int(4), "10"),
         line(Group::Labour, "mason", Ratio::of(2, 3), "100"),
@@ -144,7 +144,7 @@ fn prices(rows: &[(PriceKind, &str, &str, &str)]) -> PriceList {
     PriceList { name: "my.csv".into(), currency: "UGX".into(), rows, cautions: Vec::new() }
 }
 
-fn outlined(bill: &Bill, reference: &str) -> Outline {
+pub(super) fn outlined(bill: &Bill, reference: &str) -> Outline {
     let row = bill.sections.iter().flat_map(|s| &s.rows).find(|r| r.reference == reference);
     row.and_then(|r| r.outline.as_deref()).unwrap_or_else(|| panic!("{reference}")).clone()
 }
@@ -155,7 +155,7 @@ fn worked(outline: &Outline, prices: &PriceList) -> Result<Worked, Vec<Lacking>>
     priced(outline, true, asked).map_err(|(lacking, _)| lacking)
 }
 
-fn bill() -> Bill {
+pub(super) fn bill() -> Bill {
     let (sheet, job, stock) = (sheet(), job(&[]), stock());
     let mut bill = draw_up(&sheet, &job, &stock);
     outlines(&mut bill, &sheet, &job, &stock, None);

@@ -301,3 +301,18 @@ fn amount(quantity: i128, places: u32, (rate, scale): (i128, u32), digits: u32) 
     };
     (amount.unsigned_abs() <= i128::from(LARGEST).unsigned_abs()).then_some(amount)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::amount;
+
+    /// In the smallest units of the currency, a half unit up.
+    #[test]
+    fn amounts_are_in_the_smallest_units() {
+        assert_eq!(amount(3, 0, (5, 1), 2), Some(150)); // 3 x 0.5 = 1.50
+        assert_eq!(amount(30, 1, (5, 0), 2), Some(1500)); // 3.0 x 5 = 15.00
+        assert_eq!(amount(125, 2, (3, 0), 1), Some(38)); // 1.25 x 3 = 3.75
+        assert_eq!(amount(-125, 2, (2, 0), 0), Some(-3)); // -1.25 x 2 = -2.5
+        assert_eq!(amount(1, 20, (1, 9), 2), None);
+    }
+}

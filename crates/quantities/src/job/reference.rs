@@ -56,3 +56,16 @@ pub fn takes(kind: Kind) -> String {
         Kind::Changes => "keys of this file, in quotes".to_owned(),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::reference;
+
+    #[test]
+    fn a_list_of_parts_is_told_from_a_part() {
+        let rows = reference(&crate::flow::job_tables());
+        let takes = |key: &str| rows.iter().find(|r| r[0] == key).map(|r| r[1].as_str());
+        assert_eq!(takes("additions.list[]"), Some("list of parts"));
+        assert_eq!(takes("additions"), Some("part"));
+    }
+}

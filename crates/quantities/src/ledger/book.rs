@@ -298,7 +298,7 @@ impl<'a> Book<'a> {
 fn by_size(spec: &str) -> String {
     let letters = spec.bytes().take_while(u8::is_ascii_uppercase).count();
     let (letter, number) = spec.split_at(letters);
-    if letters > 0 && number.bytes().all(|b| b.is_ascii_digit()) {
+    if number.bytes().all(|b| b.is_ascii_digit()) {
         return format!("{letter}{number:>12}");
     }
     let digits = spec.bytes().take_while(u8::is_ascii_digit).count();
@@ -354,4 +354,16 @@ fn push(lines: &mut Vec<Line>, line: Line) {
         return;
     }
     lines.push(line);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::by_size;
+
+    #[test]
+    fn specifications_stand_by_their_first_number() {
+        let mut specs = ["Y10", "100", "Y8", "1:4:8", "50", "1:2:4"];
+        specs.sort_by_key(|s| by_size(s));
+        assert_eq!(specs, ["1:2:4", "1:4:8", "50", "100", "Y8", "Y10"]);
+    }
 }

@@ -281,3 +281,18 @@ pub struct SetOut {
     /// Gross faces.
     pub faces: Vec<Face>,
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::works::concrete;
+
+    #[test]
+    fn a_spec_changed_after_it_was_shared_is_not_its_old_copy() {
+        let mut spec = Spec::of(&concrete::CONCRETE_BASE, "1:2:4", &[]);
+        assert_eq!(spec.shared().spec, "1:2:4");
+        assert!(Rc::ptr_eq(&spec.shared(), &spec.shared()));
+        spec.spec = "1:3:6".to_owned();
+        assert_eq!(spec.shared().spec, "1:3:6");
+    }
+}

@@ -177,10 +177,9 @@ impl Maker {
 
     fn item(&mut self, entry: &Entry, job: &Job) -> Option<()> {
         let item = self.form.items.len();
-        let by_area = entry.unit == Unit::M2 && entry.spec.work.unit == Unit::M3;
-        // Where the profile drops the thickness, all lines of an item must have the same one.
+        // Where the profile drops the thickness of a wall, all lines of an item must have the same one.
         let thick = |l: &Line| l.dims.iter().find(|d| d.dropped).map(|d| d.len.clone());
-        if by_area && entry.lines.iter().any(|l| thick(l) != entry.thickness) {
+        if entry.unit == Unit::M2 && entry.lines.iter().any(|l| thick(l) != entry.thickness) {
             return None;
         }
         self.form.items.push(Head {

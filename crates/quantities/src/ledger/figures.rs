@@ -67,7 +67,7 @@ impl Form {
 
     fn take_rows(&self, inputs: &Inputs, at: &mut Figures, exact: bool) -> Option<()> {
         let on = inputs.since(std::mem::replace(&mut at.of[1], inputs.turn));
-        let whole = at.rows.len() != self.rows.len() || at.value.len() != self.groups.len();
+        let whole = at.rows.len() != self.rows.len();
         if whole {
             at.booked = vec![0; self.dims.len()];
             at.rows = vec![0; self.rows.len()];

@@ -304,3 +304,23 @@ impl Form {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A form whose one check hangs on the very input that changes, and on nothing else.
+    #[test]
+    fn what_changed_alone_is_asked_of_what_hangs_on_it_alone() {
+        let sums = vec![Sum { terms: vec![(0, 1)], fixed: -10, on: bit(0), ..Sum::default() }];
+        let checks = vec![(bit(0), Check::Sign(0, Ordering::Greater))];
+        let mut form = Form { sums, checks, on: bit(0), ..Form::default() };
+        let mut inputs = Inputs { values: vec![15], per: 1, on: bit(0), turn: 1, ..Inputs::default() };
+        assert!(form.holds(&inputs));
+        for (value, holds) in [(11, true), (9, false), (12, true)] {
+            inputs.turn += 1;
+            assert_eq!(inputs.put(0, value), Some(()));
+            assert_eq!(form.holds(&inputs), holds, "{value}");
+        }
+    }
+}

@@ -334,3 +334,15 @@ fn the_balance_fails_where_something_is_wrong() {
     };
     assert_eq!(breaks(&twice).len(), 1);
 }
+
+/// Bars of the schedule that no use has, in uses and rows alike.
+#[test]
+fn the_balance_fails_where_a_bar_is_forgotten() {
+    let e = ready("[steel]\nbase = { short = \"Y10@200\", long = \"Y10@200\" }\n");
+    let mut m = e.materials.clone();
+    m.uses.retain(|u| !u.material.starts_with("bars/"));
+    m.rows = super::rows::rows(&m.uses, &stock()).unwrap();
+    let breaks = balance(&m, &e.sheet, &e.steel).breaks;
+    let metres: Decimal = e.materials.rows.iter().filter(|r| r.material == "bars/Y10").map(|r| r.net).sum();
+    assert_eq!(breaks, [format!("bars/Y10, base: schedule less uses {} m", metres.normalize())]);
+}

@@ -149,9 +149,18 @@ fn rates_of_labour_are_full_rates_less_materials() {
 fn figures_of_labour_that_are_off_are_found() {
     let one = rust_decimal::Decimal::ONE;
     type Change<'a> = (&'a dyn Fn(&mut Bill), &'a str);
-    let changes: [Change<'_>; 6] = [
+    let changes: [Change<'_>; 7] = [
         (&|b| each(b, |l| l.full_rate += one), "B1, labour"),
         (&|b| each(b, |l| l.materials += one), "E1, labour"),
+        // The rate follows, but the materials of the row do not come to it.
+        (
+            &|b| {
+                each(b, |l| l.materials += one);
+                let rows = b.sections.iter_mut().flat_map(|s| &mut s.rows).filter(|r| r.labour.is_some());
+                rows.filter_map(|r| r.rate.as_mut()).for_each(|(rate, _)| *rate -= one);
+            },
+            "B1, labour",
+        ),
         (&|b| each(b, |l| l.worth += one), "C1, materials"),
         (&|b| each(b, |l| l.parts.truncate(1)), "B1, materials"),
         (&|b| b.client_buys.iter_mut().for_each(|c| c.in_rates += one), "materials in the rates"),

@@ -65,6 +65,26 @@ fn the_most_specific_rate_wins_and_a_plain_one_is_marked() {
 }
 
 #[test]
+fn the_net_dig_is_what_a_plain_code_of_a_pit_means() {
+    let list = prices(&[("excavation-pit/0-1.5", "m3", "5"), ("excavation-pit/net/1.5-3.0", "m3", "6")]);
+    let dig = |spec| item(&earthwork::EXCAVATION_PIT, spec, Stage::Dig, "2");
+    let less = |list: &PriceList, spec| {
+        let job = job(&[]);
+        let mut bill = draw_up(&Sheet { items: vec![dig(spec)], voids: Vec::new() }, &job, &stock());
+        let told = price(&mut bill, &job, &stock(), list, DATE, None);
+        assert_eq!(codes(&told), [""; 0], "{spec}");
+        bill.sections
+            .iter()
+            .flat_map(|s| &s.rows)
+            .filter_map(|r| r.rate.as_ref())
+            .any(|(_, f)| f.less_specific)
+    };
+    assert!(!less(&list, "net/0-1.5") && !less(&list, "net/1.5-3.0"));
+    let plain = prices(&[("excavation-pit", "m3", "5")]);
+    assert!(!less(&plain, "net") && less(&plain, "net/0-1.5"));
+}
+
+#[test]
 fn a_half_unit_goes_up() {
     // 2.5 UGX: 0.5 m3 at 5; 3.2 m3 at 0.78125 = 2.5.
     let list = prices(&[("backfill", "m3", "5"), ("disposal", "m3", "0.78125")]);

@@ -39,3 +39,21 @@ pub fn is_date(text: &str) -> bool {
     };
     y >= 1800 && (1..=days).contains(&d)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn days_are_those_of_the_calendar() {
+        for good in ["2024-02-29", "2000-02-29", "2026-11-30", "1800-01-31"] {
+            assert!(is_date(good), "{good}");
+        }
+        let odd = ["2026-1-01", "2026-11-1", "026-11-01", "2026-11-01-01", "2026-1x-01"];
+        for bad in ["2023-02-29", "1900-02-29", "2026-11-31", "2026-13-01", "2026-11-00", "1799-12-31"] {
+            assert!(!is_date(bad), "{bad}");
+        }
+        assert!(odd.iter().all(|t| !is_date(t)));
+        assert!(is_since("1976") && is_since("1976-05") && !is_since("1976-13") && !is_since("76"));
+    }
+}

@@ -189,3 +189,20 @@ fn each_mistake_of_a_profile_has_its_code_and_place() {
         vec![("P003", "[[deemed]]".into()), ("P005", "say".into())]
     );
 }
+
+/// Figures as papers print them, from those of the file.
+#[test]
+fn rules_print_their_figures_with_units() {
+    let stock = stock();
+    let figure = |profile: &str, what: &str| {
+        let rules = stock.profiles[profile].rules();
+        rules.iter().find(|r| r.what == what).map(|r| r.figure.clone()).unwrap_or_default()
+    };
+    assert_eq!(figure("smm7", "dimensions to"), "10 mm");
+    assert_eq!(figure("smm7", "depth bands"), "250 mm, 1000 mm, 2000 mm, 4000 mm, 6000 mm");
+    assert_eq!(figure("smm7", "edges of slabs in m, heights up to"), "250 mm, 500 mm, 1000 mm");
+    assert_eq!(figure("exact", "depth bands"), "none");
+    assert_eq!(figure("smm7", "places of kg"), "0, in steps of 10, not less than 10");
+    assert_eq!(figure("smm7", "places of m3"), "0, not less than 1");
+    assert_eq!(figure("east-africa", "places of m3"), "2");
+}

@@ -105,3 +105,39 @@ fn bars(plan: &Cutting, breaks: &mut Vec<String>) {
         breaks.push(format!("{id}: {bars} bars, {number} in patterns, {bought} bought, bound {bound}"));
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Cutting, bars};
+    use crate::stage::Stage;
+    use crate::steel::cutting::tests::mark;
+    use crate::steel::cutting::{Uncut, plan};
+
+    #[test]
+    fn a_bar_that_is_not_its_pieces_cuts_and_offcut_is_found() -> Result<(), Vec<Uncut>> {
+        // 12 000 - 4 x 2750 - 4 x 3 = 988.
+        let good = plan(&[mark(10, 2_750, 8, Stage::Base)], 12_000, 3)?.remove(0);
+        let found = |change: &dyn Fn(&mut Cutting)| {
+            let (mut plan, mut breaks) = (good.clone(), Vec::new());
+            change(&mut plan);
+            bars(&plan, &mut breaks);
+            breaks.len()
+        };
+        assert_eq!((found(&|_| ()), good.patterns[0].offcut_mm), (0, 988));
+        assert_eq!(found(&|c| c.patterns[0].offcut_mm += 3), 1);
+        assert_eq!(found(&|c| c.kerf_mm = 0), 1);
+        assert_eq!(found(&|c| c.patterns[0].pieces.truncate(3)), 1);
+        assert_eq!(found(&|c| c.bars += 1), 1);
+        assert_eq!(found(&|c| c.bought[0].1 += 1), 1);
+        assert_eq!(found(&|c| c.bound += 1), 1);
+        // Three cuts of 3 mm between four pieces do not fit into 8 mm.
+        let tight = |stock: i64| {
+            found(&|c| {
+                c.stock_mm = stock;
+                c.patterns[0].offcut_mm = 0;
+            })
+        };
+        assert_eq!((tight(11_008), tight(11_009)), (1, 0));
+        Ok(())
+    }
+}

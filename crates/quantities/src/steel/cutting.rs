@@ -206,7 +206,7 @@ fn wrong(marks: &[&Mark], plan: &Cutting) -> Option<String> {
 }
 
 #[cfg(test)]
-mod tests {
+pub(super) mod tests {
     use tankwright_geometry::{Len, Ratio};
 
     use super::*;
@@ -216,7 +216,7 @@ mod tests {
 
     const STAGES: [Stage; 4] = [Stage::Base, Stage::WallsLower, Stage::RingBeam, Stage::Cover];
 
-    fn mark(diameter: u32, length_mm: i64, count: u64, stage: Stage) -> Mark {
+    pub(in crate::steel) fn mark(diameter: u32, length_mm: i64, count: u64, stage: Stage) -> Mark {
         Mark {
             mark: length_mm.to_string(),
             member: Phrase::new("bars-base-short"),

@@ -2,9 +2,12 @@
 
 use super::*;
 use crate::bill::fixture::{Dice, d};
+use crate::job::Day;
 use crate::orders::Orders;
 use crate::orders::tests::{goods, placed};
 use crate::problem::{Problem, Severity};
+use crate::programme::{Event, EventKind, Programme};
+use crate::words::Phrase;
 
 const HEAD: &str = "date,material,quantity,pack,note,rejected,stage,counted\n";
 
@@ -103,6 +106,44 @@ fn a_further_column_is_a_caution_and_suggestions_are_made() -> Result<(), Vec<Pr
     let wrong = of(&format!("{HEAD}2026-12-01,sement,1,,,,,\n"));
     let hint = wrong.err().and_then(|p| p.first().and_then(|p| p.hint.clone())).unwrap_or_default();
     assert!(hint.starts_with("did you mean \"cement\"?"), "{hint}");
+    Ok(())
+}
+
+#[test]
+fn what_says_no_stage_goes_to_the_first_order_that_is_not_full() -> Result<(), Vec<Problem>> {
+    // The base has ordered nine bags.
+    let account = of(&format!("{HEAD}2026-12-07,cement,9,bag,,,,\n2026-12-08,cement,1,bag,,,,\n"))?;
+    let received = |stage| row(&account, stage, "cement").map(|r| r.received);
+    assert_eq!([Stage::Base, Stage::WallsLower].map(received), [Some(d("450")), Some(d("50"))]);
+    Ok(())
+}
+
+/// Only what has begun by then counts, and only work: goods are ordered and delivered before their stage.
+#[test]
+fn a_count_without_a_stage_belongs_to_the_work_of_its_day() -> Result<(), Vec<Problem>> {
+    let event = |kind, stage, from: &str| {
+        let day = Day::read(from)?;
+        let (title, details, source) = (Phrase::new("programme-sequence"), Vec::new(), String::new());
+        Some(Event { from: day, to: day, kind, stage, title, details, source })
+    };
+    let events = [
+        event(EventKind::Stage, Stage::Base, "2026-12-01"),
+        event(EventKind::Delivery, Stage::Cover, "2026-12-02"),
+        event(EventKind::Stage, Stage::WallsLower, "2026-12-05"),
+    ];
+    let events: Vec<Event> = events.into_iter().flatten().collect();
+    assert_eq!(events.len(), 3);
+    let programme = Programme { events, ..Programme::default() };
+    let counted = |date: &str| -> Result<Vec<Stage>, Vec<Problem>> {
+        let list = format!("{HEAD}{date},cement,,,,,,300\n");
+        let account = account_of(&list, "received.csv", &orders()?, &goods(), &programme)?;
+        Ok(account.rows.iter().filter(|r| r.counted.is_some()).map(|r| r.stage).collect())
+    };
+    assert_eq!(
+        (counted("2026-12-04")?, counted("2026-12-05")?),
+        (vec![Stage::Base], vec![Stage::WallsLower])
+    );
+    assert!(counted("2026-11-30").is_err());
     Ok(())
 }
 

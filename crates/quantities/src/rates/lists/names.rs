@@ -287,5 +287,10 @@ mod tests {
             Some((PriceKind::Material, "cement".to_owned()))
         );
         assert_eq!(names.perhaps("Wheelbarrow", None), None);
+        let cement = Some((PriceKind::Material, "cement".to_owned()));
+        assert_eq!(names.perhaps("White cement 40 kg", Some(PriceKind::Material)), cement);
+        // Two words of three are more than one of three.
+        let pipe = Some((PriceKind::Material, "pipe".to_owned()));
+        assert_eq!(names.perhaps("Cement drain pipe", None), pipe);
     }
 }
