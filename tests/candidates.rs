@@ -198,7 +198,7 @@ fn identities_spare_the_sums_of_nearly_every_candidate() {
     for name in SAMPLES {
         let (mut job, stock) = (read(&sample(name), false).unwrap(), stock());
         let (prices, settings) = (prices(&job), Settings::default());
-        let mut pricer = Pricer::new(&stock, &prices, &settings);
+        let mut pricer = Pricer::new(stock, &prices, &settings);
         let width = job.len("tank.width").value();
         for step in 0..30 {
             assert!(job.change("tank.width", width + Ratio::int(step * 10)));
