@@ -42,7 +42,8 @@ pub(crate) fn page(desk: &Desk<'_>) -> Page {
     let last = at.row + 1;
     let end = illustrations::put(&mut page, desk, last);
     if end > last {
-        let told = words("book-figures-below", &[&(last + 1).to_string()]);
+        let told = if desk.pictures.is_empty() { "book-charts-below" } else { "book-figures-below" };
+        let told = words(told, &[&(last + 1).to_string()]);
         page.put(1, 2, Cell::text(told).look(Look::Remark));
     }
     page
