@@ -225,6 +225,12 @@ const CASES: &[Case] = &[
         "[tank.manhole_shafts]\nthickness = \"220 mm\"\nupstand = \"100 mm\"",
         &["C022"],
     ),
+    // The cover is below ground, and the lids on its shafts too low.
+    (
+        &[("\"100 mm\"", "\"-50 mm\""), ("1.00 m", "0.80 m")],
+        "[tank.manhole_shafts]\nthickness = \"220 mm\"\nupstand = \"74 mm\"",
+        &["C022", "C022"],
+    ),
     (&[], "[tank.manhole_shafts]\nthickness = \"220 mm\"", &["C024"]),
     (&[("[[\"600 mm\", \"600 mm\"]]", "[]")], "", &["C021"]),
     // Cover less than 75 mm above ground.

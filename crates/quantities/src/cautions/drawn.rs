@@ -132,16 +132,15 @@ pub(super) fn cover(site: &Site<'_>, found: &mut Vec<Caution>) {
     if holes == 0 {
         add(site, found, "C021", Phrase::new("caution-no-manholes"), OURS, "tank.cover");
     }
-    // Over a buried cover the lids lie on the shafts.
-    let shafts = buried && holes > 0 && job.has("tank.manhole_shafts");
-    let (lid, says, path) = match shafts {
-        true => {
-            (job.len("tank.manhole_shafts.upstand"), "caution-rain-shafts", "tank.manhole_shafts.upstand")
+    let mut rain = vec![(site.cover_top.clone(), "caution-rain", "tank.cover_top")];
+    if buried && holes > 0 && job.has("tank.manhole_shafts") {
+        let path = "tank.manhole_shafts.upstand";
+        rain.push((job.len(path), "caution-rain-shafts", path));
+    }
+    for (lid, says, path) in rain {
+        if let Some(least) = under(site, &lid, "cover-over-ground") {
+            add(site, found, "C022", Phrase::with(says, &[&shown(least)]), &least.source.to_string(), path);
         }
-        false => (site.cover_top.clone(), "caution-rain", "tank.cover_top"),
-    };
-    if let Some(least) = under(site, &lid, "cover-over-ground") {
-        add(site, found, "C022", Phrase::with(says, &[&shown(least)]), &least.source.to_string(), path);
     }
     let bearing = job.len("tank.cover.span_beam.bearing");
     let bears = under(site, &bearing, "beam-bearing").filter(|_| job.has("tank.cover.span_beam"));
