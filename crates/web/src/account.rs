@@ -10,7 +10,7 @@ use tankwright_quantities::job::date::check as check_day;
 use tankwright_quantities::problem::{Problem, Severity};
 use tankwright_quantities::words::look_up;
 
-use crate::answer::{Ask, Came, unbalanced};
+use crate::answer::{Ask, unbalanced};
 use crate::desk::Desk;
 use crate::problems::{Said, plain};
 
@@ -76,11 +76,9 @@ impl Desk {
     /// The stage payments, or the account at a day or a stage.
     pub(crate) fn payments(&self, ask: &AtAsk) -> Papers {
         let read = self.read(&Ask { text: ask.text.clone(), ..Ask::default() }, false);
-        let e = match self.looked(&read) {
-            Came::Made(e, unpriced) if e.bill.total.is_none() => return Papers::refused(&unpriced),
-            Came::Made(e, _) => e,
-            Came::Refused(problems) => return Papers::refused(&problems),
-            Came::Fault(balances) => return Papers::refused(&[unbalanced(&balances)]),
+        let e = match self.looked(&read).priced() {
+            Ok(e) => e,
+            Err(problems) => return Papers::refused(&problems),
         };
         let title = |id: &str| look_up(&format!("stage-{id}")).to_owned();
         let stages = stages(&e).iter().map(|s| [s.id().to_owned(), title(s.id())]).collect();
@@ -103,12 +101,7 @@ impl Desk {
         let name = if ask.name.is_empty() { "the contract" } else { &ask.name };
         let contract = if own { None } else { Some(self.read_as(name, &ask.contract)) };
         let contract = contract.as_ref().unwrap_or(&now);
-        let e = match self.looked(contract) {
-            Came::Made(e, unpriced) if e.bill.total.is_none() => return Err(unpriced),
-            Came::Made(e, _) => e,
-            Came::Refused(problems) => return Err(problems),
-            Came::Fault(balances) => return Err(vec![unbalanced(&balances)]),
-        };
+        let e = self.looked(contract).priced()?;
         if now.problems.iter().any(|p| p.severity == Severity::Error) {
             return Err(now.problems);
         }

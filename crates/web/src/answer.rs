@@ -138,6 +138,29 @@ pub(crate) enum Came {
     Fault(Vec<Balance>),
 }
 
+impl Came {
+    /// The estimate, and why it has no prices.
+    ///
+    /// # Errors
+    /// Why there is none.
+    pub(crate) fn made(self) -> Result<(Arc<Estimate>, Vec<Problem>), Vec<Problem>> {
+        match self {
+            Self::Made(e, unpriced) => Ok((e, unpriced)),
+            Self::Refused(problems) => Err(problems),
+            Self::Fault(balances) => Err(vec![unbalanced(&balances)]),
+        }
+    }
+
+    /// The estimate, priced.
+    ///
+    /// # Errors
+    /// Why there is none, or no prices.
+    pub(crate) fn priced(self) -> Result<Arc<Estimate>, Vec<Problem>> {
+        let (e, unpriced) = self.made()?;
+        if e.bill.total.is_some() { Ok(e) } else { Err(unpriced) }
+    }
+}
+
 impl Desk {
     /// Reads another job than that of the page.
     pub(crate) fn read_as(&self, name: &str, text: &str) -> Read {

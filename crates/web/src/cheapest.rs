@@ -12,7 +12,7 @@ use tankwright_quantities::flow::Settings;
 use tankwright_quantities::problem::Problem;
 use tankwright_run::{Wish, start};
 
-use crate::answer::{Ask, Came};
+use crate::answer::Ask;
 use crate::desk::Desk;
 use crate::problems::{Said, plain};
 
@@ -119,10 +119,9 @@ impl Desk {
     fn search_run(&self, search: &Search, wanted: &Wanted) -> End {
         let begin = Instant::now();
         let read = self.read(&Ask { text: wanted.text.clone(), ..Ask::default() }, false);
-        let drawn = match self.estimate(&read) {
-            Came::Made(e, _) => e,
-            Came::Refused(problems) => return End::Refused(problems),
-            Came::Fault(balances) => return End::Refused(vec![crate::answer::unbalanced(&balances)]),
+        let drawn = match self.estimate(&read).made() {
+            Ok((e, _)) => e,
+            Err(problems) => return End::Refused(problems),
         };
         let list = match self.list_of(&read.job) {
             Ok(list) => list,

@@ -6,7 +6,7 @@ use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::problem::Problem;
 use tankwright_quantities::store::account_of;
 
-use crate::answer::{Ask, Came, unbalanced};
+use crate::answer::Ask;
 use crate::desk::Desk;
 use crate::lists::text_of;
 use crate::problems::{Said, plain};
@@ -76,11 +76,7 @@ impl Desk {
     ) -> Told {
         let read = self.read(&Ask { text: text.to_owned(), ..Ask::default() }, trail);
         let came = if trail { self.estimate(&read) } else { self.looked(&read) };
-        let told = match came {
-            Came::Made(e, _) => tell(&e),
-            Came::Refused(problems) => Err(problems),
-            Came::Fault(balances) => Err(vec![unbalanced(&balances)]),
-        };
+        let told = came.made().and_then(|(e, _)| tell(&e));
         told.unwrap_or_else(|problems| Told { problems: plain(&problems), ..Told::default() })
     }
 }

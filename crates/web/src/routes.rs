@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use tankwright_quantities::languages::{self, within};
 use tankwright_quantities::problem::Problem;
 
-use crate::answer::{Ask, Came, unbalanced};
+use crate::answer::Ask;
 use crate::desk::Desk;
 use crate::guard::{LONGEST_ASK, LONGEST_FILE};
 use crate::lists::Head;
@@ -133,8 +133,8 @@ fn paper(desk: &Desk, ask: &PaperAsk) -> Reply {
     let language = papers::language(&ask.paper);
     let usual = !trail && language.id == languages::ENGLISH;
     let came = if usual { desk.looked(&read) } else { within(language, || desk.estimate(&read)).paper };
-    let problems = match came {
-        Came::Made(e, _) => match papers::make(&ask.paper, &e, (&read.job, &read.text), &desk.given) {
+    let problems = match came.made() {
+        Ok((e, _)) => match papers::make(&ask.paper, &e, (&read.job, &read.text), &desk.given) {
             Some(Ok(made)) => {
                 return Reply {
                     status: StatusCode::OK,
@@ -146,8 +146,7 @@ fn paper(desk: &Desk, ask: &PaperAsk) -> Reply {
             Some(Err(problems)) => problems,
             None => return refuse(StatusCode::NOT_FOUND, "this job has no such paper"),
         },
-        Came::Refused(problems) => problems,
-        Came::Fault(balances) => vec![unbalanced(&balances)],
+        Err(problems) => problems,
     };
     Reply { status: StatusCode::UNPROCESSABLE_ENTITY, ..json(&Refused { problems: plain(&problems) }) }
 }
