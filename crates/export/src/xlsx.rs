@@ -7,6 +7,7 @@ use rust_xlsxwriter::{
     Color, DataValidation, DataValidationRule, DocProperties, ExcelDateTime, Format, FormatAlign,
     FormatBorder, Formula, Workbook, Worksheet, XlsxError,
 };
+use tankwright_quantities::halves::in_halves;
 use tankwright_quantities::money::Grouping;
 use tankwright_quantities::problem::Problem;
 
@@ -48,7 +49,9 @@ fn file(book: &Book, values: &Values, dots: &[Vec<u8>]) -> Result<Vec<u8>, XlsxE
     let title: String = book.title.chars().take(200).collect();
     file.set_properties(&DocProperties::new().set_title(title).set_creation_datetime(&made));
     file.set_zip_compression_level(COMPRESSION);
-    for (page, sheet) in book.pages.iter().zip(sheets(book, values)) {
+    // No sheet knows of another.
+    let sheets = in_halves(&book.pages, |page| page.cells.len(), |page| sheet(page, values, book));
+    for (page, sheet) in book.pages.iter().zip(sheets) {
         let mut sheet = sheet?;
         figures::put(&mut sheet, page, dots, book.grouping)?;
         file.push_worksheet(sheet);
@@ -57,27 +60,6 @@ fn file(book: &Book, values: &Values, dots: &[Vec<u8>]) -> Result<Vec<u8>, XlsxE
         file.define_name(name.as_str(), &format!("={}", at.fixed()))?;
     }
     file.save_to_buffer()
-}
-
-/// All sheets, in order. Each is made by itself, so two at a time are made and none knows of the other.
-fn sheets(book: &Book, values: &Values) -> Vec<Result<Worksheet, XlsxError>> {
-    let make = |page: &Page| sheet(page, values, book);
-    let all: usize = book.pages.iter().map(|p| p.cells.len()).sum();
-    let mut before = 0;
-    let half = book.pages.iter().take_while(|p| {
-        before += p.cells.len();
-        before * 2 <= all
-    });
-    let (first, second) = book.pages.split_at(half.count());
-    std::thread::scope(|scope| {
-        let other = scope.spawn(|| second.iter().map(make).collect::<Vec<_>>());
-        let mut made: Vec<_> = first.iter().map(make).collect();
-        match other.join() {
-            Ok(rest) => made.extend(rest),
-            Err(panic) => std::panic::resume_unwind(panic),
-        }
-        made
-    })
 }
 
 fn sheet(page: &Page, values: &Values, book: &Book) -> Result<Worksheet, XlsxError> {

@@ -23,6 +23,7 @@ mod figure;
 pub mod fingerprint;
 pub mod flow;
 mod formed;
+pub mod halves;
 pub mod job;
 pub mod languages;
 pub mod ledger;

@@ -1,7 +1,6 @@
 //! Reads data files into a stock, entry by entry: the built-in ones first, then the user's own over them.
 
 use std::collections::BTreeSet;
-use std::panic::resume_unwind;
 
 use tankwright_geometry::Ratio;
 use toml::Spanned;
@@ -10,6 +9,7 @@ use toml::de::DeTable;
 use super::entry::{Doc, Fields, is_id};
 use super::read_profile::{profile, sourced};
 use super::{CheckItem, MasonryUnit, Soil, Stock, read_goods, read_recipes};
+use crate::halves::in_halves;
 use crate::money::Currency;
 use crate::problem::{Place, Problem, Severity, in_order};
 use crate::source::Source;
@@ -28,7 +28,9 @@ pub fn read_stock(files: &[(String, String)], into: &mut Stock) -> Vec<Problem> 
     let first = into.profiles.is_empty() && into.soils.is_empty();
     let mut problems = Vec::new();
     let ours: Vec<_> = files.iter().filter(is_ours).collect();
-    for ((path, text), parsed) in ours.iter().zip(parsed(&ours)) {
+    // Every command waits for the built-in ones.
+    let parsed = in_halves(&ours, |(_, text)| text.len(), |(_, text)| parse(text));
+    for ((path, text), parsed) in ours.iter().zip(parsed) {
         problems.extend(read_file(path, text, parsed, into));
     }
     if first {
@@ -43,24 +45,6 @@ type Parsed<'a> = Option<(Spanned<DeTable<'a>>, Vec<toml::de::Error>)>;
 
 fn parse(text: &str) -> Parsed<'_> {
     (text.len() <= LONGEST).then(|| DeTable::parse_recoverable(text))
-}
-
-/// All texts on two threads: every command waits for the built-in ones.
-fn parsed<'a>(files: &[&'a (String, String)]) -> Vec<Parsed<'a>> {
-    let all: usize = files.iter().map(|(_, text)| text.len()).sum();
-    let mut before = 0;
-    let half = files.iter().take_while(|(_, text)| {
-        before += text.len();
-        before * 2 <= all
-    });
-    let (first, second) = files.split_at(half.count());
-    let of = |files: &[&'a (String, String)]| files.iter().map(|(_, text)| parse(text)).collect::<Vec<_>>();
-    std::thread::scope(|scope| {
-        let other = scope.spawn(|| of(second));
-        let mut done = of(first);
-        done.extend(other.join().unwrap_or_else(|panic| resume_unwind(panic)));
-        done
-    })
 }
 
 /// Is it for this reader? Sizing rules and trade words are read by the crates that know them.
