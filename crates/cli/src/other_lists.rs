@@ -41,7 +41,7 @@ pub(crate) fn rows(cx: &mut Context<'_>, name: &str, words: &Wording, shape: Sha
         Ok((sheet, rows)) => {
             cx.quote(&sheet.name, &sheet.text);
             cx.say(&sheet.caution.into_iter().collect::<Vec<_>>());
-            Ok(OtherList { name: sheet.name, rows, others: sheet.others })
+            Ok(OtherList { others: sheets::unread(&sheet.name, &sheet.all), name: sheet.name, rows })
         }
         Err(problem) => cx.refuse(Exit::Job, &[problem]),
     }

@@ -17,8 +17,6 @@ pub struct SheetText {
     pub numbers: BTreeSet<(usize, usize)>,
     /// Other sheets that may be meant.
     pub caution: Option<Problem>,
-    /// Every other sheet with something in it.
-    pub others: Vec<String>,
     /// Sheets with something in them, in the order of the file.
     pub all: Vec<String>,
 }
@@ -33,6 +31,13 @@ pub fn parts(name: &str) -> Option<(&str, Option<&str>)> {
     }
     let at = [".xlsx#", ".xlsm#"].iter().find_map(|e| lower.find(e).map(|i| i + e.len()))?;
     Some((name.get(..at - 1)?, Some(name.get(at..)?)))
+}
+
+/// Of all sheets those that are not read, by the name of what is: `prices.xlsx#Materials`.
+#[must_use]
+pub fn unread(name: &str, all: &[String]) -> Vec<String> {
+    let read = parts(name).and_then(|(_, sheet)| sheet);
+    all.iter().filter(|sheet| Some(sheet.as_str()) != read).cloned().collect()
 }
 
 /// Is a place's file a sheet?
@@ -124,8 +129,7 @@ pub fn open(
     });
     let name = format!("{shown}#{}", first.name);
     let all: Vec<String> = sheets.iter().filter(|s| !s.rows.is_empty()).map(|s| s.name.clone()).collect();
-    let others = all.iter().filter(|n| **n != first.name).cloned().collect();
-    Ok(SheetText { name, text: (*text).clone(), numbers: first.numbers(), caution, others, all })
+    Ok(SheetText { name, text: (*text).clone(), numbers: first.numbers(), caution, all })
 }
 
 /// Sheets with something in them; none of a file that cannot be read.
@@ -165,6 +169,7 @@ mod tests {
         assert_eq!(parts("b.csv"), None);
         assert_eq!(parts("xlsx"), None);
         assert!(is_sheet("b.xlsx#x") && !is_sheet("b.xlsx"));
+        assert_eq!(unread("b.xlsx#x", &["w", "x", "y"].map(str::to_owned)), ["w", "y"]);
     }
 
     #[test]

@@ -4,10 +4,10 @@ use serde::{Deserialize, Serialize};
 use tankwright_account::returned::{self, Form, compare};
 use tankwright_export::returned as papers;
 use tankwright_quantities::problem::{Problem, Severity};
-use tankwright_run::{Shape, placed};
+use tankwright_run::{Shape, placed, sheets as files};
 
 use crate::account::{Papers, wrong};
-use crate::answer::{Ask, Came, unbalanced};
+use crate::answer::Ask;
 use crate::desk::{Desk, KEPT};
 use crate::problems::plain;
 
@@ -57,11 +57,7 @@ impl Desk {
                 .map_err(|why| vec![wrong(format!("`{text}` is not how many times"), why)])?,
         };
         let read = self.read(&Ask { text: ask.text.clone(), ..Ask::default() }, false);
-        let e = match self.looked(&read) {
-            Came::Made(e, _) => e,
-            Came::Refused(problems) => return Err(problems),
-            Came::Fault(balances) => return Err(vec![unbalanced(&balances)]),
-        };
+        let (e, _) = self.looked(&read).made()?;
         let form = Form::of(&e, &read.job, &self.given.data.stock)?;
         let (mut copies, mut told) = (Vec::new(), Vec::new());
         for one in &ask.copies {
@@ -74,7 +70,8 @@ impl Desk {
                     continue;
                 }
             };
-            let given = returned::Given { file: &other.name, rows: &other.rows, unread: &other.unread };
+            let unread = files::unread(&other.name, &other.sheets);
+            let given = returned::Given { file: &other.name, rows: &other.rows, unread: &unread };
             let at = |p: Problem| placed(p, Some(&other.text));
             told.extend(other.caution.clone());
             match returned::read(&form, &e.sheet, self.words(), given) {

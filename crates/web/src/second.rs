@@ -10,7 +10,7 @@ use tankwright_quantities::flow::Settings;
 use tankwright_quantities::problem::Problem;
 use tankwright_run::{Shape, placed, rows, sheets, text_rows};
 
-use crate::answer::{Ask, Came, unbalanced};
+use crate::answer::Ask;
 use crate::desk::Desk;
 use crate::lists::text_of;
 use crate::problems::{Said, plain};
@@ -44,8 +44,6 @@ pub(crate) struct Other {
     pub(crate) text: String,
     pub(crate) rows: Vec<Row>,
     pub(crate) caution: Option<Problem>,
-    /// Sheets that hold something and are not read.
-    pub(crate) unread: Vec<String>,
     /// All sheets that hold something.
     pub(crate) sheets: Vec<String>,
 }
@@ -66,23 +64,18 @@ impl Desk {
         if sheets::parts(&file.name).is_none() {
             let text = text_of(&file.name, &file.bytes)?;
             let rows = text_rows(&text);
-            let (unread, sheets) = Default::default();
-            return Ok(Other { name: file.name.clone(), text, rows, caution: None, unread, sheets });
+            return Ok(Other { name: file.name.clone(), text, rows, caution: None, sheets: Vec::new() });
         }
         let asked = Some(sheet).filter(|s| !s.is_empty());
         let (sheet, rows) = rows(&file.name, &file.bytes, asked, (self.words(), shape))?;
-        let sheets::SheetText { name, text, caution, others, all, .. } = sheet;
-        Ok(Other { name, text, rows, caution, unread: others, sheets: all })
+        let sheets::SheetText { name, text, caution, all, .. } = sheet;
+        Ok(Other { name, text, rows, caution, sheets: all })
     }
 
     fn found(&self, ask: &Against) -> Result<Finding, Vec<Problem>> {
         let other = self.other_rows(&ask.name, &ask.sheet, Shape::TakeOff).map_err(|p| vec![p])?;
         let read = self.read(&Ask { text: ask.text.clone(), ..Ask::default() }, true);
-        let e = match self.estimate(&read) {
-            Came::Made(e, _) => e,
-            Came::Refused(problems) => return Err(problems),
-            Came::Fault(balances) => return Err(vec![unbalanced(&balances)]),
-        };
+        let (e, _) = self.estimate(&read).made()?;
         let settings = Settings::default();
         let world = World::new(&read.job, &e, &self.given.data.stock, &settings);
         let at = |p: Problem| placed(p, Some(&other.text));
