@@ -9,7 +9,7 @@ const MOST = 150;
 
 let page;
 /** The list that is looked at: its file, what is said of it, how it was read. */
-const list = { file: null, heads: {}, map: new Map(), it: null, needs: null, show: 'open', find: '', more: MOST };
+const list = { file: null, heads: {}, map: new Map(), it: null, needs: null, show: 'open', find: '', more: MOST, waits: false };
 let turn = 0;
 
 export function begin(its) {
@@ -126,12 +126,17 @@ const priced = (l) => (l.by === 'out' ? '-' : l.code ? ([...$('goods').options].
 function lines() {
   const it = list.it;
   if (!it) return;
+  // What somebody is writing is not taken away by an answer: the lines wait until it is said, or left.
+  const open = document.activeElement;
+  list.waits = $('list-lines').contains(open) && open.matches('input') && open.value !== open.defaultValue;
+  if (list.waits) return;
   const needed = new Set((list.needs?.needs || []).map((g) => g.line).filter(Boolean));
   const words = list.find.toLowerCase().split(/\s+/).filter(Boolean);
   const fits = { open: (l) => !l.code && l.by !== 'out', job: (l) => needed.has(l.line), all: () => true }[list.show];
   const found = it.lines.filter((l) => fits(l) && words.every((w) => `${l.line} ${l.description} ${l.code} ${l.unit}`.toLowerCase().includes(w)));
   const row = (l) => {
-    const input = h('input', { value: asSaid(l), list: 'goods', 'data-line': l.line, 'aria-label': `Line ${l.line}, ${l.description}, prices`, disabled: it.own_form, onchange: () => decide(l, input.value) });
+    const input = h('input', { value: asSaid(l), list: 'goods', 'data-line': l.line, 'aria-label': `Line ${l.line}, ${l.description}, prices`, disabled: it.own_form,
+      onchange: () => { input.defaultValue = input.value; decide(l, input.value); }, onblur: () => { if (list.waits) lines(); } });
     const yes = l.perhaps && !l.code && l.by !== 'out' ? h('button', { type: 'button', 'aria-label': `${l.perhaps} ? for line ${l.line}`, onclick: () => decide(l, l.perhaps) }, `${l.perhaps} ?`) : null;
     return [`${l.line}`, l.description, l.unit, group(l.rate), h('span', { class: 'pick' }, input, yes), l.by === 'out' ? 'left out' : l.code ? BY[l.by] : l.why];
   };
