@@ -195,13 +195,13 @@ def reached(programs):
     return sorted(tests)
 
 
-def killer(tests, number, function):
-    """The test that sees a mutant, of those that reach its function: a second of quick ones first, then longer ones."""
-    mine, most = [t for t in tests if function in t[4]], 1
-    while mine:
+def killer(tests, number):
+    """The first of these tests that sees a mutant: a second of quick ones first, then longer ones."""
+    rest, most = list(tests), 1
+    while rest:
         batch, total = defaultdict(list), 0
-        while mine and (not batch or total + mine[0][0] <= most):
-            took, program, folder, name, _ = mine.pop(0)
+        while rest and (not batch or total + rest[0][0] <= most):
+            took, program, folder, name, _ = rest.pop(0)
             batch[program, folder].append(name)
             total += took
         for (program, folder), names in batch.items():
@@ -209,6 +209,23 @@ def killer(tests, number, function):
                 return failed
         most *= 3
     return None
+
+
+def killed(tests, functions):
+    """Each mutant with the test that sees it, if one does: all against quick tests, then what is left against the rest."""
+    left = []
+    for number, function in sorted(functions.items()):
+        mine, quick, total = [t for t in tests if function in t[4]], [], 0
+        while mine and total + mine[0][0] <= 20:
+            total += mine[0][0]
+            quick.append(mine.pop(0))
+        if by := killer(quick, number):
+            yield number, by
+        else:
+            left.append((number, mine))
+    print(f"{len(left)} are left by quick tests", *(n for n, _ in left), flush=True)
+    for number, rest in left:
+        yield number, killer(rest, number)
 
 
 def blocks(file):
@@ -254,9 +271,8 @@ def main():
                      (built["acceptance"], room / "tests", [*ACCEPTANCE, *(LONG if asked.long else [])])])
     print(f"{len(tests)} tests reach one, {sum(t[0] for t in tests):.0f} s", flush=True)
     seen, fresh = Counter(), []
-    for number, function in sorted(functions.items()):
+    for number, by in killed(tests, functions):
         mutant = taken[number]
-        by = killer(tests, number, function)
         what = "killed" if by else "known" if mutant["key"] in known else "left"
         seen[what] += 1
         if what == "left":
