@@ -37,12 +37,12 @@ const ALWAYS: [&str; 14] = [
 const SCREEN: [&str; 7] = ["C030", "C031", "C032", "C071", "C076", "C080", "C082"];
 
 /// Two chambers, joined, with a manhole each.
-pub const TWO: (&str, &str) = ("chambers = [\"1.60 m\"]", "chambers = [\"1.60 m\", \"0.80 m\"]");
-pub const HOLES: (&str, &str) =
+pub(crate) const TWO: (&str, &str) = ("chambers = [\"1.60 m\"]", "chambers = [\"1.60 m\", \"0.80 m\"]");
+pub(crate) const HOLES: (&str, &str) =
     ("[[\"600 mm\", \"600 mm\"]]", "[[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]");
 
 /// Two manholes that leave room for a beam.
-pub const SMALL_HOLES: (&str, &str) =
+pub(crate) const SMALL_HOLES: (&str, &str) =
     ("[[\"600 mm\", \"600 mm\"]]", "[[\"400 mm\", \"400 mm\"], [\"400 mm\", \"400 mm\"]]");
 
 /// No bars at all.
@@ -64,7 +64,7 @@ macro_rules! DRAIN {
 }
 
 /// What is changed (text and what stands instead), what is added at the end, and the cautions it brings.
-pub type Case = (&'static [(&'static str, &'static str)], &'static str, &'static [&'static str]);
+pub(crate) type Case = (&'static [(&'static str, &'static str)], &'static str, &'static [&'static str]);
 
 /// From the job file to the caution. The remark says which demand of the design or the issue it meets.
 const CASES: &[Case] = &[
@@ -329,7 +329,7 @@ const DEMANDED: [(&str, &str); 13] = [
 ];
 
 /// The quiet job with a change.
-pub fn changed((changes, more, _): &Case) -> String {
+pub(crate) fn changed((changes, more, _): &Case) -> String {
     let mut text = QUIET.to_owned();
     for (from, to) in *changes {
         assert!(text.contains(from), "{from}");
