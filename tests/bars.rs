@@ -142,6 +142,19 @@ fn bars_longer_than_they_are_sold_are_lapped() {
 }
 
 #[test]
+fn pieces_are_cut_in_whole_steps_from_any_length_that_is_sold() {
+    // Steps of 25 mm: 138 of them in 3465, 3450; 3470 + 400 = 3870 = 3450 + 420. 139 of them in 3475.
+    let along = |stock| {
+        let e =
+            rest_house(&[("stock_length = \"12 m\"", &format!("stock_length = \"{stock} mm\""))]).unwrap();
+        assert!(e.steel.uncut.is_empty());
+        rows(&e, "base, along")
+    };
+    assert_eq!(along(3465), [("00", 11, vec![3450], 3450, 3450), ("00", 11, vec![420], 420, 425)]);
+    assert_eq!(along(3475), [("00", 11, vec![3470], 3470, 3475)]);
+}
+
+#[test]
 fn a_leg_of_nothing_is_a_straight_bar_and_a_short_leg_is_lengthened() {
     let e = rest_house(&[
         ("column_top = \"300 mm\"", "column_top = \"0 mm\""),

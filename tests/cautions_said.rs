@@ -41,6 +41,13 @@ const SAID: &[(&[(&str, &str)], &str, &str, &str)] = &[
         "C009",
         "is 1.22 m deep",
     ),
+    // 0.75 + 30 / 60 + 0.10.
+    (
+        &[],
+        "[[pipes]]\ntitle = \"Kitchen\"\ndiameter = 110\nlength = \"30 m\"\nstart = \"750 mm\"\nfall = \"1 in 60\"\ntrench = { width = 450, bed = 100 }",
+        "C009",
+        "is 1.35 m deep",
+    ),
     // Its mean is 0.35 + 0.41.
     (
         &[],
