@@ -241,6 +241,23 @@ fn identities_hold_over_a_falling_floor() {
     }
 }
 
+/// A level floor has no slope to measure, a cover below ground has soil over it: each is a kind of its own.
+#[test]
+fn what_becomes_nothing_or_changes_its_sign_is_another_kind() {
+    for (name, path, was, tenths) in
+        [("rest-house", "tank.base.fall", 600, 0), ("clinic", "tank.cover_top", 2_000, -2_000)]
+    {
+        let (mut job, stock) = (read(&sample(name), false).unwrap(), stock());
+        let (prices, settings) = (prices(&job), Settings::default());
+        let mut pricer = Pricer::new(stock, &prices, &settings);
+        agree(&mut pricer, &job, stock, &prices);
+        assert_eq!(job.len(path).value(), Ratio::int(was));
+        job.change(path, Ratio::int(tenths));
+        agree(&mut pricer, &job, stock, &prices);
+        assert_eq!((pricer.counts().whole, pricer.counts().by_forms), (2, 0), "{path}");
+    }
+}
+
 /// What cannot be built is refused in the words of the whole flow, and without it.
 #[test]
 fn what_is_refused_takes_no_whole_flow() {
