@@ -242,11 +242,11 @@ def main():
     asked = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     asked.add_argument("package")
     asked.add_argument("--room", type=Path, required=True)
-    asked.add_argument("--take", type=int, default=400)
+    asked.add_argument("--take", type=int, help="how many, 400; none besides `--these` where it is not said")
     asked.add_argument("--seed", type=int, default=8)
     asked.add_argument("--only", default="", help="parts of paths, with commas between")
     asked.add_argument("--more", default="-", help="parts of paths whose mutants are taken three times as likely")
-    asked.add_argument("--these", type=Path, help="mutants as printed by a run before, instead of a sample")
+    asked.add_argument("--these", type=Path, help="mutants as printed by a run before")
     asked.add_argument("--long", action="store_true")
     asked = asked.parse_args()
     room = asked.room.resolve()
@@ -256,16 +256,13 @@ def main():
     known = {b["key"]: b["why"] for b in blocks(HERE / "mutants.toml")}
     for gone in sorted(set(known) - {m["key"] for m in every}):
         print("no such mutant any more:", *gone)
-    if asked.these:
-        these = {b["key"] for b in blocks(asked.these)}
-        taken = [m for m in every if m["key"] in these]
-    else:
-        draw = random.Random(asked.seed)
-        weigh = {True: 3, False: 1}
-        lots = [(draw.random() ** (1 / weigh[any(part in m["file"] for part in asked.more.split(","))]), n)
-                for n, m in enumerate(every)]
-        lots = [n for _, n in sorted(lots, reverse=True) if any(part in every[n]["file"] for part in asked.only.split(","))]
-        taken = [every[n] for n in sorted(lots[:asked.take])]
+    these = {b["key"] for b in blocks(asked.these)} if asked.these else set()
+    draw, weigh = random.Random(asked.seed), {True: 3, False: 1}
+    lots = [(draw.random() ** (1 / weigh[any(part in m["file"] for part in asked.more.split(","))]), n)
+            for n, m in enumerate(every)]
+    lots = [n for _, n in sorted(lots, reverse=True) if any(part in every[n]["file"] for part in asked.only.split(","))]
+    lots = set(lots[:asked.take if asked.take is not None else 0 if these else 400])
+    taken = [m for n, m in enumerate(every) if n in lots or m["key"] in these]
     taken = dict(enumerate(taken, 1))
     unviable, functions = plant(room, asked.package, taken, sources)
     print(f"{len(every)} listed, {len(taken)} taken, {len(unviable)} do not compile, "
