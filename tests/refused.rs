@@ -384,13 +384,16 @@ fn everything_at_once_is_told_together() {
 
 #[test]
 fn more_mistakes_than_anyone_reads_are_counted() {
-    let wrong: String = (0..400).map(|i| format!("qqqqqqqq{i} = 1\n")).collect();
-    let problems = tankwright_tests::read(&format!("{SMALL}{wrong}"), false).unwrap_err();
-    assert_eq!(problems.len(), 301);
-    assert_eq!(
-        problems.last().map(|p| (p.code, p.message.as_str())),
-        Some(("J039", "100 more problems are not shown"))
-    );
+    let keys: String = (0..400).map(|i| format!("qqqqqqqq{i} = 1\n")).collect();
+    let values = "[[preliminaries]]\ntitle = \"x\"\namount = \"dear\"\n".repeat(400);
+    for wrong in [keys, values] {
+        let problems = tankwright_tests::read(&format!("{SMALL}{wrong}"), false).unwrap_err();
+        assert_eq!(problems.len(), 301);
+        assert_eq!(
+            problems.last().map(|p| (p.code, p.message.as_str())),
+            Some(("J039", "100 more problems are not shown"))
+        );
+    }
 }
 
 #[test]
