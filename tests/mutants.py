@@ -130,7 +130,9 @@ def listed(room, package):
     words = re.search(r"^elements! \{(.*?)^\}", text, re.S | re.M)[1].split()
     text = text.replace("$(pub mod $file;)*", "") + "".join(f"pub mod {word};\n" for word in words)
     elements.write_text(text)
-    done = subprocess.run(["cargo", "mutants", "--list", "--json", "-p", package], cwd=room, capture_output=True, check=True)
+    done = subprocess.run(["cargo", "mutants", "--list", "--json", "-p", package], cwd=room, capture_output=True, text=True)
+    if done.returncode:
+        sys.exit(f"cargo mutants does not list them: {done.stderr.strip()}")
     every = [m for m in json.loads(done.stdout) if m["package"] == package]
     sources = {name: Source(room / name) for name in sorted({m["file"] for m in every})}
     for m in every:
