@@ -6,6 +6,7 @@ mod built_rates;
 mod candidates;
 mod capacity;
 mod cautions;
+mod cautions_said;
 mod cheapest;
 mod checked;
 mod corpus;

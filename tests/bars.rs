@@ -142,6 +142,38 @@ fn bars_longer_than_they_are_sold_are_lapped() {
 }
 
 #[test]
+fn pieces_are_cut_in_whole_steps_from_any_length_that_is_sold() {
+    // Steps of 25 mm: 138 of them in 3465, 3450; 3470 + 400 = 3870 = 3450 + 420. 139 of them in 3475.
+    let along = |stock| {
+        let e =
+            rest_house(&[("stock_length = \"12 m\"", &format!("stock_length = \"{stock} mm\""))]).unwrap();
+        assert!(e.steel.uncut.is_empty());
+        rows(&e, "base, along")
+    };
+    assert_eq!(along(3465), [("00", 11, vec![3450], 3450, 3450), ("00", 11, vec![420], 420, 425)]);
+    assert_eq!(along(3475), [("00", 11, vec![3470], 3470, 3475)]);
+}
+
+#[test]
+fn a_schedule_says_by_what_it_is_made() {
+    let told = |changes: &[(&str, &str)]| {
+        let remarks = rest_house(changes).unwrap().steel.remarks;
+        remarks.iter().map(ToString::to_string).collect::<Vec<_>>()
+    };
+    let cut = told(&[("kerf = \"0 mm\"", "kerf = \"2.5 mm\"")]);
+    assert!(cut[0].contains("BS 8666:2005"), "{cut:?}");
+    // 2.5, and the next whole one.
+    let kerf = "A cut takes 2.5 mm; it is reckoned as 3 mm, the next whole one.";
+    assert!(
+        cut.iter().any(|r| r == kerf) && !told(&[]).iter().any(|r| r.starts_with("A cut takes")),
+        "{cut:?}"
+    );
+    let bare = std::fs::read_to_string(root().join("samples/smallest/job.toml")).unwrap();
+    let bare = measured(&bare, None).unwrap().steel;
+    assert!(bare.marks.is_empty() && bare.remarks.is_empty(), "{:?}", bare.remarks);
+}
+
+#[test]
 fn a_leg_of_nothing_is_a_straight_bar_and_a_short_leg_is_lengthened() {
     let e = rest_house(&[
         ("column_top = \"300 mm\"", "column_top = \"0 mm\""),

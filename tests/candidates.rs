@@ -1,5 +1,6 @@
 //! Candidates of a search: priced by forms, they come to what an estimate says, row by row; refused, to the same words.
 
+use std::cell::RefCell;
 use std::collections::BTreeSet;
 
 use proptest::prelude::*;
@@ -53,12 +54,19 @@ enum How {
 /// Prices a job both ways; says how.
 fn agree(pricer: &mut Pricer<'_>, job: &Job, stock: &Stock, prices: &PriceList) -> How {
     let full = estimate(job, stock, Some(prices), &Settings::default());
-    let short = pricer.price(job, &|_| true);
+    let seen = RefCell::new(None);
+    let short = pricer.price(job, &|held| seen.replace(Some(held.clone())).is_none());
     let changed = || job.inputs.iter().map(|i| format!("{} = {:?}", i.path, i.value)).collect::<Vec<_>>();
     match (full, short) {
         (Ok(full), Ok(short)) => {
             assert_eq!(short.as_ref().map(|s| s.total), full.bill.total, "{:#?}", changed());
             assert_eq!(short.map(|s| s.plan), Some(full.outer_plan));
+            assert_eq!(
+                seen.take(),
+                Some(full.capacity.clone()),
+                "what it holds, asked once: {:#?}",
+                changed()
+            );
             if let Some(mut short) = pricer.rows() {
                 short.sort();
                 assert_eq!(short, rows(&full), "{:#?}", changed());
@@ -210,6 +218,43 @@ fn identities_spare_the_sums_of_nearly_every_candidate() {
         assert_eq!(one, (1, 1, 1, 29), "{name}: {counts:?}");
         // Bars of base, columns, ring beams, span beam and cover.
         assert!(name != "rest-house" || counts.bars_made == 5, "{counts:?}");
+    }
+}
+
+/// So it is where chambers grow over a falling floor: what is divided by the clear length is an identity too.
+#[test]
+fn identities_hold_over_a_falling_floor() {
+    let (mut job, stock) = (read(&sample("rest-house"), false).unwrap(), stock());
+    let (prices, settings) = (prices(&job), Settings::default());
+    let mut pricer = Pricer::new(stock, &prices, &settings);
+    let paths = ["tank.chambers[0]", "tank.chambers[1]", "tank.height", "tank.base.fall"];
+    for (n, path) in (1..).zip(paths) {
+        let base = job.len(path).value();
+        for step in 1..=6 {
+            assert!(job.change(path, base + Ratio::int(step * 10)));
+            agree(&mut pricer, &job, stock, &prices);
+        }
+        // Measured once for each input that begins to vary; the height brings a form of its own.
+        let counts = pricer.counts();
+        assert_eq!((counts.whole, counts.measured, counts.doubted), (1, n, 0), "{path}: {counts:?}");
+        assert!(counts.ledgers_made <= 2, "{path}: {counts:?}");
+    }
+}
+
+/// A level floor has no slope to measure, a cover below ground has soil over it: each is a kind of its own.
+#[test]
+fn what_becomes_nothing_or_changes_its_sign_is_another_kind() {
+    for (name, path, was, tenths) in
+        [("rest-house", "tank.base.fall", 600, 0), ("clinic", "tank.cover_top", 2_000, -2_000)]
+    {
+        let (mut job, stock) = (read(&sample(name), false).unwrap(), stock());
+        let (prices, settings) = (prices(&job), Settings::default());
+        let mut pricer = Pricer::new(stock, &prices, &settings);
+        agree(&mut pricer, &job, stock, &prices);
+        assert_eq!(job.len(path).value(), Ratio::int(was));
+        job.change(path, Ratio::int(tenths));
+        agree(&mut pricer, &job, stock, &prices);
+        assert_eq!((pricer.counts().whole, pricer.counts().by_forms), (2, 0), "{path}");
     }
 }
 

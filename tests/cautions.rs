@@ -37,12 +37,12 @@ const ALWAYS: [&str; 14] = [
 const SCREEN: [&str; 7] = ["C030", "C031", "C032", "C071", "C076", "C080", "C082"];
 
 /// Two chambers, joined, with a manhole each.
-const TWO: (&str, &str) = ("chambers = [\"1.60 m\"]", "chambers = [\"1.60 m\", \"0.80 m\"]");
-const HOLES: (&str, &str) =
+pub(crate) const TWO: (&str, &str) = ("chambers = [\"1.60 m\"]", "chambers = [\"1.60 m\", \"0.80 m\"]");
+pub(crate) const HOLES: (&str, &str) =
     ("[[\"600 mm\", \"600 mm\"]]", "[[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]");
 
 /// Two manholes that leave room for a beam.
-const SMALL_HOLES: (&str, &str) =
+pub(crate) const SMALL_HOLES: (&str, &str) =
     ("[[\"600 mm\", \"600 mm\"]]", "[[\"400 mm\", \"400 mm\"], [\"400 mm\", \"400 mm\"]]");
 
 /// No bars at all.
@@ -70,7 +70,7 @@ macro_rules! DRAIN {
 }
 
 /// What is changed (text and what stands instead), what is added at the end, and the cautions it brings.
-type Case = (&'static [(&'static str, &'static str)], &'static str, &'static [&'static str]);
+pub(crate) type Case = (&'static [(&'static str, &'static str)], &'static str, &'static [&'static str]);
 
 /// From the job file to the caution. The remark says which demand of the design or the issue it meets.
 const CASES: &[Case] = &[
@@ -227,6 +227,25 @@ const CASES: &[Case] = &[
         "span_beam = { width = \"200 mm\", depth = \"351 mm\", bearing = \"150 mm\" }\n[tank.partitions]\nopening = { width = \"200 mm\", height = \"100 mm\", below_top = \"250 mm\", number = 2 }\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"500 mm\" }",
         &["C019", "C016", "C017"],
     ),
+    // The sill is 250 + 100 mm below the top: water at a beam of 350 mm touches it, of 349 mm does not.
+    (
+        &[
+            ("lap = \"40d\"", "span_beam = { main = \"4Y12\", links = \"R8@200\" }\nlap = \"40d\""),
+            TWO,
+            SMALL_HOLES,
+        ],
+        "span_beam = { width = \"200 mm\", depth = \"350 mm\", bearing = \"150 mm\" }\n[tank.partitions]\nopening = { width = \"200 mm\", height = \"100 mm\", below_top = \"250 mm\", number = 2 }\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"500 mm\" }",
+        &["C019", "C016", "C017"],
+    ),
+    (
+        &[
+            ("lap = \"40d\"", "span_beam = { main = \"4Y12\", links = \"R8@200\" }\nlap = \"40d\""),
+            TWO,
+            SMALL_HOLES,
+        ],
+        "span_beam = { width = \"200 mm\", depth = \"349 mm\", bearing = \"150 mm\" }\n[tank.partitions]\nopening = { width = \"200 mm\", height = \"100 mm\", below_top = \"250 mm\", number = 2 }\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"500 mm\" }",
+        &["C016", "C017"],
+    ),
     // A cover that buries manholes; with shafts it does not.
     (&[("\"100 mm\"", "\"-100 mm\"")], "", &["C001", "C020", "C022"]),
     (
@@ -318,7 +337,8 @@ const DEMANDED: [(&str, &str); 13] = [
     ("termite treatment near a well or stream", "C006"),
 ];
 
-fn changed((changes, more, _): &Case) -> String {
+/// The quiet job with a change.
+pub(crate) fn changed((changes, more, _): &Case) -> String {
     let mut text = QUIET.to_owned();
     for (from, to) in *changes {
         assert!(text.contains(from), "{from}");

@@ -1,7 +1,10 @@
 //! What stands at a stage, lids and vents, bars over openings, one drawing by itself: read back from their SVG and held
 //! against the job.
 
+use std::collections::BTreeSet;
+
 use tankwright_draw::{drawing, drawings, listed, long_section, of_stage};
+use tankwright_quantities::estimate::Estimate;
 use tankwright_quantities::stage::Stage;
 use tankwright_tests::measured;
 use tankwright_tests::program::root;
@@ -83,6 +86,92 @@ fn what_hangs_stands_with_what_it_hangs_on() {
         .iter()
         .any(|i| i.work.id.contains("board") && i.stage == Stage::WallsLower);
     assert!(made && !boards(Stage::RingBeam) && boards(Stage::WallsUpper));
+}
+
+#[test]
+fn figures_say_what_they_are_and_how_many() {
+    let small = std::fs::read_to_string(root().join("samples/smallest/job.toml")).unwrap();
+    let more = "\n[[inspection_chambers]]\nsize = [600, 450]\ndepth = \"0.80 m\"\nnumber = 3\n\
+        [[drain]]\nlength = \"10 m\"\nwidth = \"600 mm\"\nstone_below = \"300 mm\"\ndepth = \"1.20 m\"\n";
+    let e = measured(&format!("{small}{more}"), None).unwrap();
+    let title =
+        |e: &Estimate, id: &str| listed(e).into_iter().find(|(own, _)| own == id).map(|(_, title)| title);
+    let said = |text: &str| Some(text.to_owned());
+    assert_eq!(title(&e, "drain"), said("Drainage trench 10000 x 600"));
+    assert_eq!(title(&e, "inspection-chamber"), said("Inspection chamber 600 x 450, 3 of them"));
+    for (sample, pits) in [("lined-pits", "\u{2300}2000, 5 of them"), ("clinic", "\u{2300}2200, 3 of them")] {
+        assert_eq!(title(&estimate(sample), "soak-pit"), said(&format!("Soak pit {pits}")));
+    }
+    let shown = |id: &str| elements(&drawing(&e, id).unwrap().svg).unwrap();
+    let all = shown("inspection-chamber");
+    assert!(parts(&all, "lid").count() == 1 && words(&all).contains("lid 600 x 450"), "{}", words(&all));
+    // On 300 of stone in a trench of 1200.
+    let said = words(&shown("drain"));
+    assert!(said.contains("perforated pipe \u{2300}110 -0.900 invert"), "{said}");
+    // One trench, and several.
+    let scope = |e: &Estimate| e.scope.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ");
+    let two = measured(&format!("{small}{more}number = 2\n"), None).unwrap();
+    assert!(
+        scope(&e).contains("; 1 drainage trench, 10.00 m long, 0.60 m wide, 1.20 m deep;"),
+        "{}",
+        scope(&e)
+    );
+    assert!(scope(&two).contains("; 2 drainage trenches, each 10.00 m long"), "{}", scope(&two));
+}
+
+/// Whatever stands at a stage stands on ground, or on what does.
+#[test]
+fn nothing_hangs_in_the_air_at_any_stage() {
+    for sample in SAMPLES {
+        let e = estimate(sample);
+        for stage in Stage::ALL {
+            let space = e.space.until(stage);
+            let [nx, ny, nz] = space.size();
+            let solid = |c| space.look(c).is_some_and(|l| !space.looks[l].is_void());
+            let all = (0..nx).flat_map(|x| (0..ny).flat_map(move |y| (0..nz).map(move |z| [x, y, z])));
+            let mut hang: BTreeSet<_> = all.filter(|c| solid(*c)).collect();
+            let on_ground = |c: &[usize; 3]| c[2] == 0 || space.look([c[0], c[1], c[2] - 1]).is_none();
+            let mut next: Vec<_> = hang.iter().copied().filter(on_ground).collect();
+            while let Some(cell) = next.pop() {
+                if hang.remove(&cell) {
+                    for axis in 0..3 {
+                        let mut near = [cell, cell];
+                        near[0][axis] = cell[axis].wrapping_sub(1);
+                        near[1][axis] = cell[axis] + 1;
+                        next.extend(near);
+                    }
+                }
+            }
+            let parts: BTreeSet<_> =
+                hang.iter().filter_map(|c| space.look(*c)).map(|l| space.looks[l].part).collect();
+            assert!(parts.is_empty(), "{sample}, {}: {parts:?}", stage.id());
+        }
+    }
+}
+
+/// A level more parts a layer in two, which are what it was; cylinders stand as high as before.
+#[test]
+fn one_more_level_changes_nothing_that_is_there() {
+    for sample in SAMPLES {
+        let space = estimate(sample).space;
+        let flat = |l: usize| !space.z[l].follows && !space.z[l + 1].follows;
+        for layer in (0..space.size()[2]).filter(|l| flat(*l)) {
+            let middle = (space.z[layer].off + space.z[layer + 1].off) / 2;
+            let cut = space.with_level(middle);
+            assert_eq!(cut.size()[2], space.size()[2] + 1, "{sample}");
+            let [nx, ny, nz] = cut.size();
+            for (x, y, z) in (0..nx).flat_map(|x| (0..ny).flat_map(move |y| (0..nz).map(move |z| (x, y, z))))
+            {
+                let was = space.z.iter().position(|l| *l == cut.z[z]).unwrap_or(layer);
+                assert_eq!(cut.look([x, y, z]), space.look([x, y, was]), "{sample}: {x} {y} {z}");
+                assert_eq!(cut.stage([x, y, z]), space.stage([x, y, was]), "{sample}: {x} {y} {z}");
+            }
+            for (is, was) in cut.rounds.iter().zip(&space.rounds) {
+                let [of_cut, of_space] = [is.cells[2].map(|z| cut.z[z]), was.cells[2].map(|z| space.z[z])];
+                assert_eq!(of_cut, of_space, "{sample}");
+            }
+        }
+    }
 }
 
 #[test]

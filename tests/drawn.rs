@@ -101,6 +101,27 @@ fn a_tank_too_small_says_by_how_much_and_one_without_a_water_line_says_so() {
     let v = one(&drowned, "bs-6297-1983", &[]).verdict.unwrap();
     assert_eq!((v.complies, v.to_inlet), (Some(false), None));
     assert_eq!(v.reasons, ["the inlet is drowned: 0.01 m under the water line"]);
+    // The sill of two openings is 220 + 150 - 20 mm under the cover: its water touches a beam of 350 mm.
+    let beam = |depth: &str| {
+        let mut deep = text();
+        for (from, to) in [
+            ("depth = \"150 mm\", bearing", &*format!("depth = \"{depth}\", bearing")),
+            (
+                "height = \"200 mm\", below_top = \"700 mm\"",
+                "height = \"150 mm\", below_top = \"220 mm\", number = 2",
+            ),
+            ("air_gap = \"150 mm\"\n", ""),
+            ("inlet = { diameter = \"110 mm\", below_top = \"300 mm\" }\n", ""),
+            ("below_top = \"350 mm\"", "below_top = \"550 mm\""),
+        ] {
+            assert!(deep.contains(from), "{from}");
+            deep = deep.replace(from, to);
+        }
+        one(&deep, "bs-6297-1983", &[("persons", "5")]).verdict.unwrap().reasons
+    };
+    let reaches = "the water reaches the underside of the cover or of a beam, and stands 0 m above it";
+    assert_eq!(beam("350 mm"), [reaches]);
+    assert_eq!(beam("349 mm"), [""; 0]);
 }
 
 #[test]

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use tankwright_quantities::codes;
+use tankwright_quantities::estimate::Failure;
 use tankwright_tests::program::{root, run};
 
 /// Codes that no sample can show, with the reason; none may turn up in one.
@@ -87,10 +88,11 @@ const SECTION_5: [(&str, &str, &str); 32] = [
 ];
 
 /// What stands close to a refusal and is allowed: added to the small job, nothing is refused.
-const ALLOWED: [&str; 16] = [
+const ALLOWED: [&str; 17] = [
     "[tank.columns]\nsize = [\"150 mm\", \"150 mm\"]", // smaller than the wall
     "[tank.columns]\nsize = [\"220 mm\", \"820 mm\"]", // half the outer width exactly
     "[tank.cover]\nmanholes = []",
+    "cover_top = \"-300 mm\"\n[tank.manhole_shafts]\nthickness = \"220 mm\"\nupstand = \"100 mm\"\n[tank.cover]\nmanholes = [[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]",
     "[tank.cover]\nmanholes = [[\"1.60 m\", \"1.20 m\"], [\"800 mm\", \"1.20 m\"]]",
     "[tank.cover]\nwall_beams = \"1.49 m\"",
     "[tank.partitions]\nair_gap = \"1.49 m\"",
@@ -105,6 +107,92 @@ const ALLOWED: [&str; 16] = [
     "[soak_pit]\ndiameter = \"1.60 m\"\ndepth = \"2.00 m\"\nfill_depth = \"1.85 m\"\ninvert = \"160 mm\"\n[soak_pit.lining]\nthickness = \"110 mm\"\n[soak_pit.cover]\nmanhole = [\"900 mm\", \"900 mm\"]",
     "[tank.pit]\nface = \"open\"\n\n[tank.cover]\nspan_beam = { width = \"200 mm\", depth = \"150 mm\", bearing = \"220 mm\" }", // through the wall
     "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"500 mm\" }\n\n[tank.cover]\nspan_beam = { width = \"200 mm\", depth = \"390 mm\", bearing = \"220 mm\" }",
+];
+
+/// The other side: a millimetre more, the code and a part of what is said of it.
+const REFUSED: &[(&str, &str, &str)] = &[
+    (
+        "[tank.columns]\nsize = [\"220 mm\", \"821 mm\"]",
+        "J041",
+        "two of these are more than the outer width, 1640 mm",
+    ),
+    ("[tank.cover]\nwall_beams = \"1.50 m\"", "J056", "the tank is 1500 mm high"),
+    ("[tank.partitions]\nair_gap = \"1.50 m\"", "J048", "the tank is 1500 mm high"),
+    (
+        "[[tank.ring_beams]]\nabove_floor = \"0 mm\"\ndepth = \"150 mm\"\n\n[[tank.ring_beams]]\nabove_floor = \"149 mm\"\ndepth = \"1.35 m\"",
+        "J044",
+        "begins or ends inside another",
+    ),
+    (
+        "[[tank.ring_beams]]\nabove_floor = \"150 mm\"\ndepth = \"1.351 m\"",
+        "J043",
+        "its top is 1501 mm above the floor",
+    ),
+    (
+        "[tank.partitions]\nopening = { width = \"1.20 m\", height = \"200 mm\", below_top = \"1.30 m\" }",
+        "J049",
+        "the tank is 1200 mm wide",
+    ),
+    (
+        "[tank.partitions]\nopening = { width = \"200 mm\", height = \"201 mm\", below_top = \"1.30 m\" }",
+        "J051",
+        "its sill is 1501 mm below the top",
+    ),
+    (
+        "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"109 mm\" }",
+        "J063",
+        "would reach 1 mm above the top",
+    ),
+    (
+        "[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"1.501 m\" }",
+        "J063",
+        "would begin 1 mm below the floor",
+    ),
+    (
+        "[soak_pit]\ndiameter = \"2.00 m\"\ndepth = \"2.00 m\"\nfill_depth = \"2.001 m\"",
+        "J068",
+        "the pit is 2000 mm deep",
+    ),
+    (
+        "[soak_pit]\ndiameter = \"2.00 m\"\ndepth = \"2.00 m\"\nfill_depth = \"1.00 m\"\ninvert = \"2.00 m\"",
+        "J150",
+        "the pit is 2000 mm deep",
+    ),
+    (
+        "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"499 mm\" }\n\n[tank.cover]\nspan_beam = { width = \"200 mm\", depth = \"390 mm\", bearing = \"220 mm\" }",
+        "J066",
+        "390 mm below the cover",
+    ),
+    (
+        "cover_top = \"-300 mm\"\n[tank.manhole_shafts]\nthickness = \"221 mm\"\nupstand = \"100 mm\"\n[tank.cover]\nmanholes = [[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]",
+        "J057",
+        "the walls are 220 mm thick",
+    ),
+    (
+        "[[pipes]]\ntitle = \"Kitchen\"\ndiameter = 110\nlength = \"30 m\"\nstart = \"750 mm\"",
+        "J006",
+        "fall is missing",
+    ),
+    (
+        "[[pipes]]\ntitle = \"Kitchen\"\ndiameter = 110\nlength = \"30 m\"\nfall = \"1 in 60\"\ntrench = { width = 450, depth = 500 }",
+        "J006",
+        "start is missing",
+    ),
+    (
+        "[[pipes]]\ntitle = \"Kitchen\"\ndiameter = 110\nlength = \"30 m\"\ntrench = { width = 450 }",
+        "J006",
+        "depth is missing",
+    ),
+    (
+        "[[pipes]]\ntitle = \"Kitchen\"\ndiameter = 110\nlength = \"30 m\"\ntrench = { width = 450, depth = 500, bed = 501 }",
+        "J067",
+        "the trench is 500 mm deep",
+    ),
+    (
+        "[[pipes]]\ntitle = \"Kitchen\"\ndiameter = 110\nlength = \"30 m\"\nstart = 500\nfall = \"1 in 60\"\ntrench = { width = 450, depth = 500 }",
+        "J146",
+        "start and fall of the line give it too",
+    ),
 ];
 
 const SMALL: &str = "format = 1\n[job]\ntitle = \"Small\"\ndate = \"2026-11-25\"\ncurrency = \"UGX\"\n[tank]\nchambers = [\"1.60 m\", \"0.80 m\"]\nwidth = \"1.20 m\"\nheight = \"1.50 m\"\n";
@@ -276,6 +364,18 @@ fn what_stands_close_to_a_refusal_is_allowed() {
 }
 
 #[test]
+fn a_millimetre_more_is_refused() {
+    for (more, code, says) in REFUSED {
+        let Err(Failure::Job(problems)) = tankwright_tests::measured(&format!("{SMALL}\n{more}\n"), None)
+        else {
+            panic!("{more}");
+        };
+        let told: Vec<_> = problems.iter().map(|p| (p.code, p.label.as_str())).collect();
+        assert!(told.len() == 1 && told[0].0 == *code && told[0].1.contains(says), "{more}\n{told:?}");
+    }
+}
+
+#[test]
 fn everything_at_once_is_told_together() {
     let message = messages().remove("everything-at-once").unwrap();
     let told = message.matches("error[").count();
@@ -284,13 +384,16 @@ fn everything_at_once_is_told_together() {
 
 #[test]
 fn more_mistakes_than_anyone_reads_are_counted() {
-    let wrong: String = (0..400).map(|i| format!("qqqqqqqq{i} = 1\n")).collect();
-    let problems = tankwright_tests::read(&format!("{SMALL}{wrong}"), false).unwrap_err();
-    assert_eq!(problems.len(), 301);
-    assert_eq!(
-        problems.last().map(|p| (p.code, p.message.as_str())),
-        Some(("J039", "100 more problems are not shown"))
-    );
+    let keys: String = (0..400).map(|i| format!("qqqqqqqq{i} = 1\n")).collect();
+    let values = "[[preliminaries]]\ntitle = \"x\"\namount = \"dear\"\n".repeat(400);
+    for wrong in [keys, values] {
+        let problems = tankwright_tests::read(&format!("{SMALL}{wrong}"), false).unwrap_err();
+        assert_eq!(problems.len(), 301);
+        assert_eq!(
+            problems.last().map(|p| (p.code, p.message.as_str())),
+            Some(("J039", "100 more problems are not shown"))
+        );
+    }
 }
 
 #[test]

@@ -265,3 +265,25 @@ fn walls_are_flagged_and_never_passed() {
     let soft = checks(&[level[0], ("[tank]\n", "[ground]\nsoil = \"soft-clay\"\n\n[tank]\n")]);
     assert!(told(&soft, "wall-earth").2[0].ends_with("22.7 kN/m2 at the foot"));
 }
+
+/// A figure of the trade has its source beside it, and a check those of its own figures only.
+#[test]
+fn a_check_names_the_sources_of_its_figures() {
+    let all = checks(&[]);
+    for (id, sources) in [
+        (
+            "span-beam-steel",
+            &["EN 1991-1-1 Annex A: reinforced", "EN 12566-1, pedestrians", "after IS 456: 140 N/mm2"][..],
+        ),
+        ("span-beam-depth", &["BS 8110: span over depth 20", "concrete M15: d = root of M / 0.87"]),
+        ("wall-earth", &["EN 1991-1-1, Annex A, range of soils", "p H2 / 15 at the foot, / 33.5 between"]),
+        ("wall-depth", &["usual practice for walls of 215 to 230 mm", "about 1 m, little water"]),
+    ] {
+        let told: Vec<_> = all.iter().filter(|c| c.id == id).map(|c| c.source.as_str()).collect();
+        let [told] = told[..] else { panic!("{id}: {told:?}") };
+        for source in sources {
+            assert_eq!(told.matches(source).count(), 1, "{id}: {told}");
+        }
+        assert_eq!(told.contains("BS 8110"), id == "span-beam-depth", "{told}");
+    }
+}

@@ -15,7 +15,8 @@ pub(super) const OF: Publication = Publication {
     remarks: &[],
 };
 
-const JOB: &str = r#"
+/// The tank, from which its variation (section 6) begins too.
+pub(super) const JOB: &str = r#"
 format = 1
 [job]
 title = "worked sheet 2.2"

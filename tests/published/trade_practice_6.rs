@@ -11,6 +11,8 @@ use tankwright_account::vary::report::{Basis, Change};
 use tankwright_tests::figures::{Figure, Publication, same, slip};
 use tankwright_tests::{prices, varied};
 
+use super::trade_practice_2_2::JOB;
+
 pub(super) const OF: Publication = Publication {
     title: "A variation as omissions and additions: walls 0.40 m higher",
     source: "The project's notes on trade practice, section 6",
@@ -19,35 +21,6 @@ pub(super) const OF: Publication = Publication {
         "It bills plaster to walls apart; ours is one item with the baffle's faces, top and abutments, 3.60 + 0.13 - 0.33, taken off here.",
     ],
 };
-
-const JOB: &str = r#"
-format = 1
-[job]
-title = "worked sheet 2.2"
-date = "2026-11-25"
-currency = "UGX"
-profile = "east-africa"
-[tank]
-chambers = ["1.93 m", "0.96 m"]
-width = "1.20 m"
-height = "1.80 m"
-[tank.pit]
-face = "open"
-[tank.base]
-blinding = { thickness = "50 mm" }
-concrete = { thickness = "150 mm" }
-projection = "150 mm"
-[tank.walls]
-thickness = "230 mm"
-[tank.partitions]
-thickness = "110 mm"
-air_gap = "300 mm"
-[tank.cover]
-thickness = "120 mm"
-manholes = [["600 mm", "600 mm"], ["600 mm", "600 mm"]]
-[tank.plaster]
-screed = { thickness = "20 mm" }
-"#;
 
 const VARIATIONS: &str = r#"
 [[variation]]

@@ -10,40 +10,13 @@ use tankwright_quantities::decimal::shown;
 use tankwright_tests::crosschecked;
 use tankwright_tests::figures::{Figure, Publication, same, slip};
 
+use super::trade_practice_2_2::JOB;
+
 pub(super) const OF: Publication = Publication {
     title: "A variation held against the contract by the cross-check: walls 0.40 m higher",
     source: "The project's notes on trade practice, section 6",
     remarks: &[],
 };
-
-const JOB: &str = r#"
-format = 1
-[job]
-title = "worked sheet 2.2"
-date = "2026-11-25"
-currency = "UGX"
-profile = "east-africa"
-[tank]
-chambers = ["1.93 m", "0.96 m"]
-width = "1.20 m"
-height = "1.80 m"
-[tank.pit]
-face = "open"
-[tank.base]
-blinding = { thickness = "50 mm" }
-concrete = { thickness = "150 mm" }
-projection = "150 mm"
-[tank.walls]
-thickness = "230 mm"
-[tank.partitions]
-thickness = "110 mm"
-air_gap = "300 mm"
-[tank.cover]
-thickness = "120 mm"
-manholes = [["600 mm", "600 mm"], ["600 mm", "600 mm"]]
-[tank.plaster]
-screed = { thickness = "20 mm" }
-"#;
 
 /// The as-built column of the table of section 6; plaster with the faces of the baffle, 18.48 + 3.40.
 const AS_BUILT: &str = "description,unit,quantity\nExcavate pit n.e. 1.50 m deep,m3,11.05\nDitto 1.50 - 3.00 m,m3,7.52\n\

@@ -1,22 +1,24 @@
 //! The spreadsheet file: the only place where a decimal becomes a binary number.
 
-use std::collections::BTreeMap;
-
 use rust_decimal::Decimal;
 use rust_xlsxwriter::{
-    Color, DataValidation, DataValidationRule, DocProperties, ExcelDateTime, Format, FormatAlign,
-    FormatBorder, Formula, Workbook, Worksheet, XlsxError,
+    DataValidation, DataValidationRule, DocProperties, ExcelDateTime, Format, Formula, Workbook, Worksheet,
+    XlsxError,
 };
 use tankwright_quantities::halves::in_halves;
-use tankwright_quantities::money::Grouping;
 use tankwright_quantities::problem::Problem;
 
 use crate::book::{Book, word};
-use crate::cells::{Allow, At, Cell, Content, Look, Page, Show};
+use crate::cells::{Allow, At, Cell, Content, Look, Page};
 use crate::evaluate::{Value, Values};
 use crate::figures;
 use crate::paper::set_up;
 use crate::sizes::{Sizes, valued};
+
+mod looks;
+
+pub(crate) use looks::money_mask;
+use looks::{How, Looks};
 
 /// Most characters a spreadsheet holds in a cell, and in a formula.
 const LONGEST_TEXT: usize = 32_767;
@@ -67,7 +69,7 @@ fn sheet(page: &Page, values: &Values, book: &Book) -> Result<Worksheet, XlsxErr
     sheet.set_name(page.id.tab())?;
     let sizes = Sizes::of(page, values);
     set_up(&mut sheet, page, &sizes, &book.title)?;
-    let mut formats = BTreeMap::new();
+    let mut looks = Looks::default();
     for ((row, col), cell, value) in valued(page, values) {
         let quoted = matches!(&cell.content, Content::Text(t) if t.starts_with(['=', '+', '-', '@']));
         let how = How {
@@ -79,9 +81,10 @@ fn sheet(page: &Page, values: &Values, book: &Book) -> Result<Worksheet, XlsxErr
             quoted,
             grouping: book.grouping,
         };
-        let format = formats.entry(how).or_insert_with(|| format(how));
-        put(&mut sheet, At { page: page.id, row, col }, cell, value, format)?;
+        put(&mut sheet, At { page: page.id, row, col }, cell, value)?;
+        looks.add(&mut sheet, row, col, how)?;
     }
+    looks.end(&mut sheet)?;
     for (col, width) in sizes.widths() {
         sheet.set_column_width(col, width)?;
     }
@@ -97,23 +100,17 @@ fn sheet(page: &Page, values: &Values, book: &Book) -> Result<Worksheet, XlsxErr
     Ok(sheet)
 }
 
-fn put(
-    sheet: &mut Worksheet,
-    at: At,
-    cell: &Cell,
-    value: Option<&Value>,
-    format: &Format,
-) -> Result<(), XlsxError> {
+fn put(sheet: &mut Worksheet, at: At, cell: &Cell, value: Option<&Value>) -> Result<(), XlsxError> {
     let (row, col) = (at.row, at.col);
     match &cell.content {
-        Content::Blank => {
-            sheet.write_blank(row, col, format)?;
+        Content::Text(text) if !text.is_empty() => {
+            sheet.write_string(row, col, fitting(text))?;
         }
-        Content::Text(text) => {
-            sheet.write_string_with_format(row, col, fitting(text), format)?;
+        Content::Blank | Content::Text(_) => {
+            sheet.write_blank(row, col, &Format::default())?;
         }
         Content::Number(number) => {
-            sheet.write_number_with_format(row, col, binary(*number), format)?;
+            sheet.write_number(row, col, binary(*number))?;
         }
         Content::Formula(expr) => {
             let text = expr.text(at.page);
@@ -128,7 +125,7 @@ fn put(
                 None => String::new(),
             };
             let formula = Formula::new(format!("={text}")).set_result(result);
-            sheet.write_formula_with_format(row, col, formula, format)?;
+            sheet.write_formula(row, col, formula)?;
         }
     }
     if let Some(allow) = cell.allow.filter(|a| *a != Allow::Free) {
@@ -172,83 +169,6 @@ fn validation(allow: Allow) -> Result<DataValidation, XlsxError> {
     number.allow_decimal_number(rule).set_error_message(word(message))
 }
 
-/// All that makes a cell's format.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct How {
-    look: Look,
-    show: Show,
-    text: bool,
-    wrap: bool,
-    right: bool,
-    quoted: bool,
-    grouping: Grouping,
-}
-
-fn format(how: How) -> Format {
-    let mut format = Format::new().set_align(FormatAlign::Top);
-    format = match how.look {
-        Look::Title => format.set_bold().set_font_size(14),
-        Look::Remark => format.set_italic(),
-        Look::Heading => format.set_bold(),
-        Look::Head => {
-            let fill = Color::RGB(0x00E4_E4E4);
-            format.set_bold().set_background_color(fill).set_border_bottom(FormatBorder::Thin)
-        }
-        Look::Body => format,
-        Look::Total => format.set_bold().set_border_top(FormatBorder::Thin),
-        Look::Input => format.set_background_color(Color::RGB(0x00FF_F6D0)).set_unlocked(),
-    };
-    if how.wrap {
-        format = format.set_text_wrap();
-    }
-    if how.quoted {
-        format = format.set_quote_prefix();
-    }
-    if how.right {
-        return format.set_align(FormatAlign::Right);
-    }
-    if how.text {
-        // A text beside a number keeps its distance.
-        let set_in = matches!(how.look, Look::Body | Look::Head | Look::Total);
-        return if set_in { format.set_align(FormatAlign::Left).set_indent(1) } else { format };
-    }
-    match how.show {
-        Show::General => format,
-        // Some programs show a truth as 1 or 0 without this.
-        Show::Truth => format.set_num_format("\"TRUE\";\"TRUE\";\"FALSE\""),
-        Show::Fixed(places) => format.set_num_format(mask(places, places)),
-        Show::Money(places) => format.set_num_format(money_mask(places, how.grouping)),
-        Show::UpTo(least, most) => format.set_num_format(mask(least, most)),
-    }
-}
-
-/// How money is shown.
-pub(crate) fn money_mask(places: u32, grouping: Grouping) -> String {
-    match grouping {
-        Grouping::Thousands => mask(places, places),
-        Grouping::LakhCrore => lakhs(places),
-    }
-}
-
-/// A spreadsheet takes two conditions: from a crore on, from a lakh on, and the rest, which is below.
-fn lakhs(places: u32) -> String {
-    let point = if places > 0 { "." } else { "" };
-    let end = format!("{point}{}", "0".repeat(usize::try_from(places).unwrap_or(0)));
-    format!("[>=10000000]##\\,##\\,##\\,##0{end};[>=100000]##\\,##\\,##0{end};#,##0{end}")
-}
-
-fn mask(least: u32, most: u32) -> String {
-    let mut mask = "#,##0".to_owned();
-    if least > 0 {
-        mask.push('.');
-        (0..least).for_each(|_| mask.push('0'));
-        (least..most).for_each(|_| mask.push('#'));
-        return mask;
-    }
-    // "0.###" would show a whole number with a bare point.
-    if most > 0 { "General".to_owned() } else { mask }
-}
-
 #[cfg(test)]
 mod tests {
     use std::io::Cursor;
@@ -262,7 +182,7 @@ mod tests {
         write(book, &evaluate(book)?)
     }
     use crate::book::workbook;
-    use crate::cells::PageId;
+    use crate::cells::{PageId, Show};
     use crate::fixture::estimate;
 
     type Outcome = Result<(), Box<dyn std::error::Error>>;
@@ -305,6 +225,20 @@ mod tests {
             }
         }
         assert!(seen > 300);
+        Ok(())
+    }
+
+    #[test]
+    fn a_cell_to_be_filled_in_is_there_though_nothing_stands_in_it() -> Outcome {
+        let mut book = book();
+        let rates = book.pages.iter_mut().find(|p| p.id == PageId::Rates).ok_or("rates")?;
+        let row = rates.cells.keys().map(|k| k.0).max().unwrap_or(0) + 3;
+        let col = rates.cells.keys().map(|k| k.1).max().unwrap_or(0) + 1;
+        rates.cells.insert((row, col), Cell::blank(Allow::NotNegative, Show::Money(2)));
+        let bytes = written(&book).map_err(|p| format!("{p:?}"))?;
+        let mut file: Xlsx<_> = Xlsx::new(Cursor::new(bytes))?;
+        let reader = file.worksheet_cells_reader(PageId::Rates.tab())?;
+        assert_eq!(reader.dimensions().end, (row, u32::from(col)));
         Ok(())
     }
 

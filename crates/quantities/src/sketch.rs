@@ -48,8 +48,6 @@ pub struct Pipe {
     pub ends: [[i64; 3]; 2],
     /// Outside diameter.
     pub diameter: i64,
-    /// Does it go on beyond the drawing, at either end?
-    pub goes_on: [bool; 2],
     /// When it is laid or built in.
     pub stage: Stage,
 }
@@ -369,20 +367,15 @@ impl Sketch {
         let shown = p.length.min(SHOWN);
         let rise = if p.length > 0 { p.rise * shown / p.length } else { 0 };
         let end = p.wall[0] + away * shown;
-        let pipe = |name, ends, goes_on, stage| Pipe { name, ends, diameter: p.diameter, goes_on, stage };
+        let pipe = |name, ends, stage| Pipe { name, ends, diameter: p.diameter, stage };
         let outside = [[end, p.y, axis + rise], [p.wall[0], p.y, axis]];
         if shown > 0 {
-            self.pipes.push(pipe(None, outside, [p.length > SHOWN, false], Stage::Pipes));
+            self.pipes.push(pipe(None, outside, Stage::Pipes));
         }
-        let name = Some(p.name.clone());
-        self.pipes.push(pipe(
-            name,
-            [[p.wall[0], p.y, axis], [tee, p.y, axis]],
-            [false; 2],
-            Stage::WallsUpper,
-        ));
+        let inside = [[p.wall[0], p.y, axis], [tee, p.y, axis]];
+        self.pipes.push(pipe(Some(p.name.clone()), inside, Stage::WallsUpper));
         let under = if p.drop > 0 { p.invert - p.drop } else { p.invert - half };
         let upright = [[tee, p.y, p.invert + p.diameter + half], [tee, p.y, under]];
-        self.pipes.push(pipe(None, upright, [false; 2], Stage::WallsUpper));
+        self.pipes.push(pipe(None, upright, Stage::WallsUpper));
     }
 }

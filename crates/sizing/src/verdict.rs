@@ -76,7 +76,7 @@ enum Look<'b, 'r> {
     NoWater,
     /// The inlet is so far under the water line, m.
     Drowned(Ratio),
-    /// The water stands so far above the underside of the cover or of a beam, m.
+    /// The water reaches the underside of the cover or of a beam, and stands so far above it, m.
     Over(Ratio),
     NoInlet,
     Held(Held),
@@ -168,7 +168,7 @@ impl<'r> Asks<'r> {
             see(Look::Drowned(level - inlet));
         }
         let beam = capacity.beam.map_or(capacity.cover, |b| b.min(capacity.cover));
-        if level > beam {
+        if level >= beam {
             see(Look::Over(level - beam));
         }
         let inlet = if self.by_inlet { drawn.to_inlet() } else { None };
@@ -202,8 +202,8 @@ pub(crate) fn judge(rule: &Rule, sized: &mut Sized, drawn: Drawn<'_>) -> Option<
             v.reasons.push(format!("the inlet is drowned: {} m under the water line", three(by)));
         }
         Look::Over(by) => {
-            let words = "m above the underside of the cover or of a beam";
-            v.reasons.push(format!("the water stands {} {words}", three(by)));
+            let words = "the water reaches the underside of the cover or of a beam, and stands";
+            v.reasons.push(format!("{words} {} m above it", three(by)));
         }
         Look::NoInlet => {
             let words = "water up to the inlet, which the rule counts: no inlet over the water is drawn";

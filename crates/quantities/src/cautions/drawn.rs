@@ -100,7 +100,7 @@ fn water(site: &Site<'_>, found: &mut Vec<Caution>) {
         None => {}
     }
     let over = capacity::beam(site).unwrap_or_else(|| site.cover_bottom.value());
-    if first > over {
+    if first >= over {
         let says = Phrase::with("caution-water-high", &[&mm(first - over)]);
         add(site, found, "C019", says, OURS, "tank.pipes.outlet.below_top");
     }

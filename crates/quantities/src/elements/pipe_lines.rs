@@ -202,21 +202,14 @@ fn refuse(site: &Site<'_>, line: &Line) {
     let job = site.job;
     let (part, path) = (format!("{}.trench", line.path), &line.path);
     let given = |k: &str| job.has(&format!("{path}.{k}"));
+    let lacks = [("start", "fall"), ("fall", "start")].into_iter().find(|(is, not)| given(is) && !given(not));
+    if let Some((is, not)) = lacks {
+        levels::missing_at(site, &format!("{path}.{is}"), [path, not], "start and fall go together");
+        return;
+    }
     let Some(trench) = &line.trench else {
         if job.has(&part) {
-            let lacks = [("start", "fall"), ("fall", "start")].into_iter().find(|(is, _)| given(is));
-            match lacks {
-                Some((is, not)) => levels::missing_at(
-                    site,
-                    &format!("{path}.{is}"),
-                    [path, not],
-                    "start and fall go together",
-                ),
-
-                None => {
-                    levels::missing(site, &part, "depth", "mean depth; or give start and fall of the line")
-                }
-            }
+            levels::missing(site, &part, "depth", "mean depth; or give start and fall of the line");
         }
         return;
     };

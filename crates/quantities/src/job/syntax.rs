@@ -212,6 +212,14 @@ fn explain(file: &str, lines: &Lines<'_>, span: Range<usize>, message: &str) -> 
             "put each key on a line of its own; a remark starts with #".into(),
             span.start..row.end,
         )
+    } else if is("unclosed table") && lines.text[line_start..row.end].ends_with(']') {
+        let joined = lines.text[line_start..row.end].split_whitespace().collect::<Vec<_>>().join(".");
+        (
+            "a heading of more than one word",
+            "a space ends the name of a part".into(),
+            format!("write {joined}: points part the names"),
+            line_start..row.end,
+        )
     } else if is("unclosed table") || is("unclosed array of tables") {
         (
             "the heading is not closed",

@@ -188,6 +188,36 @@ fn a_price_on_request_is_an_empty_rate_and_the_same_thing_twice_is_refused() {
     );
 }
 
+/// Only a code or only words are enough: it is a rate whose unit is lacking, and no sum of those above.
+#[test]
+fn a_row_without_its_unit_is_told_and_no_total() {
+    for (head, row) in
+        [("Item,Unit,Rate", "Building sand,,2000"), ("Code,Item,Unit,Rate", "sand-building,,,2000")]
+    {
+        assert_eq!(with(head, &format!("{row}\n")), ["R017 5 "], "{row}");
+    }
+}
+
+#[test]
+fn a_list_without_heads_shows_the_first_of_its_fullest_rows() {
+    let text = "Price list of the shop,,,\nCiment,sac,12000\nSable,m3,9000\nGravier,m3,8000\n";
+    let names = names();
+    let looked = look_at("p.csv", text, &Reading { names: Some(&names), ..Reading::default() });
+    let heads: Vec<_> = looked.how.heads.iter().map(|h| (h.head.as_str(), h.sample.as_str())).collect();
+    assert_eq!(heads, [("Ciment", "Sable"), ("sac", "m3"), ("12000", "9000")]);
+}
+
+#[test]
+fn a_code_that_is_a_work_and_a_material_asks_for_its_kind() {
+    let why = |code: &str, unit: &str| {
+        let text = format!("{NOTES}Code,Item,Unit,Rate\n{code},Something,{unit},9\ncement,Cement,bag,1\n");
+        let read = read(&text);
+        read.iter().flat_map(|r| &r.how.unmatched).map(|u| u.why.clone()).collect::<Vec<_>>()
+    };
+    assert_eq!(why("pipe/160", "m"), ["`pipe/160` is a work and a material: a column `kind` says which"]);
+    assert_eq!(why("zzz/160", "m"), ["`zzz/160` is not a code of ours"]);
+}
+
 #[test]
 fn ditto_is_the_unit_above() {
     assert_eq!(

@@ -243,4 +243,26 @@ mod tests {
         // 201 is more than 2 x 100; 20 is not more than 2 x 10.
         assert_eq!(told(&far(&[&a, &b], d("2"))), ["far Some(2) x: 201 on line 2 of b.csv, 0.50 times"]);
     }
+
+    /// A list of works alone is no list of materials; where it prices one, it lacks the others.
+    #[test]
+    fn materials_are_missed_where_a_list_prices_any() {
+        let job = "format = 1\n[job]\ntitle = \"t\"\ndate = \"2026-11-25\"\ncurrency = \"UGX\"\n[tank]\n\
+            chambers = [1600]\nwidth = 1200\nheight = 1500\n";
+        let (job, _) = crate::job::read("job.toml", job, &crate::flow::job_tables());
+        let stock = crate::rates::builtin().0;
+        let e = crate::flow::estimate(&job, &stock, None, &crate::flow::Settings::default()).ok();
+        let bought = |kind: &str| {
+            let row = format!("{kind},cement,,bag,1,UGX,2026-11-25,s\n");
+            let text = format!("kind,code,description,unit,rate,currency,date,source\n{row}");
+            let list =
+                read_prices("p.csv", &text.replace("work,cement,,bag", "work,excavation-pit,,m3")).ok();
+            let findings = e.as_ref().zip(list).map(|(e, list)| missing(e, &list)).unwrap_or_default();
+            let bought = findings.iter().filter(|f| f.says.starts_with("bought as")).count();
+            (bought, findings.iter().any(|f| f.code == "cement"), findings.len() > bought)
+        };
+        assert_eq!(bought("work"), (0, false, true));
+        let (lacks, cement, works) = bought("material");
+        assert!(lacks >= 3 && !cement && works, "{lacks}");
+    }
 }

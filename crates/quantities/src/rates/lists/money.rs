@@ -168,7 +168,7 @@ impl Reader<'_> {
             "{point} or {comma}? Write rates as 12500 or 12500.50; one rate of the list with its decimals, as 1,234.50, also tells, and so does `--decimal`"
         );
         let label = "thousands and decimals cannot be told apart";
-        let row = Row { line, span: span.clone(), ..Row::default() };
+        let row = Row { line, ..Row::default() };
         self.report("R009", &row, span, [&message, label, &hint]);
     }
 

@@ -287,6 +287,14 @@ mod tests {
     }
 
     #[test]
+    fn words_are_whole_and_in_the_singular() {
+        assert_eq!(
+            plain("Bags of BRASS gas taps, 160mm (10 pcs.)"),
+            ["bag", "of", "brass", "gas", "tap", "160", "mm", "10", "pcs"]
+        );
+    }
+
+    #[test]
     fn the_unit_tells_steel_fixed_from_steel_bought() {
         let names = names();
         assert_eq!(names.kind_of("bars/Y12", "kg", ""), Some(PriceKind::Work));

@@ -206,6 +206,8 @@ mod tests {
         for (text, want) in [
             ("-5", "Negative(false)"),
             ("\u{2212} 0.00", "Negative(true)"),
+            ("UGX -1200", "Negative(false)"),
+            ("-1200 UGX", "Negative(false)"),
             ("cheap", "Other"),
             ("1e3", "Other"),
             ("", "Other"),

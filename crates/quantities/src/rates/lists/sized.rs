@@ -159,6 +159,7 @@ mod tests {
             assert_eq!(by(text, "m3"), some("excavation-pit/0-1.5"), "{text}");
         }
         assert_eq!(by("Excavate pit 1.50 - 3.00 m deep", "m3"), some("excavation-pit/1.5-3.0"));
+        assert_eq!(by("Excavate pit 1500 to 3000 mm deep", "m3"), some("excavation-pit/1.5-3.0"));
         assert_eq!(by("Excavate pit exceeding 4.5 m", "m3"), some("excavation-pit/4.5-"));
         assert_eq!(by("Concrete 1:2:4 in base", "m3"), some("concrete-base/1:2:4"));
         assert_eq!(by("150 mm concrete base", "m3"), some("concrete-base"));
@@ -175,6 +176,7 @@ mod tests {
             ("150 mm concrete base", "m2"),
             ("Concrete base", "m3"),
             ("150 mm reinforced concrete base", "m3"),
+            ("1500 mm concrete base", "m3"),
             ("half brick wall", "m2"),
             ("Pipe 150 mm", "m"),
             ("1.5 m", "m3"),
