@@ -4,8 +4,11 @@ use tankwright_tests::measured;
 
 use crate::cautions::{HOLES, SMALL_HOLES, TWO, changed};
 
-/// Figures that a caution says: what is changed, what is added, its code, and a part of its words.
-const SAID: &[(&[(&str, &str)], &str, &str, &str)] = &[
+/// What is changed, what is added, a caution's code, and a part of its words.
+type Said = (&'static [(&'static str, &'static str)], &'static str, &'static str, &'static str);
+
+/// Figures that a caution says.
+const SAID: &[Said] = &[
     // Base 0.10 + height 1.40 + cover 0.15 - 0.10 above ground.
     (
         &[("1.00 m", "1.40 m")],
