@@ -57,6 +57,12 @@ macro_rules! OUTLET {
     };
 }
 
+macro_rules! INLET {
+    () => {
+        "[tank.pipes]\ninlet = { diameter = \"110 mm\", below_top = \"300 mm\", length = \"9 m\" }\n"
+    };
+}
+
 macro_rules! DRAIN {
     () => {
         "[[drain]]\nlength = \"10 m\"\nwidth = \"600 mm\"\nstone_below = \"300 mm\"\n"
@@ -149,6 +155,9 @@ const CASES: &[Case] = &[
     // Its mean is 0.76 m.
     (&[], concat!(OUTLET!(), "trench = { width = \"450 mm\", depth = \"760 mm\" }"), &[]),
     (&[], concat!(OUTLET!(), "trench = { width = \"450 mm\", depth = \"759 mm\" }"), &["C062"]),
+    // A drain that begins at the ground, at the least, and reaches the inlet 0.35 m below it: 0.175 m in the mean.
+    (&[], concat!(INLET!(), "trench = { width = \"450 mm\", depth = \"175 mm\" }"), &[]),
+    (&[], concat!(INLET!(), "trench = { width = \"450 mm\", depth = \"174 mm\" }"), &["C062"]),
     (
         &[],
         "[[pipes]]\ntitle = \"Kitchen\"\ndiameter = 110\nlength = \"30 m\"\nstart = \"750 mm\"\nfall = \"1 in 60\"\ntrench = { width = 450 }",

@@ -27,7 +27,7 @@ outlet = { diameter = "110 mm", below_top = "350 mm", length = "6 m", fall = "1 
 [soak_pit]
 diameter = "1.5 m"
 depth = "3.00 m"
-fill_depth = "2 m"
+fill_depth = "2.5 m"
 "#;
 
 /// What is changed, the check, its verdict and words that it says.
@@ -45,10 +45,24 @@ const CASES: &[Case] = &[
     // Outlet 0.15 + 0.35 below ground, 6 m at 1 in 100: the pit's inlet at 0.56.
     (&[], "levels-pit-inlet", Met, "0.56 m below ground, the pit's base is 3 m"),
     (
-        &[("\"3.00 m\"", "\"0.55 m\""), ("fill_depth = \"2 m\"", "fill_depth = \"0.4 m\"")],
+        &[("\"3.00 m\"", "\"0.55 m\""), ("fill_depth = \"2.5 m\"", "fill_depth = \"0.4 m\"")],
         "levels-pit-inlet",
         NotMet,
         "0.56 m",
+    ),
+    // 3.00 - 2.44 = 0.56: the top of the stone; 10 mm less of it and the water comes out over it.
+    (&[("\"2.5 m\"", "\"2.44 m\"")], "levels-pit-inlet", Met, "0.56 m"),
+    (
+        &[("\"2.5 m\"", "\"2.43 m\"")],
+        "levels-pit-inlet",
+        NotMet,
+        "over its stone, which begins 0.57 m below ground",
+    ),
+    (
+        &[("\"2.5 m\"", "\"2 m\"\npipe = { diameter = 110, length = \"2.44 m\" }")],
+        "levels-pit-inlet",
+        Met,
+        "0.56 m below ground",
     ),
     // 4.20 - 3.00 = 1.20: equal passes.
     (&[], "levels-pit-water", Met, "1.2 m under it, at least 1.2 m"),

@@ -65,6 +65,18 @@ fn a_stage_shows_what_stands_and_its_own_work_bold() {
 }
 
 #[test]
+fn an_invert_is_printed_in_millimetres_however_the_fall_divides() {
+    // 20 m at 1 in 60 are 333.3 mm: from 1150 - 333.3 below ground.
+    let job = "format = 1\n[job]\ntitle = \"t\"\ndate = \"2026-11-25\"\ncurrency = \"UGX\"\n[tank]\n\
+               chambers = [\"2 m\"]\nwidth = \"1.5 m\"\nheight = \"1.6 m\"\ncover_top = \"-600 mm\"\n[tank.pipes]\n\
+               inlet = { diameter = 160, below_top = 400, length = \"20 m\", fall = \"1 in 60\" }\n";
+    let e = measured(job, None).unwrap();
+    let site = drawing(&e, "site").unwrap();
+    let says = words(&elements(&site.svg).unwrap());
+    assert!(says.contains("816.7 to 1150 below ground"), "{says}");
+}
+
+#[test]
 fn what_hangs_stands_with_what_it_hangs_on() {
     // Boards are made with the lower walls, and built into the upper ones.
     let boards = |stage| has(&sketch("school", stage).1, "board");

@@ -238,6 +238,11 @@ does('a figure is asked how it comes about', {}, async (page) => {
 
 does('the foreman: the card of a stage, and the store', {}, async (page) => {
   await page.click('#tab-orders');
+  // A stage lists what is ordered, used or must stand there, not all that lies in the store.
+  await page.waitForSelector('#sheet-orders table');
+  const idle = await page.$$eval('#sheet-orders table:first-of-type tbody tr', (rows) => rows.map((r) => [...r.cells].map((c) => c.textContent.trim()))
+    .filter((c) => c.length === 7 && c[1] === '0' && !Number(c[3].replace(/\s/g, '')) && !/board|batten|bearer|prop/.test(c[0])));
+  assert.deepEqual(idle, []);
   await page.waitForSelector('#stage option[value="base"]', { state: 'attached' });
   await page.selectOption('#stage', 'base');
   await page.waitForFunction(() => /cement/i.test(document.querySelector('#card-text').textContent));

@@ -3,6 +3,7 @@ import re
 from itertools import islice
 
 import openpyxl
+from openpyxl.utils import rows_from_range
 
 from measured import PROFILES, SEED, random_files
 from program import SAMPLES, Wrong, sample
@@ -16,6 +17,7 @@ NUMBER = re.compile(r"[-+]?[\d  ,.]*\d[\d  ,.]*%?")
 NUMBER_HEADS = re.compile(r"Value|Times|Length, m|Breadth, m|Depth, m|Quantity|Rate, \w+|Amount, \w+|Size")
 HEAD_ROW = 3
 POISON = 777
+INPUT = "FFFFF6D0"  # the colour of cells for the user
 CODES = "Shape"  # 00 is a shape of a bar, not a number
 
 
@@ -58,6 +60,7 @@ def run(program, tally, room, office):
     for (name, book), cells in zip(books, recalculated):
         count += tally.check(f"{name}: recalculated = stored", same, book, cells) or 0
         tally.check(f"{name}: numbers are numbers", clean, book)
+        tally.check(f"{name}: what may be changed is open and coloured", free, book)
     print(f"  {len(books)} workbooks, {count} formulas", flush=True)
     if books:
         tally.check("a poisoned result is seen", poisoned, books[0][1])
@@ -122,6 +125,29 @@ def clean(book):
                     wrong.append(f"{page}!{cell.coordinate}: {value!r} in a column of numbers")
     if wrong:
         raise Wrong("\n  ".join(wrong[:8]))
+
+
+def free(book):
+    """Cells that are not locked are those with the colour of inputs, and each says what may stand in it."""
+    found = 0
+    for page, sheet in book.pages.items():
+        cells = [cell for row in sheet.iter_rows() for cell in row]
+        loose = {cell.coordinate for cell in cells if not cell.protection.locked}
+        coloured = {cell.coordinate for cell in cells if cell.fill.fgColor.rgb == INPUT}
+        rules = sheet.data_validations.dataValidation
+        ruled = {cell for rule in rules for cells in str(rule.sqref).split() for cell in spread(cells)}
+        if loose != coloured or loose - ruled:
+            raise Wrong(f"{page}: {sorted((loose ^ coloured) | (loose - ruled))[:8]}")
+        found += len(loose)
+    if not found:
+        raise Wrong("nothing may be changed")
+
+
+def spread(cells):
+    """Cells of `B4` or `B4:B9`."""
+    first = cells.split(":")[0]
+    rows = rows_from_range(f"{first}:{cells.split(':')[-1]}")
+    return [cell for row in rows for cell in row]
 
 
 def poisoned(book):

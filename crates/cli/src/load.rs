@@ -7,14 +7,18 @@ use tankwright_quantities::estimate::{Estimate, Failure};
 use tankwright_quantities::flow::Settings;
 use tankwright_quantities::job::Job;
 use tankwright_quantities::problem::{Place, Problem, Severity};
-use tankwright_quantities::rates::{PriceList, Stock};
+use tankwright_quantities::rates::lists::Asked;
+use tankwright_quantities::rates::{PriceList, Reading, Stock};
 
 use crate::args::JobArgs;
 use crate::context::{Context, Outcome};
 use crate::data::{self, stock};
 use crate::engine;
 use crate::exit::Exit;
-use crate::price_lists::{list_names, open_list};
+use crate::price_lists::{Told, list_names, open as open_for, open_list};
+
+/// The code of rows that have no code of ours.
+const NO_CODE: &str = "R060";
 
 /// Does the command need prices?
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -102,17 +106,19 @@ pub(crate) fn with_all(cx: &mut Context<'_>, args: &JobArgs, prices: Prices, tra
     }
 
     let mut idle = Found::default();
+    // Whatever the price list is like, what the job asks for is looked at as well.
+    let goes_on = !data_refused && !matches!(found.exit, Some(Exit::Usage | Exit::Job));
+    let asked = || asked(job.as_ref().filter(|_| goes_on)?, &stock, &settings);
     let of_list = if prices == Prices::Must { &mut found } else { &mut idle };
     let list = match (prices, &args.over.rates, &job) {
         (Prices::Never, ..) => None,
-        (_, Some(name), _) => price_list(cx, name, None, None, of_list),
-        (_, None, Some(job)) => list_of_job(cx, job, prices, of_list),
+        (_, Some(name), _) => price_list(cx, name, None, None, &asked, of_list),
+        (_, None, Some(job)) => list_of_job(cx, job, prices, &asked, of_list),
         (_, None, None) => None,
     };
 
-    // Whatever the price list is like, what the job asks for is looked at as well.
     let mut made = None;
-    let goes_on = !data_refused && !matches!(found.exit, Some(Exit::Usage | Exit::Job));
+    let goes_on = goes_on && !matches!(found.exit, Some(Exit::Usage | Exit::Job));
     if let Some(job) = job.as_ref().filter(|_| goes_on) {
         match tankwright_run::estimate(job, &stock, list.as_deref(), &settings, prices == Prices::Must) {
             Ok(it) => {
@@ -167,17 +173,25 @@ fn read_job(cx: &mut Context<'_>, name: &str, trail: bool, found: &mut Found) ->
     }
 }
 
+/// What a job asks of a price list, in the words of its own bill; nothing where it cannot be measured.
+pub(crate) fn asked(job: &Job, stock: &Stock, settings: &Settings) -> Option<Vec<Asked>> {
+    let settings = Settings { build_ups: true, ..settings.clone() };
+    let made = tankwright_run::estimate(job, stock, None, &settings, false).ok()?;
+    Some(tankwright_quantities::rates::lists::asked(&made.estimate.bill))
+}
+
 /// The list the job file names. A job that is refused may have lost the key: no word then.
 pub(crate) fn list_of_job(
     cx: &mut Context<'_>,
     job: &Job,
     prices: Prices,
+    asked: &dyn Fn() -> Option<Vec<Asked>>,
     found: &mut Found,
 ) -> Option<Arc<PriceList>> {
     let name = job.text("job.rates").to_owned();
     if !name.is_empty() {
         let base = Path::new(&job.file).parent().filter(|_| job.file != "-");
-        return price_list(cx, &name, base, job.place("job.rates"), found);
+        return price_list(cx, &name, base, job.place("job.rates"), asked, found);
     }
     if prices == Prices::Must && found.exit.is_none() {
         let hint = format!(
@@ -191,17 +205,29 @@ pub(crate) fn list_of_job(
     None
 }
 
-fn price_list(
+/// A list by its name or path; what is said of it goes into `found`. Where rows of it have no code of ours, what the job
+/// asks for tells them.
+pub(crate) fn price_list(
     cx: &mut Context<'_>,
     name: &str,
     base: Option<&Path>,
     place: Option<Place>,
+    asked: &dyn Fn() -> Option<Vec<Asked>>,
     found: &mut Found,
 ) -> Option<Arc<PriceList>> {
-    let opened = match cx.kept {
-        Some(kept) => kept.list(cx, name, base, place),
-        None => open_list(cx, name, base, place).map(Arc::new),
+    let mut opened = match cx.kept {
+        Some(kept) => kept.list(cx, name, base, place.clone()),
+        None => open_list(cx, name, base, place.clone()).map(Arc::new),
     };
+    // Rows without a code of ours may have the very words of the job's own bill.
+    let open = |list: &Arc<PriceList>| list.cautions.iter().any(|p| p.code == NO_CODE);
+    if opened.as_ref().is_ok_and(open)
+        && let Some(asked) = asked()
+    {
+        let reading = Reading { asked, ..Reading::default() };
+        let told = Told { reading, map: None };
+        opened = open_for(cx, name, base, place, &told).map(|read| Arc::new(read.list));
+    }
     match opened {
         Ok(list) => {
             found.add(Exit::Rates, list.cautions.clone());

@@ -8,6 +8,14 @@ use crate::own::{self, made, of_digits};
 use crate::read::{Entry, Kind};
 use crate::report::{Explanation, Slip};
 
+/// Units of a rounding of the offer, as our own bills have it.
+const ROUNDED_TO: [&str; 1] = ["up to"];
+
+/// Is a unit so many of a hundred?
+pub(crate) fn of_hundred(unit: &str) -> bool {
+    ["%", "per cent", "percent"].contains(&unit.trim().to_lowercase().as_str())
+}
+
 /// Every slip, in the order of the lines.
 #[must_use]
 pub fn check(entries: &[Entry]) -> Vec<Slip> {
@@ -27,7 +35,13 @@ pub fn check(entries: &[Entry]) -> Vec<Slip> {
 #[must_use]
 pub fn extension(entry: &Entry) -> Option<Slip> {
     let (quantity, rate, printed) = (entry.quantity?, entry.rate?, entry.amount?);
-    let right = quantity.value * rate.value;
+    // So many per cent of an amount; what is rounded up to so much is no product.
+    let unit = entry.unit_text.trim().to_lowercase();
+    if ROUNDED_TO.contains(&unit.as_str()) {
+        return None;
+    }
+    let share = if of_hundred(&unit) { Ratio::int(100) } else { Ratio::ONE };
+    let right = quantity.value * rate.value / share;
     if printed.prints(right) {
         return None;
     }
@@ -238,6 +252,21 @@ mod tests {
         let good = "EARTH,,,,\ndig,m3,2,10,20\ncart,m3,3,5,15\nCarried to summary,,,,35\nWALLS,,,,\n\
                     walls,m2,4,5,20\nSub-total,,,,20\nTotal,,,,55\nVAT 18 %,,,,9.90\nGrand total,,,,64.90\n";
         assert_eq!(slips(&format!("{HEAD}{good}")), []);
+    }
+
+    #[test]
+    fn percentages_by_their_unit_and_totals_behind_their_names() {
+        // As the bill of our own workbook has it: 5 % of 55 is 2.75, 57.75 up to the next 10 is 60.
+        let ours = "EARTH,,,,\ndig,m3,2,10,20\ncart,m3,3,5,15\n\"A Earth, total\",,,,35\nWALLS,,,,\nwalls,m2,4,5,20\n\
+                    \"B Walls, total\",,,,20\nMeasured works,,,,55\nContingency,%,5,55,2.75\nRounding,up to,10,57.75,2.25\n\
+                    \"Total, UGX\",,,,60\n";
+        assert_eq!(slips(&format!("{HEAD}{ours}")), []);
+        let bad = ours.replace("2.75\n", "27.50\n").replace("2.25", "-22.50");
+        let found = slips(&format!("{HEAD}{bad}"));
+        assert_eq!(found.iter().map(|s| (s.1, s.2.as_str())).collect::<Vec<_>>(), [("extension", "2.75")]);
+        // What is measured in total is a line.
+        let line = "\"dig, in total\",m3,2,10,20\nwalls,m2,4,5,20\nTotal,,,,40\n";
+        assert_eq!(slips(&format!("{HEAD}{line}")), []);
     }
 
     #[test]

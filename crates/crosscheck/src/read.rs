@@ -2,6 +2,7 @@
 
 use tankwright_quantities::problem::{Place, Problem, Severity};
 
+use crate::arithmetic::of_hundred;
 use crate::columns::{self, Columns};
 use crate::figure::{self, Figure};
 use crate::rows::Row;
@@ -162,10 +163,16 @@ impl Reader<'_> {
         let kind = match () {
             () if self.words.is_brought(&text) => Kind::Brought,
             () if !again && self.words.is_total(&text) => Kind::Total,
+            () if !nothing && unit_text.is_empty() && self.words.ends_in_total(&text) => Kind::Total,
             () if nothing => Kind::Words,
             () => Kind::Line,
         };
-        if kind == Kind::Line && unit.is_none() && !unit_text.is_empty() && caution.is_none() {
+        if kind == Kind::Line
+            && unit.is_none()
+            && !unit_text.is_empty()
+            && !of_hundred(&unit_text)
+            && caution.is_none()
+        {
             let message = format!("the unit `{unit_text}` is not known");
             caution = Some((
                 "T007",

@@ -186,6 +186,13 @@ impl Wording {
         first || self.total.iter().any(|w| w.contains(' ') && text.contains(&format!(" {w} ")))
     }
 
+    /// Does the line end as a total does that has its name before it: `A Earthworks, total`?
+    #[must_use]
+    pub fn ends_in_total(&self, text: &str) -> bool {
+        let text = spaced(text);
+        self.total.iter().any(|w| text.ends_with(&format!(" {w} ")))
+    }
+
     /// Does the line take something off those above?
     #[must_use]
     pub fn is_deduction(&self, text: &str) -> bool {

@@ -5,7 +5,7 @@ use tankwright_quantities::decimal;
 use tankwright_quantities::job::Day;
 use tankwright_quantities::materials::{Factor, Material, Materials, Rounding, Row, Step, Use};
 use tankwright_quantities::orders::{Good, Line, Orders, Pack, StageOrder, Total};
-use tankwright_quantities::programme::{Event, EventKind, HoldPoint, Programme};
+use tankwright_quantities::programme::{Event, EventKind, HoldPoint, Programme, Taken};
 use tankwright_quantities::sheet::Times;
 use tankwright_quantities::source::Source;
 use tankwright_quantities::stage::Stage::{self, Base, WallsLower};
@@ -349,6 +349,9 @@ pub(crate) fn programme() -> Programme {
             words("the sides of the pit can fall"),
             "common practice, no source".to_owned(),
         )],
-        days: vec![(Base, 3, "invented".to_owned()), (WallsLower, 5, "job.toml:101".to_owned())],
+        days: vec![
+            Taken { stage: Base, days: 3, source: "invented".to_owned(), given: false, why: None },
+            Taken { stage: WallsLower, days: 5, source: "job.toml:101".to_owned(), given: true, why: None },
+        ],
     }
 }

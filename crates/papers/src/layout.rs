@@ -297,14 +297,25 @@ impl Desk {
     }
 
     fn table(&mut self, table: &Table) {
+        let size = self.size;
+        self.size = table.letters(size, LEAST, Self::room());
+        self.rows(table);
+        self.size = size;
+    }
+
+    fn rows(&mut self, table: &Table) {
         let columns = table.columns(self.size, Self::room());
         let mut node = Node::new(Kind::Table);
         let mut heads: Option<&[String]> = None;
         for (n, row) in table.rows.iter().enumerate() {
             let lines = self.cells(table, &columns, row);
             let height = tall(self.size) * Hundredths::try_from(lines.len()).unwrap_or(1);
-            // Heads are not left alone at the foot of a page.
-            let more = if matches!(row, Row::Head(_)) { tall(self.size) * 3 } else { 0 };
+            // Heads are not left alone at the foot of a page; a sum stands with a row before it and its words.
+            let more = match (row, table.rows.get(n + 1)) {
+                (Row::Head(_), _) | (_, Some(Row::Sum(_))) => tall(self.size) * 3,
+                (Row::Sum(_), _) => tall(self.size) * 2,
+                _ => 0,
+            };
             let page = self.done.pages.len();
             self.need(height + more);
             if self.done.pages.len() > page

@@ -7,6 +7,10 @@ use crate::fonts::width;
 
 /// Room between columns; less where words would be broken else.
 const GAPS: [Hundredths; 3] = [300, 200, 120];
+/// Per cent of the letters beside it, tried one after the other where a table is tight.
+const SMALLER: [Hundredths; 5] = [100, 95, 90, 85, 80];
+/// A text has this part of the room at least, or as much as it needs.
+const TEXT: Hundredths = 6;
 /// A column that wraps is never narrower.
 const NARROWEST: Hundredths = 2_200;
 
@@ -69,14 +73,33 @@ impl Table {
         cell.into_iter().flat_map(|c| c.split(' ')).map(|w| width(w, size, bold)).max().unwrap_or(0)
     }
 
-    /// Left edge and width of each column in so much room.
-    pub(crate) fn columns(&self, size: Hundredths, room: Hundredths) -> Vec<[Hundredths; 2]> {
-        let cell = |row: &Row, n: usize| match row {
+    /// The largest letters, up to a size, with which no word is broken and a text has its share of the room.
+    pub(crate) fn letters(&self, size: Hundredths, least: Hundredths, room: Hundredths) -> Hundredths {
+        let eased = |size: &Hundredths| {
+            let columns = self.columns(*size, room);
+            columns.iter().enumerate().all(|(n, [_, wide])| {
+                let cells = self.rows.iter().map(|r| Self::cell(r, n, *size)).max().unwrap_or(0);
+                let words = self.rows.iter().map(|r| Self::longest_word(r, n, *size)).max().unwrap_or(0);
+                let share = if self.cols.get(n) == Some(&Align::Fill) { room / TEXT } else { 0 };
+                *wide >= words.max(share.min(cells))
+            })
+        };
+        let sizes = || SMALLER.map(|percent| (size * percent / 100).max(least.min(size))).into_iter();
+        sizes().find(eased).or_else(|| sizes().last()).unwrap_or(size)
+    }
+
+    /// How wide a cell is on one line.
+    fn cell(row: &Row, n: usize, size: Hundredths) -> Hundredths {
+        match row {
             Row::Head(cells) | Row::Sum(cells) => cells.get(n).map_or(0, |c| width(c, size, true)),
             Row::Cells(cells) => cells.get(n).map_or(0, |c| width(c, size, false)),
             Row::Across(_) => 0,
-        };
-        let widest = |n: usize| self.rows.iter().map(|r| cell(r, n)).max().unwrap_or(0);
+        }
+    }
+
+    /// Left edge and width of each column in so much room.
+    pub(crate) fn columns(&self, size: Hundredths, room: Hundredths) -> Vec<[Hundredths; 2]> {
+        let widest = |n: usize| self.rows.iter().map(|r| Self::cell(r, n, size)).max().unwrap_or(0);
         let mut wide: Vec<Hundredths> = (0..self.cols.len()).map(widest).collect();
         let word = |n: usize| self.rows.iter().map(|r| Self::longest_word(r, n, size)).max().unwrap_or(0);
         let words: Vec<Hundredths> = (0..wide.len()).map(|n| word(n).max(NARROWEST).min(wide[n])).collect();
@@ -113,6 +136,9 @@ impl Table {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::blocks::{Block, Paper};
+    use crate::layout::lay;
+    use crate::marks::Mark;
 
     #[test]
     fn columns_fill_the_room_and_text_gives_way() {
@@ -131,7 +157,47 @@ mod tests {
         let columns = both.columns(350, 6_000);
         assert!(columns[0][1] >= width("polyethylene", 350, false), "{columns:?}");
         assert!(columns[1][1] >= width("waterproofing", 350, false), "{columns:?}");
+        // A tight table has smaller letters before a word is broken or its text is squeezed; others keep theirs.
+        let tight = Table {
+            cols: vec![Align::Fill, Align::Right, Align::Left],
+            rows: vec![Row::Cells(
+                ["waterproofer for plaster", "12 345.678 kg", "= 123.45 packets"].map(str::to_owned).to_vec(),
+            )],
+        };
+        let size = tight.letters(350, 247, 6_500);
+        assert!((247..350).contains(&size), "{size}");
+        assert!(tight.columns(size, 6_500)[0][1] >= width("waterproofer", size, false));
+        assert_eq!(
+            [
+                tight.letters(350, 247, 17_000),
+                tight.letters(350, 350, 6_500),
+                table.letters(350, 247, 17_000)
+            ],
+            [350; 3]
+        );
         let short = Table { rows: vec![Row::Cells(vec!["a".into(), "b".into(), "1".into()])], ..table };
         assert_eq!(short.columns(350, 17_000)[2].iter().sum::<Hundredths>(), 17_000);
+    }
+
+    #[test]
+    fn a_sum_stands_with_a_row_before_it_and_its_words() {
+        for above in 50..110 {
+            let mut blocks: Vec<Block> = (0..above).map(|_| Block::text("above")).collect();
+            let row = |n: usize| Row::Cells(vec![format!("row {n}"), "1".to_owned()]);
+            let head = Row::Head(vec!["work".to_owned(), "UGX".to_owned()]);
+            let sum = Row::Sum(vec!["total".to_owned(), "3".to_owned()]);
+            let rows = std::iter::once(head).chain((1..=3).map(row)).chain([sum]).collect();
+            blocks.push(Block::Table(Table { cols: vec![Align::Fill, Align::Right], rows }));
+            blocks.push(Block::text("three"));
+            let laid = lay(&Paper { blocks, ..Paper::default() }, &|n, of| format!("{n} of {of}"));
+            let says = |page: &Vec<Mark>, what: &str| {
+                page.iter().any(|m| matches!(m, Mark::Text { text, .. } if text == what))
+            };
+            let page = laid.pages.iter().find(|page| says(page, "total"));
+            assert!(
+                page.is_some_and(|page| says(page, "row 3") && says(page, "three")),
+                "{above} lines above"
+            );
+        }
     }
 }

@@ -32,6 +32,7 @@ pub mod made;
 pub mod materials;
 pub mod model;
 pub mod money;
+pub mod named;
 mod open_space;
 pub mod orders;
 pub mod placed;

@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use crate::named::named;
+
 /// How much a problem weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Severity {
@@ -40,13 +42,13 @@ pub struct Problem {
 }
 
 impl Problem {
-    /// An error at a place.
+    /// An error at a place. Entries of lists are named as papers count them, in front of their paths.
     #[must_use]
     pub fn error(code: &'static str, place: Option<Place>, message: impl Into<String>) -> Self {
         Self {
             code,
             severity: Severity::Error,
-            message: message.into(),
+            message: named(&message.into()),
             place,
             label: String::new(),
             hint: None,

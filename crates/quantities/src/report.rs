@@ -41,6 +41,7 @@ pub(crate) fn defaults(job: &Job) -> Vec<DefaultUsed> {
             Value::Text(text) => text.clone(),
             Value::Flag(flag) => if *flag { "yes" } else { "no" }.to_owned(),
             Value::Texts(texts) => texts.join(", "),
+            Value::Number(n) if path.ends_with(".fall") => one_in(*n),
             Value::Number(n) => decimal::plain(*n),
             // A lap of so many diameters.
             Value::Input(id) if path == "steel.lap" => {
@@ -48,12 +49,24 @@ pub(crate) fn defaults(job: &Job) -> Vec<DefaultUsed> {
                 let d = if input.scale == crate::job::Scale::Plain { "d" } else { "" };
                 format!("{}{d}", shown_input(input))
             }
+            Value::Input(id) if path.ends_with(".fall") => one_in_input(job.inputs.get(id.0 as usize)?),
             Value::Input(id) => job.inputs.get(id.0 as usize).map(shown_input)?,
             Value::Group(_) => return None,
         };
         Some(DefaultUsed { path: path.clone(), value, source: (*source).to_owned() })
     });
     used.collect()
+}
+
+/// A fall as people write it, where it is one: `1 in 100`.
+fn one_in(fall: Ratio) -> String {
+    let run = Ratio::ONE / fall;
+    if run.is_known() && run.denom() == 1 { format!("1 in {}", run.numer()) } else { decimal::plain(fall) }
+}
+
+/// A fall of the floor is a length.
+fn one_in_input(input: &crate::job::Input) -> String {
+    if input.scale == crate::job::Scale::Plain { one_in(input.value) } else { shown_input(input) }
 }
 
 fn shown_input(input: &crate::job::Input) -> String {

@@ -344,7 +344,11 @@ impl Sketch {
         }
         let mut says = Vec::new();
         if let Some(run) = run {
-            let mm = |l: &Len| crate::decimal::plain(l.value() / Ratio::int(10));
+            let mm = |l: &Len| {
+                let length = l.value() / Ratio::int(10);
+                crate::decimal::rounded(length, 1)
+                    .map_or_else(|| crate::decimal::plain(length), |d| d.to_string())
+            };
             let fall = levels::one_in(run);
             says.extend(fall.map(|fall| Phrase::with("draw-fall", &[&fall])));
             says.push(Phrase::with("draw-inverts", &[&mm(&run.from), &mm(&run.to)]));

@@ -70,7 +70,7 @@ pub fn look_at_list<E>(
     let mut looked = if plain.how.own_form && plain.list.is_some() && !wrong {
         plain
     } else {
-        let names = Names::new(&stock());
+        let names = Names::new(&stock()).asked(&told.asked);
         let map = map(&names)?;
         (reading.names, reading.map) = (Some(&names), map.as_ref());
         look_at(&list.shown, &list.text, &reading)

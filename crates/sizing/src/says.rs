@@ -100,7 +100,7 @@ fn cautions(job: &Job, sized: &Sized, v: &Verdict) -> Vec<Caution> {
         all.push(Caution::new(code, says, source).at(job.place("sizing.rule")));
     };
     if v.complies == Some(false) {
-        let text = Phrase::with("sizing-caution", &[&sized.about.rule]).to_string();
+        let text = Phrase::with("sizing-caution", &[&sized.about.rule, &v.reasons.join("; ")]).to_string();
         add("C055", &text, &sized.about.cite);
     }
     for c in &sized.cautions {

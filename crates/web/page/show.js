@@ -88,7 +88,8 @@ export function orders(it, asks) {
   for (const s of it.stages) {
     if (!s.lines.length) continue;
     rows.push({ head: s.title, sum: '' });
-    for (const l of s.lines) {
+    // What only lies in the store stands under "What is in the store".
+    for (const l of s.lines.filter((l) => l.packs || Number(l.used) || Number(l.present))) {
       rows.push([l.title, `${l.packs}`, l.pack_title, quantity(l.used, l.unit), unit(l.unit), quantity(l.closing, l.unit), money(l.cost)]);
     }
   }

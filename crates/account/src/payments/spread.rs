@@ -59,8 +59,9 @@ impl Spread {
 /// Stages of the job: of its programme and of its items.
 #[must_use]
 pub fn stages(e: &Estimate) -> Vec<Stage> {
-    let built =
-        |s: &Stage| e.programme.days.iter().any(|d| d.0 == *s) || e.sheet.items.iter().any(|i| i.stage == *s);
+    let built = |s: &Stage| {
+        e.programme.days.iter().any(|d| d.stage == *s) || e.sheet.items.iter().any(|i| i.stage == *s)
+    };
     Stage::ALL.into_iter().filter(built).collect()
 }
 

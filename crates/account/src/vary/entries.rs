@@ -69,6 +69,10 @@ pub(super) fn read(desk: &mut Desk<'_>) -> Vec<Variation> {
             desk.told
                 .push(problem.label(format!("also on line {before}")).hint("give each a number of its own"));
         }
+        // What explains the job as it is drawn is counted with it.
+        if !desk.counts(&path, &id, now.given(&format!("{path}.covers"))) {
+            continue;
+        }
         let (edits, at) = edits(now, &path, &mut desk.told);
         let covers = now.texts(&format!("{path}.covers")).to_vec();
         let direct = direct(desk, &path, &id);

@@ -26,7 +26,7 @@ pub use report::Account;
 
 use rust_decimal::Decimal;
 use tankwright_quantities::estimate::{Balance, Estimate, Failure};
-use tankwright_quantities::job::Job;
+use tankwright_quantities::job::{Day, Job};
 use tankwright_quantities::pricing::MoneyReader;
 use tankwright_quantities::problem::{Problem, Severity, in_order};
 use tankwright_quantities::rates::{PriceKind, PriceList, Stock};
@@ -65,6 +65,19 @@ struct Desk<'a> {
     stock: &'a Stock,
     stars: Stars,
     told: Vec<Problem>,
+    /// What is dated after the day of the account.
+    after: After,
+}
+
+/// What is dated after the day of the account, in words.
+#[derive(Debug, Default)]
+struct After {
+    /// Not counted.
+    left: Vec<String>,
+    /// Counted all the same: the job as it is drawn has it in it.
+    drawn: Vec<String>,
+    /// Counted, for no day of an account is given.
+    no_day: bool,
 }
 
 impl<'a> Desk<'a> {
@@ -98,6 +111,27 @@ impl<'a> Desk<'a> {
         rows.filter(|r| r.code == code && !r.description.is_empty()).map(|r| r.description.clone()).next()
     }
 
+    /// The day to which things count; nothing where the account has the date of the contract: the file is the contract
+    /// itself, and nobody gave a day.
+    fn day(&self) -> Option<Day> {
+        let day = Day::read(self.now.date)?;
+        Day::read(&self.contract.estimate.date).is_none_or(|of| day > of).then_some(day)
+    }
+
+    /// Does an entry of the account count? What it is called is kept where its date is after the day of the account.
+    fn counts(&mut self, path: &str, name: &str, drawn: bool) -> bool {
+        let Some(date) = Day::read(self.now.job.text(&format!("{path}.date"))) else { return true };
+        let Some(day) = self.day() else {
+            self.after.no_day |= Day::read(self.now.date).is_some_and(|day| date > day);
+            return true;
+        };
+        if date > day {
+            let told = if drawn { &mut self.after.drawn } else { &mut self.after.left };
+            told.push(format!("{name} ({date})"));
+        }
+        date <= day || drawn
+    }
+
     fn refused(&self) -> bool {
         self.told.iter().any(|p| p.severity == Severity::Error)
     }
@@ -109,7 +143,8 @@ impl<'a> Desk<'a> {
 /// Every problem of the account's job file (codes [`CODES`], and those of what is measured), or a balance that does not
 /// close.
 pub fn vary(contract: Contract<'_>, now: Now<'_>, stock: &Stock) -> Result<Account, Failure> {
-    let mut desk = Desk { contract, now, stock, stars: Stars::default(), told: Vec::new() };
+    let mut desk =
+        Desk { contract, now, stock, stars: Stars::default(), told: Vec::new(), after: After::default() };
     terms::check(&mut desk);
     stars::read(&mut desk);
     let variations = entries::read(&mut desk);

@@ -17,9 +17,10 @@ pub(super) fn payment(desk: &mut Desk<'_>, adjusted: Decimal) -> Option<Payment>
     desk.told.extend(problems);
     let (paid, problems) = paid(desk.now.job, &desk.contract.estimate.bill.currency);
     desk.told.extend(problems);
-    let day = Day::read(desk.now.date);
+    let day = desk.day();
     let (mut receipts, mut later) = (Vec::new(), Vec::new());
     for r in paid.receipts {
+        desk.after.no_day |= day.is_none() && Day::read(desk.now.date).is_some_and(|day| r.date > day);
         let into = if day.is_some_and(|day| r.date > day) { &mut later } else { &mut receipts };
         into.push((r.date.to_string(), r.amount, r.note));
     }

@@ -67,7 +67,8 @@ pub(super) fn remeasured(desk: &mut Desk<'_>) -> Vec<Settled> {
             _ => amount,
         };
         let settled = Settled { omit: omit.unwrap_or_default(), ..blank(at) };
-        let Some(entry) = entries.iter().find(|e| same(&title(e), at)) else {
+        let measured = entries.iter().find(|e| same(&title(e), at));
+        let Some(entry) = measured.filter(|e| desk.counts(e, at, false)) else {
             all.push(settled);
             continue;
         };
@@ -176,6 +177,9 @@ pub(super) fn dayworks(desk: &mut Desk<'_>) -> Vec<Daywork> {
         let entry = format!("daywork[{i}]");
         let path = |key: &str| format!("{entry}.{key}");
         let text = |key: &str| job.text(&path(key)).to_owned();
+        if !desk.counts(&entry, &text("title"), false) {
+            continue;
+        }
         let mut told = Vec::new();
         let number = |key: &str, told: &mut Vec<Problem>| desk.money().number(&path(key), told);
         let (quantity, rate, percent) =

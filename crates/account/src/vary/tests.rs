@@ -44,11 +44,15 @@ fn change(id: &str, more: &str) -> String {
 
 /// An account, with the contract it is of.
 fn run(of: &str, now: &str) -> Result<(Account, Estimate), Failure> {
+    on(of, now, "2027-01-20")
+}
+
+fn on(of: &str, now: &str, date: &str) -> Result<(Account, Estimate), Failure> {
     let (stock, list) = (builtin().0, list());
     let (of, job) = (read("job.toml", of), read("now.toml", now));
     let estimate = flow::estimate(&of, &stock, Some(&list), &Settings::default())?;
     let contract = Contract { job: &of, estimate: &estimate, list: &list };
-    let account = vary(contract, Now { job: &job, text: now, list: None, date: "2027-01-20" }, &stock)?;
+    let account = vary(contract, Now { job: &job, text: now, list: None, date }, &stock)?;
     Ok((account, estimate))
 }
 
@@ -325,6 +329,7 @@ fn the_proof_sees_a_figure_that_is_off_by_a_cent() {
         stock: &stock,
         stars: Stars::default(),
         told: Vec::new(),
+        after: After::default(),
     };
     let variations = entries::read(&mut desk);
     let Ok(Some(states)) = states::measure(&mut desk, &variations) else { panic!("no states") };
@@ -351,4 +356,63 @@ fn the_proof_sees_a_figure_that_is_off_by_a_cent() {
         change(&mut wrong);
         assert_eq!(open(&wrong), want, "{i}");
     }
+}
+
+#[test]
+fn what_is_dated_after_the_day_of_the_account_is_not_counted_and_told() {
+    let of = format!("{TANK}{MONEY}");
+    let on_day = |date: &str, more: &str| change(&format!("V-{date}"), more).replace("2026-12-03", date);
+    let paving = "title = \"Paving\"\nunit = \"m2\"\nquantity = 6\nrate = 450";
+    let work = |date: &str| {
+        format!(
+            "[[daywork]]\ndate = \"{date}\"\nby = \"clerk\"\ntitle = \"Digging\"\nquantity = 2\nrate = 900\n"
+        )
+    };
+    let measured = |date: &str| {
+        format!("[[remeasured]]\ntitle = \"Rock\"\nquantity = 3\ndate = \"{date}\"\nby = \"clerk\"\n")
+    };
+    let set = "set = { \"tank.cover.membrane\" = true }";
+    let all = |day: &str| {
+        format!(
+            "{}{}{}{}",
+            on_day(day, paving),
+            on_day(&day.replace("-0", "-1"), set),
+            work(day),
+            measured(day)
+        )
+    };
+    // All of it on the day of the account, 2027-01-20 (2027-11-20 is for the second variation's name alone).
+    let counted = |account: &Account| {
+        let notes = account.notes.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n");
+        (account.changes.len(), account.dayworks.len(), account.sums.remeasured.is_zero(), notes)
+    };
+    let (before, _) = good(
+        &of,
+        &format!("{of}{}{}{}", on_day("2027-01-20", paving), work("2027-01-20"), measured("2027-01-20")),
+    );
+    let (changes, dayworks, as_agreed, notes) = counted(&before);
+    assert_eq!((changes, dayworks, as_agreed), (1, 1, false));
+    assert!(!notes.contains("dated after"), "{notes}");
+    let (after, e) = good(&of, &format!("{of}{}", all("2027-01-21")));
+    let (changes, dayworks, as_agreed, notes) = counted(&after);
+    assert_eq!((changes, dayworks, as_agreed), (0, 0, true));
+    assert_eq!(Some(after.sums.adjusted), e.bill.total);
+    let told = "dated after 2027-01-20, the day of the account, and not counted: V-2027-01-21 (2027-01-21), \
+                V-2027-11-21 (2027-11-21), Rock (2027-01-21), Digging (2027-01-21)";
+    assert!(notes.contains(told), "{notes}");
+    // What explains the job as it is drawn is counted with it, and told.
+    let now = of.replace("height = \"1.50 m\"", "height = \"1.60 m\"");
+    let covers = on_day("2027-01-21", "covers = [\"excavation-pit\", \"brickwork-wall\"]");
+    let (drawn, _) = good(&of, &format!("{now}{covers}"));
+    let notes = counted(&drawn).3;
+    assert!(notes.contains("counted, for the job is drawn with it: V-2027-01-21 (2027-01-21)"), "{notes}");
+    assert!(drawn.changes.iter().any(|c| c.id == "V-2027-01-21" && !c.additions.is_empty()));
+    // The contract's own file without a day of the account: everything counts, payments too.
+    let paid = "[[paid]]\ndate = \"2027-01-05\"\namount = 500\n";
+    let Ok((account, _)) = on(&of, &format!("{of}{}{paid}", all("2027-01-21")), "2026-11-25") else {
+        panic!("no account")
+    };
+    let (changes, dayworks, as_agreed, notes) = counted(&account);
+    assert_eq!((changes, dayworks, as_agreed, account.payment.paid), (2, 1, false, d("500")));
+    assert!(notes.contains("no day of the account is given"), "{notes}");
 }

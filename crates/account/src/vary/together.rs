@@ -17,7 +17,7 @@ use super::payment::payment;
 use super::report::{Account, Basis, Change, Compared, Daywork, Entry, OnCost, Paper, Settled, Sums};
 use super::stars::{Priced, key, no_rate};
 use super::states::{State, States};
-use super::{Desk, total};
+use super::{After, Desk, total};
 
 /// What is settled beside the variations.
 pub(super) struct Others {
@@ -131,7 +131,7 @@ pub(super) fn account(
         built: as_built(&built.text),
         notes: Vec::new(),
     };
-    account.notes = notes(&account, bill.client_buys.is_some());
+    account.notes = notes(&account, &desk.after, bill.client_buys.is_some());
     let direct = direct(&account, variations);
     let proof =
         Proof { contract: &contract, built, own_preliminaries: of.own_preliminaries, direct: &direct };
@@ -364,7 +364,7 @@ fn direct<'a>(account: &'a Account, variations: &[Variation]) -> Vec<(&'a Entry,
 }
 
 /// What the account rests on.
-fn notes(account: &Account, client_buys: bool) -> Vec<Phrase> {
+fn notes(account: &Account, after: &After, client_buys: bool) -> Vec<Phrase> {
     let mut notes = vec![Phrase::with("vary-note-rates", &[&account.list])];
     let titles = |of: &dyn Fn(&&OnCost) -> bool| {
         account.on_costs.iter().filter(of).map(|o| o.title.clone()).collect::<Vec<_>>().join(", ")
@@ -384,6 +384,14 @@ fn notes(account: &Account, client_buys: bool) -> Vec<Phrase> {
     }
     if !account.payment.later.is_zero() {
         notes.push(Phrase::with("vary-note-later", &[&account.date]));
+    }
+    for (key, names) in [("vary-note-after", &after.left), ("vary-note-after-drawn", &after.drawn)] {
+        if !names.is_empty() {
+            notes.push(Phrase::with(key, &[&names.join(", "), &account.date]));
+        }
+    }
+    if after.no_day {
+        notes.push(Phrase::new("vary-note-no-day"));
     }
     if account.on_costs.iter().any(|o| o.rounding) {
         notes.push(Phrase::new("vary-note-rounding"));

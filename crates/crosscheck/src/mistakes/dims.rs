@@ -16,6 +16,8 @@ pub(super) const DIAMETER_FOR_RADIUS: Mistake =
 /// The radius taken for the diameter.
 pub(super) const RADIUS_FOR_DIAMETER: Mistake =
     Mistake { id: "radius-for-diameter", ways: |c| circle(c, "cross-radius", Ratio::of(1, 2)) };
+/// A round plan measured as the square about it.
+pub(super) const SQUARE_FOR_ROUND: Mistake = Mistake { id: "square-for-round", ways: square };
 /// Pi with few places.
 pub(super) const PI_ROUNDED: Mistake = Mistake { id: "pi-rounded", ways: pi_rounded };
 /// The least dimension of each line rounded or cut.
@@ -127,6 +129,14 @@ fn pi_rounded(case: &Case<'_>) -> Vec<(Phrase, Act)> {
         .into()
 }
 
+fn square(case: &Case<'_>) -> Vec<(Phrase, Act)> {
+    let change = |row: &mut Row| {
+        row.parts.iter_mut().filter(|p| p.round).for_each(|p| p.times = p.times * Ratio::int(4) / PI);
+    };
+    let round = case.row.parts.iter().any(|p| p.round);
+    round.then(|| lines(Phrase::new("cross-square"), change)).into_iter().collect()
+}
+
 /// A step, and whether what is over is cut off.
 type Rounding = (Ratio, bool, &'static str);
 
@@ -193,7 +203,16 @@ fn one_of_several(case: &Case<'_>) -> Vec<(Phrase, Act)> {
         };
         lines(Phrase::with("cross-number-left-out", &[&plain(n)]), change)
     };
-    numbers.into_iter().map(way).collect()
+    // What is counted, as covers and tees: one of so many alike.
+    let counted = |p: &Part| p.dims.is_empty() && p.number == Ratio::ONE && p.times > Ratio::ONE;
+    let counts: BTreeSet<Ratio> = case.row.parts.iter().filter(|p| counted(p)).map(|p| p.times).collect();
+    let alike = move |n: Ratio| {
+        let change = move |row: &mut Row| {
+            row.parts.iter_mut().filter(|p| counted(p) && p.times == n).for_each(|p| p.times = Ratio::ONE);
+        };
+        lines(Phrase::with("cross-number-left-out", &[&plain(n)]), change)
+    };
+    numbers.into_iter().map(way).chain(counts.into_iter().map(alike)).collect()
 }
 
 #[cfg(test)]
@@ -219,6 +238,9 @@ mod tests {
         assert_eq!(ours(&job, pit), "9.4247779608");
         assert_eq!(made(&job, pit, "diameter-for-radius"), ["37.6991118432"]);
         assert_eq!(made(&job, pit, "radius-for-diameter"), ["2.3561944902"]);
+        // The square about it, 2 x 2 x 3; what has no circle has none.
+        assert_eq!(made(&job, pit, "square-for-round"), ["12"]);
+        assert!(made(&job, &["concrete-base"], "square-for-round").is_empty());
         assert_eq!(made(&job, pit, "pi-rounded").first().map(String::as_str), Some("9.42"));
     }
 
@@ -231,6 +253,11 @@ mod tests {
         assert_eq!(ours(&pits, &["soak-fill"]), "12.5663706144");
         assert_eq!(made(&pits, &["soak-fill"], "number-left-out"), ["6.2831853072"]);
         assert!(made(JOB, &["concrete-base"], "number-left-out").is_empty());
+        // One cover of two alike.
+        let two = "manholes = [[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]";
+        let covers = JOB.replace("manholes = []", two);
+        assert_eq!(ours(&covers, &["manhole-cover"]), "2");
+        assert_eq!(made(&covers, &["manhole-cover"], "number-left-out"), ["1"]);
     }
 
     #[test]

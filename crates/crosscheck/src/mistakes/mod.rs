@@ -99,6 +99,7 @@ pub const ALL: &[Mistake] = &[
     dims::FEET_AS_METRES,
     dims::DIAMETER_FOR_RADIUS,
     dims::RADIUS_FOR_DIAMETER,
+    dims::SQUARE_FOR_ROUND,
     dims::PI_ROUNDED,
     dims::THICKNESS_ROUNDED,
     dims::DEPTH_LEFT_OUT,

@@ -15,6 +15,8 @@ use crate::sheet::{Along, Arranged, FIELD, Margins, PITCH, Placing, chain, scale
 /// Ground shown beside and under the dig.
 const EARTH: i64 = 900;
 const UNDER: i64 = 600;
+/// A hair over the edge of a hole, so that no hatching is left there.
+const EDGE: i64 = 15;
 
 /// A section: the cut through the cells, and what the view needs to know of its plane.
 pub(crate) struct Section<'a> {
@@ -114,7 +116,13 @@ impl Section<'_> {
             let outline: Vec<Point> = self.dig(dig).into_iter().map(|p| placing.point(p)).collect();
             let back = space.now.is_none_or(|now| dig.stages[1] <= now);
             let fill = if back && (dig.filled || buried) { Fill::Of(Drawn::Soil) } else { Fill::White };
-            paper.area(vec![outline.clone()], fill, None, "");
+            // Of a hole that is open at a stage nothing of the ground's hatching shows at the edge.
+            let open = |p: &Point| if p[1] == earth.0[1] { [p[0], p[1] - EDGE] } else { *p };
+            let area = match fill {
+                Fill::White if space.now.is_some() => outline.iter().map(open).collect(),
+                _ => outline.clone(),
+            };
+            paper.area(vec![area], fill, None, "");
             paper.line(&outline, Pen::Seen);
         }
         for heap in &sketch.heaps {

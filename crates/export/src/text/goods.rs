@@ -143,7 +143,7 @@ pub(crate) fn stages(e: &Estimate) -> Vec<Stage> {
             || e.orders.stages.iter().any(|o| o.stage == *s)
             || e.steel.marks.iter().any(|m| m.stage == *s)
             || p.events.iter().any(|v| v.stage == *s)
-            || p.days.iter().any(|d| d.0 == *s)
+            || p.days.iter().any(|d| d.stage == *s)
             || p.holds.iter().any(|h| h.before == *s)
             || p.cautions.iter().any(|c| c.0 == *s)
     };

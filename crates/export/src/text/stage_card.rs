@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 use tankwright_quantities::checks::Verdict;
 use tankwright_quantities::decimal;
 use tankwright_quantities::estimate::{Estimate, Mark};
-use tankwright_quantities::languages::{source, text};
+use tankwright_quantities::languages::{figure, source, text};
 use tankwright_quantities::orders::{Line, Pack, StageOrder};
 use tankwright_quantities::programme::{Event, EventKind};
 use tankwright_quantities::stage::Stage;
@@ -36,8 +36,8 @@ pub fn stage_page(e: &Estimate, id: &str) -> Option<Page> {
     let order = e.orders.stages.iter().find(|o| o.stage == stage);
     let mut page = Page::default();
     super::head(&mut page, e);
-    head(&mut page, e, stage);
     let mut sources = Sources::default();
+    head(&mut page, e, stage, &mut sources);
     before(&mut page, e, stage, &mut sources);
     if let Some(order) = order {
         materials(&mut page, e, order);
@@ -58,11 +58,19 @@ fn events(e: &Estimate, stage: Stage, kinds: &[EventKind]) -> Vec<Event> {
 }
 
 /// Stage, its days, and when they are.
-fn head(page: &mut Page, e: &Estimate, stage: Stage) {
+fn head(page: &mut Page, e: &Estimate, stage: Stage, sources: &mut Sources) {
     page.heading(&say("paper-card", &[&goods::stage(stage).to_uppercase()]));
-    if let Some((_, n, from)) = e.programme.days.iter().find(|d| d.0 == stage) {
-        let key = if *n == 1 { "paper-card-day" } else { "paper-card-days" };
-        page.line(2, 4, &say(key, &[&n.to_string(), &source(from)]));
+    if let Some(taken) = e.programme.days.iter().find(|d| d.stage == stage) {
+        let key = match (taken.given, taken.days) {
+            (true, 1) => "paper-card-day",
+            (true, _) => "paper-card-days",
+            (false, 1) => "paper-card-day-usual",
+            (false, _) => "paper-card-days-usual",
+        };
+        page.line(2, 4, &say(key, &[&taken.days.to_string(), &source(&taken.source)]));
+        if let Some((why, from)) = &taken.why {
+            page.line(2, 4, &sources.mark(&why.to_string(), from));
+        }
     }
     for v in events(e, stage, &[EventKind::Stage, EventKind::Pour]) {
         page.line(2, 4, &format!("{}: {}", v.title, goods::days(v.from, v.to)));
@@ -292,7 +300,7 @@ fn pegs(page: &mut Page, e: &Estimate, stage: Stage) {
     for mark in e.setting_out.iter().filter(own) {
         let blank = word("paper-card-blank");
         let built = if stage == Stage::SetOut { blank.to_owned() } else { say("paper-card-built", &[blank]) };
-        table.row([mark.title.to_string(), mark.metres.clone(), built]);
+        table.row([mark.title.to_string(), figure(mark.metres.clone()), built]);
     }
     if !table.is_empty() {
         page.heading(word("paper-setting-out"));
@@ -364,7 +372,8 @@ fn checks(page: &mut Page, e: &Estimate, stage: Stage, sources: &mut Sources) {
     let number = |v: Verdict| others.iter().filter(|c| c.verdict == v).count().to_string();
     if !others.is_empty() {
         let counts = [Verdict::Met, Verdict::Screened].map(number);
-        page.line(2, 4, &say("paper-card-checked", &counts.each_ref().map(String::as_str)));
+        let key = if counts[1] == "0" { "paper-card-met" } else { "paper-card-checked" };
+        page.line(2, 4, &say(key, &counts.each_ref().map(String::as_str)));
     }
     told.iter().for_each(|c| page.line(2, 4, &sources.mark(&super::checks::says(c), &c.source)));
 }

@@ -122,8 +122,8 @@ fn changed(page: &mut Page, a: &Account) {
         }
     }
     for d in &a.dayworks {
-        let text =
-            say("paper-vary-daywork", &[&d.title, &measure(d.quantity, &d.unit), &d.unit, &rate(a, d.rate)]);
+        let measured = format!("{} {}", measure(d.quantity, &d.unit), d.unit);
+        let text = say("paper-vary-daywork", &[&d.title, measured.trim_end(), &rate(a, d.rate)]);
         plain(
             "paper-vary-tag-daywork",
             &text,

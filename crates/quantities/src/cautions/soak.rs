@@ -23,10 +23,11 @@ pub(super) fn cautions(site: &Site<'_>, found: &mut Vec<Caution>) {
 }
 
 fn drains(site: &Site<'_>, found: &mut Vec<Caution>) {
-    if let Some(needs) = pipes::too_shallow(site) {
+    if let Some((needs, known)) = pipes::too_shallow(site) {
         let mm = decimal::rounded(needs / Ratio::int(10), 0).map(|d| d.to_string()).unwrap_or_default();
         let path = "tank.pipes.trench.depth";
-        add(site, found, "C062", Phrase::with("caution-shallow-trench", &[&mm]), OURS, path);
+        let says = if known { "caution-shallow-trench" } else { "caution-shallow-trench-least" };
+        add(site, found, "C062", Phrase::with(says, &[&mm]), OURS, path);
     }
     if site.job.has("drain") {
         let source = format!("{OURS}; distances: {NO_SOURCE}");

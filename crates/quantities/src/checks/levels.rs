@@ -76,16 +76,25 @@ fn inlet(of: &Finished<'_>) -> Option<Check> {
     })
 }
 
-/// Where the pipe from the outlet reaches the soak pit: below the ground, above its base.
+/// Where the pipe from the outlet reaches the soak pit: below the ground, above its base; and in the stone of a pit that
+/// is filled, or at the pipe that stands in it.
 fn pit_inlet(of: &Finished<'_>) -> Option<Check> {
     let base = depth(of, "soak_pit.depth")?;
     let inlet = of.capacity.soak_inlet?;
+    let stone = depth(of, "soak_pit.fill_depth").filter(|fill| fill.signum() > 0).map(|fill| fill - base);
+    let stands = depth(of, "soak_pit.pipe.length").is_some_and(|pipe| pipe - base >= inlet);
+    let lined = of.site.job.has("soak_pit.lining");
+    let over = stone.filter(|top| inlet > *top && !stands && !lined);
     let met = inlet.signum() < 0 && inlet > -base;
-    let args = [level(inlet), level(-base)];
+    let (says, other) = match over.filter(|_| met) {
+        Some(top) => ("check-pit-inlet-over", top),
+        None => ("check-pit-inlet", -base),
+    };
+    let args = [level(inlet), level(other)];
     Some(Check {
         id: "levels-pit-inlet",
-        verdict: from(met),
-        says: Phrase::with("check-pit-inlet", &args.each_ref().map(String::as_str)),
+        verdict: from(met && over.is_none()),
+        says: Phrase::with(says, &args.each_ref().map(String::as_str)),
         working: Vec::new(),
         source: OURS.to_owned(),
         stages: &[Stage::SoakPit, Stage::Pipes],

@@ -183,15 +183,28 @@ pub fn deepest(site: &Site<'_>) -> Option<Len> {
     runs(site)?.into_iter().map(|(_, run)| &run.to + &bed).max_by_key(Len::value)
 }
 
-/// A depth that is given and less than the pipes need: what they need, mean over their lengths.
+/// A depth that is given and less than the pipes need: what they need, mean over their lengths; and whether that is all
+/// known, or the least: a drain of which only the inlet is known begins at the ground.
 #[must_use]
-pub fn too_shallow(site: &Site<'_>) -> Option<Ratio> {
+pub fn too_shallow(site: &Site<'_>) -> Option<(Ratio, bool)> {
     let depth = site.job.len("tank.pipes.trench.depth").value();
     let bed = site.job.len("tank.pipes.trench.bed");
-    let runs = runs(site).filter(|runs| !runs.is_empty() && !depth.is_zero())?;
+    let known = runs(site);
+    let least = || {
+        let from_ground =
+            |length: Len| Some(levels::Run { length, from: Len::ZERO, to: levels::inlet(site)? });
+        let long = pipes(site).into_iter().filter(|p| !p.length.is_zero());
+        let run = |name, length| match name {
+            "inlet" => levels::from_house(site).or_else(|| from_ground(length)),
+            _ => levels::from_tank(site),
+        };
+        long.map(|p| Some((p.name, run(p.name, p.length)?))).collect()
+    };
+    let all_known = known.is_some();
+    let runs = known.or_else(least).filter(|runs: &Vec<_>| !runs.is_empty() && !depth.is_zero())?;
     let side: Ratio = runs.iter().map(|(_, run)| run.elevation(&bed).value()).sum();
     let length: Ratio = runs.iter().map(|(_, run)| run.length.value()).sum();
-    Some(side / length).filter(|needs| *needs > depth)
+    Some(side / length).filter(|needs| *needs > depth).map(|needs| (needs, all_known))
 }
 
 impl Element for Pipes {

@@ -1,8 +1,9 @@
 //! The programme of a job: what holds without a date, and the calendar where there is a first day.
 
 use super::events::{Calendar, title};
-use super::stages::{Span, Week, any, days, idle_pours, present, spans};
-use super::{Event, EventKind, HoldPoint, Programme};
+use super::lengths::taken;
+use super::stages::{Span, Week, any, idle_pours, present, spans};
+use super::{Event, EventKind, HoldPoint, Programme, Taken};
 use crate::job::{Day, Job};
 use crate::orders::Orders;
 use crate::problem::Problem;
@@ -23,16 +24,9 @@ pub fn draw_up(site: &Site<'_>, sheet: &Sheet, orders: &Orders) -> Result<Progra
     let stages = present(sheet);
     let mut problems = Vec::new();
     idle_pours(job, sheet, &mut problems);
-    let days: Vec<(Stage, u32, String)> = stages
-        .iter()
-        .map(|s| {
-            let (days, source) = days(job, times, *s);
-            (*s, days, source)
-        })
-        .collect();
+    let days: Vec<Taken> = stages.iter().map(|s| taken(job, times, sheet, *s)).collect();
     let start = Day::read(job.text("programme.start"));
-    let spans =
-        start.map(|start| spans(job, times, sheet, &stages, start, &mut problems)).unwrap_or_default();
+    let spans = start.map(|start| spans(job, times, sheet, &days, start, &mut problems)).unwrap_or_default();
     if !problems.is_empty() {
         return Err(problems);
     }

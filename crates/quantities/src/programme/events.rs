@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::Taken;
 use super::stages::{Span, Week, any, longest, water_test};
 use super::{Event, EventKind};
 use crate::job::Day;
@@ -38,7 +39,7 @@ pub(super) struct Calendar<'a> {
     pub(super) sheet: &'a Sheet,
     pub(super) orders: &'a Orders,
     pub(super) spans: &'a [Span],
-    pub(super) days: &'a [(Stage, u32, String)],
+    pub(super) days: &'a [Taken],
     pub(super) start: Day,
     pub(super) week: Week,
 }
@@ -72,9 +73,12 @@ impl Calendar<'_> {
 
     fn work(&self, span: &Span, events: &mut Vec<Event>) {
         let (stage, name) = (span.stage, title(span.stage));
-        let source = self.days.iter().find(|d| d.0 == stage).map(|d| d.2.clone()).unwrap_or_default();
+        let taken = self.days.iter().find(|d| d.stage == stage);
+        let source = taken.map(|d| d.source.clone()).unwrap_or_default();
         let head = Phrase::with("programme-stage", &[name]);
-        events.push(Event { to: span.to, ..one_day(EventKind::Stage, stage, span.from, head, &source) });
+        let mut work = one_day(EventKind::Stage, stage, span.from, head, &source);
+        work.details.extend(taken.and_then(|d| d.why.as_ref()).map(|(says, _)| says.to_string()));
+        events.push(Event { to: span.to, ..work });
         if let Some(day) = span.pour {
             let head = Phrase::with("programme-pour", &[name]);
             events.push(one_day(EventKind::Pour, stage, day, head, &source));

@@ -3,6 +3,7 @@
 mod codes;
 mod draw_up;
 mod events;
+mod lengths;
 mod stages;
 #[cfg(test)]
 mod tests;
@@ -69,6 +70,21 @@ pub struct HoldPoint {
     pub source: String,
 }
 
+/// How long a stage takes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Taken {
+    /// Stage.
+    pub stage: Stage,
+    /// Working days.
+    pub days: u32,
+    /// Where they come from.
+    pub source: String,
+    /// By the job file; else they are the usual ones.
+    pub given: bool,
+    /// How they follow from the work there is, or that they hold for less of it; with the source of the pace.
+    pub why: Option<(Phrase, String)>,
+}
+
 /// Programme of a job.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Programme {
@@ -78,6 +94,6 @@ pub struct Programme {
     pub holds: Vec<HoldPoint>,
     /// Cautions of stages, in words with their source.
     pub cautions: Vec<(Stage, Phrase, String)>,
-    /// Days of stages and where they come from.
-    pub days: Vec<(Stage, u32, String)>,
+    /// Days of the stages that are built, in order.
+    pub days: Vec<Taken>,
 }

@@ -1,6 +1,7 @@
-//! Which stages a job has, how long they take, and when each is done.
+//! Which stages a job has, and when each is done.
 
-use crate::job::{Day, Given, Job};
+use super::Taken;
+use crate::job::{Day, Job};
 use crate::problem::Problem;
 use crate::rates::{Times, Wait};
 use crate::sheet::Sheet;
@@ -84,20 +85,6 @@ pub(super) fn pours(sheet: &Sheet, stage: Stage) -> bool {
     sheet.items.iter().any(|i| i.stage == stage && i.work.made_of == MadeOf::Concrete)
 }
 
-/// Days of a stage and where they come from.
-pub(super) fn days(job: &Job, times: &Times, stage: Stage) -> (u32, String) {
-    let path = format!("programme.days.{}", stage.id());
-    if let Some((_, Given::Here(place))) = job.values.get(&path) {
-        let days = u32::try_from(job.count(&path).1).unwrap_or(1).max(1);
-        return (days, format!("{}:{}", place.file, place.line));
-    }
-    let entry = times.days.iter().find(|d| d.stage == stage);
-    entry.map_or_else(
-        || (1, "common practice, no source".to_owned()),
-        |d| (d.days.max(1), d.source.to_string()),
-    )
-}
-
 /// The longest of the waits of a kind that count after a stage, in days; of none: those that count after every stage.
 pub(crate) fn longest<'a>(
     times: &'a Times,
@@ -132,14 +119,15 @@ pub(super) fn spans(
     job: &Job,
     times: &Times,
     sheet: &Sheet,
-    stages: &[Stage],
+    taken: &[Taken],
     start: Day,
     problems: &mut Vec<Problem>,
 ) -> Vec<Span> {
     let week = Week::of(job);
     let mut spans: Vec<Span> = Vec::new();
     let mut real: Option<(Stage, Day)> = None;
-    for stage in stages.iter().copied() {
+    for Taken { stage, days, .. } in taken {
+        let (stage, days) = (*stage, *days);
         let mut earliest = spans.last().map_or(start, |last| ready(times, sheet, last));
         if stage == Stage::Strike {
             let props = spans.iter().filter_map(|s| {
@@ -147,7 +135,6 @@ pub(super) fn spans(
             });
             earliest = earliest.max(props.max().unwrap_or(earliest));
         }
-        let (days, _) = days(job, times, stage);
         let mut from = week.from(earliest);
         let mut to = week.last(from, days);
         let mut pour = pours(sheet, stage).then_some(to);

@@ -14,7 +14,7 @@ fn sheet() -> Sheet {
     let items = vec![
         item(&earthwork::EXCAVATION_PIT, "0-1.5", Stage::Dig, "13"),
         item(&concrete::CONCRETE_BASE, "1:2:4", Stage::Base, "1"),
-        item(&masonry::BRICKWORK_WALL, "220", Stage::WallsLower, "3"),
+        item(&masonry::BRICKWORK_WALL, "220", Stage::WallsLower, "1.9"),
         item(&concrete::CONCRETE_RING_BEAM, "1:2:4", Stage::RingBeam, "0.3"),
         item(&formwork::FORMWORK_RING_BEAM, "", Stage::RingBeam, "2"),
         item(&finishes::PLASTER_WALL, "20", Stage::Plaster, "10"),
@@ -142,12 +142,12 @@ fn without_a_start_there_are_holds_and_cautions_but_no_dates() -> Result<(), Vec
     let of = |stage: Stage| p.cautions.iter().filter(|c| c.0 == stage).count();
     // What every job is told of holes and gas stands among the cautions of the job.
     assert!(of(Stage::Dig) == 0 && of(Stage::Strike) >= 3 && of(Stage::SoakPit) == 0);
-    assert_eq!(p.days.iter().map(|d| d.0).collect::<Vec<_>>().len(), 9);
+    assert_eq!(p.days.iter().map(|d| d.stage).collect::<Vec<_>>().len(), 9);
     // No soffit, no striking.
     let mut open = sheet();
     open.items.retain(|i| i.work.id != "formwork-cover-soffit");
     let p = drawn("", &open)?;
-    assert!(p.days.iter().all(|d| d.0 != Stage::Strike));
+    assert!(p.days.iter().all(|d| d.stage != Stage::Strike));
     Ok(())
 }
 
@@ -204,5 +204,48 @@ fn random_dates_keep_the_order_of_stages() -> Result<(), &'static str> {
         let struck = p.events.iter().find(|e| e.kind == EventKind::Strike && e.stage == Stage::Cover);
         assert_eq!(struck.map(|e| cover.until(e.from)), Some(28), "{more}");
     }
+    Ok(())
+}
+
+/// Days of a stage with so much of a work in it, and how they follow.
+fn days_of(
+    work: &'static crate::works::Work,
+    spec: &str,
+    stage: Stage,
+    net: &str,
+    more: &str,
+) -> Result<(u32, String), Vec<Problem>> {
+    let sheet = Sheet { items: vec![item(work, spec, stage, net)], voids: Vec::new() };
+    let taken = drawn(more, &sheet)?.days.into_iter().find(|t| t.stage == stage);
+    Ok(taken
+        .map(|t| (t.days, t.why.map(|(says, _)| says.to_string()).unwrap_or_default()))
+        .unwrap_or_default())
+}
+
+#[test]
+fn usual_days_follow_the_work_there_is() -> Result<(), Vec<Problem>> {
+    let dig = |net: &str, more: &str| days_of(&earthwork::EXCAVATION_PIT, "0-1.5", Stage::Dig, net, more);
+    assert_eq!(dig("16", "")?, (7, String::new()));
+    // 7 x 14 / 16 = 6.125, begun days are whole; 7 x 1.5 / 16 = 0.66.
+    assert_eq!(dig("14", "")?, (7, String::new()));
+    let (days, why) = dig("1.48", "")?;
+    assert_eq!(days, 1);
+    assert_eq!(why, "for 1.5 m3, where 7 days are usual for about 16 m3; give your own: programme.days.dig");
+    // 7 + (113.4 - 16) / 4 = 7 + 24.35: 32.
+    let (days, why) = dig("113.44", "")?;
+    assert_eq!(days, 32);
+    assert_eq!(
+        why,
+        "for 113.4 m3: 7 days for the first 16 m3, then 4 m3 a day; more men are quicker: give your own, programme.days.dig"
+    );
+    // What the job says holds.
+    assert_eq!(dig("113.44", "[programme]\ndays = { dig = 12 }\n")?, (12, String::new()));
+    // 2 + (18.9 - 2) / 2 = 2 + 8.45: 11.
+    assert_eq!(days_of(&masonry::BRICKWORK_WALL, "330", Stage::WallsLower, "18.9", "")?.0, 11);
+    // A pour stays one: it is told.
+    let (days, why) = days_of(&concrete::CONCRETE_BASE, "1:2:4", Stage::Base, "7", "")?;
+    assert_eq!(days, 3);
+    assert_eq!(why, "3 days are usual for about 2 m3, here it is 7 m3: give your own, programme.days.base");
+    assert_eq!(days_of(&concrete::CONCRETE_BASE, "1:2:4", Stage::Base, "1", "")?, (3, String::new()));
     Ok(())
 }

@@ -235,8 +235,15 @@ fn packs_are_what_their_sources_say_and_one_of_each_is_used() {
     let works: Vec<&str> = crate::works::all().iter().map(|w| w.id).chain(["bars"]).collect();
     let named = s.times.waits.iter().flat_map(|w| &w.works);
     let named = named.chain(s.times.holds.iter().chain(&s.times.pours).flat_map(|n| &n.works));
-    for work in named.chain(s.times.cautions.iter().flat_map(|n| &n.works)) {
+    let paced = s.times.days.iter().filter_map(|d| d.pace.as_ref()).flat_map(|p| &p.works);
+    for work in named.chain(s.times.cautions.iter().flat_map(|n| &n.works)).chain(paced) {
         assert!(works.contains(&work.split('@').next().unwrap_or_default()), "{work} is no work");
+    }
+    // What is added up has one unit.
+    for pace in s.times.days.iter().filter_map(|d| d.pace.as_ref()) {
+        let units = crate::works::all().iter().filter(|w| pace.works.iter().any(|p| p == w.id));
+        let units: Vec<_> = units.map(|w| w.unit).collect();
+        assert!(units.windows(2).all(|two| two[0] == two[1]), "{:?}", pace.works);
     }
 }
 
@@ -262,6 +269,16 @@ fn each_mistake_of_packs_and_programme_has_its_code() {
     let days = "[[days]]\nstage = \"dig\"\ndays = 3\nfrom = \"2026\"\nsource = \"invented\"\n";
     assert_eq!(times(days), []);
     assert_eq!(times(&days.replace('3', "\"3\"")), one("P004", "\"3\""));
+    let of = format!(
+        "{days}of = [\"excavation-pit\"]\nfor = \"16\"\nless = true\nthen = \"4\"\nthen_source = \"invented\"\n"
+    );
+    assert_eq!(times(&of), []);
+    assert_eq!(times(&of.replace("\"16\"", "\"0\"")), one("P011", "\"0\""));
+    assert_eq!(
+        times(&of.replace("for = \"16\"\n", "")).iter().map(|(code, _)| *code).collect::<Vec<_>>(),
+        ["P003"]
+    );
+    assert_eq!(times(&of.replace("then_source = \"invented\"\n", "")).len(), 1);
 }
 
 #[test]

@@ -1,5 +1,7 @@
 //! Packs that materials are sold in, and the times of the programme.
 
+use tankwright_geometry::Ratio;
+
 use crate::orders::Size;
 use crate::source::Source;
 use crate::stage::Stage;
@@ -32,8 +34,23 @@ pub struct StageDays {
     pub stage: Stage,
     /// Days.
     pub days: u32,
+    /// How much work they stand for, where that is known.
+    pub pace: Option<Pace>,
     /// Source.
     pub source: Source,
+}
+
+/// How much work the usual days of a stage stand for, and what holds for more of it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Pace {
+    /// These works of the stage, in their own unit (m3 of walls, whatever the bill has).
+    pub works: Vec<String>,
+    /// So much of them.
+    pub amount: Ratio,
+    /// What is more goes on at so much a day, with its source; nothing: it is only told.
+    pub then: Option<(Ratio, String)>,
+    /// Less of it takes fewer days, in proportion.
+    pub less: bool,
 }
 
 /// A time to wait, in whole days.

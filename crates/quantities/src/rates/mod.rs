@@ -37,7 +37,7 @@ pub use build_ups::{BuildLine, BuildUp, BuildUps, Needs};
 pub use builtin::{builtin, builtin_files, builtin_prices};
 pub use codes::CODES;
 pub use find::Lookup;
-pub use goods::{Notice, PackEntry, StageDays, Times, Wait};
+pub use goods::{Notice, Pace, PackEntry, StageDays, Times, Wait};
 pub use lists::{
     Column, Headed, Heads, Map, Mark, Names, Unmatched, head_key, map_text, read_map, write_map,
 };

@@ -9,6 +9,7 @@ use std::ops::Range;
 
 use rust_decimal::Decimal;
 
+use super::lists::Asked;
 use super::lists::cells::Given;
 use super::lists::columns::Columns;
 use super::lists::heads::{Column, Headed, Heads};
@@ -42,6 +43,8 @@ pub struct Reading<'a> {
     pub mark: Option<Mark>,
     /// What rows may price.
     pub names: Option<&'a Names>,
+    /// What the job that the list is read for asks of it, in its own words; nothing where it is read for none.
+    pub asked: Vec<Asked>,
     /// The user's map from words to codes.
     pub map: Option<&'a Map>,
     /// What the user says of heads.
@@ -365,7 +368,8 @@ impl Reader<'_> {
             };
             let message = format!("{} {words} {}{more}", open.len(), lines.join(", "));
             let row = Row { line: first.line, span: first.span.clone(), ..Row::default() };
-            let hint = "write our codes into a column `code`, or into the map that `tankwright rates LIST --map FILE` writes";
+            let hint = "write the words of the job's own bill (`tankwright rates --blank JOB`), our codes into a column `code`, \
+                        or into the map that `tankwright rates LIST --map FILE` writes";
             self.caution("R060", &row, first.span.clone(), [&message, &first.why, hint]);
         }
         self.how.unmatched = open;

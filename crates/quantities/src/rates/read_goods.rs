@@ -2,9 +2,11 @@
 
 use std::collections::BTreeSet;
 
+use tankwright_geometry::Ratio;
+
 use super::entry::Fields;
 use super::read::id_once;
-use super::{Notice, PackEntry, StageDays, Stock, Wait};
+use super::{Notice, Pace, PackEntry, StageDays, Stock, Wait};
 use crate::orders::Size;
 use crate::stage::Stage;
 
@@ -77,11 +79,12 @@ pub(super) fn times(top: &Fields<'_, '_>, into: &mut Stock) {
     for f in lists(top, "days") {
         let stage = stage(&f, "stage");
         let (days, source) = (f.whole("days", 1_000), f.source());
+        let pace = if f.get("of").is_some() { pace(&f).map(Some) } else { Some(None) };
         f.done();
-        if let (Some(stage), Some(days), Some(source)) = (stage, days, source) {
+        if let (Some(stage), Some(days), Some(pace), Some(source)) = (stage, days, pace, source) {
             into.overridden.push(format!("days of {}, from {file}", stage.id()));
             into.times.days.retain(|d| d.stage != stage);
-            into.times.days.push(StageDays { stage, days, source });
+            into.times.days.push(StageDays { stage, days, pace, source });
         }
     }
     into.times.days.sort_by_key(|d| d.stage);
@@ -108,6 +111,20 @@ pub(super) fn times(top: &Fields<'_, '_>, into: &mut Stock) {
     notices("pour", &mut into.times.pours, &mut into.overridden);
     notices("caution", &mut into.times.cautions, &mut into.overridden);
     top.done();
+}
+
+/// How much work the days of a stage stand for.
+fn pace(f: &Fields<'_, '_>) -> Option<Pace> {
+    let bounds = (Ratio::of(1, 1_000), Ratio::int(1_000_000));
+    let (works, amount) = (f.texts("of"), f.number("for", bounds.0, bounds.1));
+    let less = f.get("less").map_or(Some(false), |_| f.flag("less"));
+    let then = if f.get("then").is_some() {
+        let (then, from) = (f.number("then", bounds.0, bounds.1), f.text("then_source"));
+        Some((then?, from?))
+    } else {
+        None
+    };
+    Some(Pace { works: works?, amount: amount?, then, less: less? })
 }
 
 /// A list that a user's own file may leave out.

@@ -6,25 +6,21 @@ use tankwright_quantities::rates::lists::{Finding, far, missing, old};
 use tankwright_quantities::rates::{PriceList, ReadList};
 
 use super::given::Rates;
-use super::{job_args, told};
+use super::{for_job, told};
 use crate::args::Format;
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
 use crate::list::{self, List};
-use crate::load::{self, Prices};
 use crate::price_lists::{doubts, open};
 
 /// Reads every list, then tells all that is wrong and what the good ones hold.
 pub(super) fn run(args: &Rates, cx: &mut Context<'_>, names: &[String], builtin: bool) -> Outcome {
-    let job = match &args.for_job {
-        Some(job) => Some(load::estimate(cx, &job_args(args, job, None), Prices::Never, false)?),
-        None => None,
-    };
+    let job = for_job(args, cx)?;
     let mut problems = Vec::new();
     let mut worst = None;
     let mut read = Vec::new();
     for name in names {
-        match open(cx, name, None, None, &told(args)) {
+        match open(cx, name, None, None, &told(args, job.as_ref())) {
             Ok(it) => {
                 problems.extend(it.list.cautions.clone());
                 problems.extend(doubts(&it.list));

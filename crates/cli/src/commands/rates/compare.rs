@@ -4,7 +4,7 @@ use tankwright_quantities::problem::Problem;
 use tankwright_quantities::rates::lists::{BillPair, Pair, Repriced, compare, reprice};
 
 use super::given::Rates;
-use super::{job_args, told};
+use super::{for_job, job_args, told};
 use crate::context::{Context, Outcome};
 use crate::exit::Exit;
 use crate::list::{self, List};
@@ -19,9 +19,10 @@ pub(super) fn run(args: &Rates, cx: &mut Context<'_>) -> Outcome {
         ));
         return Err(Exit::Usage);
     };
+    let job = for_job(args, cx)?;
     let (mut problems, mut worst, mut read) = (Vec::new(), None, Vec::new());
     for name in [a, b] {
-        match open(cx, name, None, None, &told(args)) {
+        match open(cx, name, None, None, &told(args, job.as_ref())) {
             Ok(it) => read.push(it.list),
             Err((exit, found)) => {
                 problems.extend(found);

@@ -9,7 +9,8 @@ mod tests;
 
 use std::path::Path;
 
-use tankwright_quantities::rates::lists::own_form;
+use tankwright_quantities::estimate::Estimate;
+use tankwright_quantities::rates::lists::{asked, own_form};
 use tankwright_quantities::rates::{Mark, ReadList, Reading, builtin_files};
 
 use given::{DecimalMark, Rates};
@@ -58,8 +59,9 @@ fn job_args(args: &Rates, job: &str, rates: Option<&str>) -> JobArgs {
     JobArgs { job: job.to_owned(), over: Over { rates: rates.map(str::to_owned), profile, date } }
 }
 
-/// What the command line says of the lists.
-fn told(args: &Rates) -> Told {
+/// What the command line says of the lists, and what its job asks of them.
+fn told(args: &Rates, e: Option<&Estimate>) -> Told {
+    let asked = e.map(|e| asked(&e.bill)).unwrap_or_default();
     let mark = args.decimal.map(|m| match m {
         DecimalMark::Point => Mark::Point,
         DecimalMark::Comma => Mark::Comma,
@@ -67,18 +69,26 @@ fn told(args: &Rates) -> Told {
     let (currency, source, date) = (args.currency.clone(), args.source.clone(), args.of.clone());
     let heads = args.columns.iter().cloned().collect();
     Told {
-        reading: Reading { currency, source, date, tax: args.tax, mark, heads, ..Reading::default() },
+        reading: Reading { currency, source, date, tax: args.tax, mark, heads, asked, ..Reading::default() },
         map: args.map.clone(),
     }
 }
 
+/// The job that the lists are looked at for, measured without prices.
+fn for_job(args: &Rates, cx: &mut Context<'_>) -> Outcome<Option<Estimate>> {
+    let job = args.for_job.as_ref();
+    job.map(|job| load::estimate(cx, &job_args(args, job, None), Prices::Never, false)).transpose()
+}
+
 /// The one list that the command line names.
 fn one(args: &Rates, cx: &mut Context<'_>, what: &str) -> Outcome<ReadList> {
+    let job = for_job(args, cx)?;
     let [name] = &args.check[..] else {
         cx.note(&format!("error: {what}; lists named: {}\n", args.check.len()));
         return Err(Exit::Usage);
     };
-    open(cx, name, None, None, &told(args)).or_else(|(exit, problems)| cx.refuse(exit, &problems))
+    open(cx, name, None, None, &told(args, job.as_ref()))
+        .or_else(|(exit, problems)| cx.refuse(exit, &problems))
 }
 
 /// Writes the built-in data as files.

@@ -310,3 +310,61 @@ fn lists_kept_at_home_are_found_by_name() {
     files.put("own/prices/other.csv", PRICES.as_bytes());
     assert_eq!(with(&files, "bill job.toml --rates mine --data own").0, 4);
 }
+
+/// A blank list of a job with rates in it, with our codes and without.
+fn filled(files: &Fake, line: &str) -> [String; 2] {
+    let (code, blank, err) = with(files, line);
+    assert_eq!(code, 0, "{err}");
+    let row = |(n, line): (usize, &str)| match n {
+        0 => line.to_owned(),
+        _ => line.replace(",,UGX,2026-11-25,", &format!(",{}00,UGX,2026-11-25,invented", n + 10)),
+    };
+    let coded: Vec<String> = blank.lines().enumerate().map(row).collect();
+    let bare: Vec<&str> = coded.iter().filter_map(|l| l.splitn(3, ',').nth(2)).collect();
+    [coded.join("\n"), bare.join("\n")]
+}
+
+#[test]
+fn a_list_with_the_words_of_the_jobs_own_bill_needs_no_codes() {
+    for profile in ["exact", "east-africa", "is-1200", "smm7", "nrm2", "cesmm"] {
+        for way in ["", " --build-ups"] {
+            let job = JOB.replace("\"east-africa\"", &format!("\"{profile}\""));
+            let files = Fake::with(&[("job.toml", &job)]);
+            let [coded, bare] = filled(&files, &format!("rates --blank job.toml{way}"));
+            // The same name, so that papers say the same.
+            files.put("prices.csv", coded.as_bytes());
+            let (code, priced, err) = with(&files, "bill job.toml --rates prices.csv --format csv");
+            assert_eq!(code, 0, "{profile}{way}: {err}");
+            files.put("prices.csv", bare.as_bytes());
+            let (code, same, err) = with(&files, "bill job.toml --rates prices.csv --format csv");
+            assert_eq!((code, &same), (0, &priced), "{profile}{way}: {err}");
+            assert!(!err.contains("R060"), "{profile}{way}: {err}");
+            let (code, out, err) = with(&files, "rates prices.csv --for job.toml");
+            assert_eq!(code, 0, "{profile}{way}: {err}");
+            assert!(!out.contains("missing  "), "{profile}{way}: {out}");
+            // Without a job they stay open, and the map names them.
+            let (_, _, err) = with(&files, "rates prices.csv");
+            assert!(err.contains("R060"), "{profile}{way}: {err}");
+        }
+    }
+}
+
+#[test]
+fn words_of_another_size_or_unit_price_nothing() {
+    let files = Fake::with(&[("job.toml", JOB)]);
+    let [_, bare] = filled(&files, "rates --blank job.toml");
+    let open = |list: &str| {
+        files.put("prices.csv", list.as_bytes());
+        let (code, out, err) = with(&files, "bill job.toml --rates prices.csv");
+        assert_eq!(code, 4, "{out}");
+        err
+    };
+    let err = open(&bare.replace("Walls 220 mm thick", "Walls 230 mm thick"));
+    assert!(err.contains("R060") && err.contains("brickwork-wall/220"), "{err}");
+    let err = open(&bare.replace("in mortar 1:4\",m2", "in mortar 1:4\",m3"));
+    assert!(err.contains("R060") && err.contains("brickwork-wall/220"), "{err}");
+    // Two rows that say the same are told, as ever.
+    let twice: Vec<&str> =
+        bare.lines().flat_map(|l| if l.contains("Walls 220") { vec![l, l] } else { vec![l] }).collect();
+    assert!(open(&twice.join("\n")).contains("error[R0"));
+}

@@ -5,8 +5,9 @@ pub(crate) mod given;
 use std::path::Path;
 use std::sync::Arc;
 
+use tankwright_quantities::flow::Settings;
 use tankwright_quantities::problem::Problem;
-use tankwright_quantities::rates::{PriceList, builtin_prices};
+use tankwright_quantities::rates::{PriceList, Stock, builtin_prices};
 use tankwright_run::{Data, read_job};
 use tankwright_web::{FirmText, Given, serve};
 
@@ -15,9 +16,8 @@ use super::new::{SAMPLE_NAMES, TEXTS};
 use crate::context::{Context, Outcome};
 use crate::data;
 use crate::exit::Exit;
-use crate::load::Found;
+use crate::load::{Found, asked, price_list};
 use crate::other_lists::words;
-use crate::price_lists::open_list;
 use crate::trouble;
 use given::Serve;
 
@@ -44,7 +44,7 @@ pub(super) fn run(args: &Serve, cx: &mut Context<'_>) -> Outcome {
             (format!("{SAMPLE}.toml"), text.to_owned())
         }
     };
-    let lists = lists(cx, &name, &text);
+    let lists = lists(cx, &name, &text, &stock);
     let firm = firm(cx);
     let stem = stem(&name, cx.files);
     let whence = data::whence(cx);
@@ -96,19 +96,18 @@ fn firm(_: &mut Context<'_>) -> Option<FirmText> {
 
 /// The price list that the job names by a path, or that is the user's own: the page itself reads no files. One that
 /// cannot be read is told, and the page begins without it.
-fn lists(cx: &mut Context<'_>, file: &str, text: &str) -> Vec<(String, PriceList)> {
+fn lists(cx: &mut Context<'_>, file: &str, text: &str, stock: &Stock) -> Vec<(String, PriceList)> {
     let (job, _) = read_job(file, text, false);
     let name = job.text("job.rates").to_owned();
     if name.is_empty() || builtin_prices(&name).is_some() && !name.contains('/') && cx.data.is_none() {
         return Vec::new();
     }
     let base = Path::new(file).parent().filter(|_| file != "-");
-    match open_list(cx, &name, base, job.place("job.rates")) {
-        Ok(list) => vec![(name, list)],
-        Err((_, problems)) => {
-            cx.say(&problems);
-            cx.note("\nthe page begins without this price list\n");
-            Vec::new()
-        }
+    let (mut found, asked) = (Found::default(), || asked(&job, stock, &Settings::default()));
+    let list = price_list(cx, &name, base, job.place("job.rates"), &asked, &mut found);
+    if list.is_none() {
+        cx.say(&found.problems);
+        cx.note("\nthe page begins without this price list\n");
     }
+    list.into_iter().map(|list| (name.clone(), Arc::unwrap_or_clone(list))).collect()
 }

@@ -15,7 +15,7 @@ use crate::context::{Context, Outcome};
 use crate::engine;
 use crate::exit::Exit;
 use crate::files::Kind;
-use crate::load::{Found, Prices, list_of_job, with_all};
+use crate::load::{Found, Prices, asked, list_of_job, with_all};
 use crate::outputs::{Output, make_folder, write_set};
 use crate::trouble;
 use given::Vary;
@@ -38,7 +38,8 @@ pub(super) fn run(args: &Vary, cx: &mut Context<'_>) -> Outcome {
     let loaded = with_all(cx, &args.job(), Prices::Must, false)?;
     let (text, job) = now?;
     let mut found = Found::default();
-    let list = list_of_job(cx, &job, Prices::May, &mut found);
+    let list =
+        list_of_job(cx, &job, Prices::May, &|| asked(&job, &loaded.stock, &loaded.settings), &mut found);
     if let Some(exit) = found.exit {
         return cx.refuse(exit, &found.problems);
     }

@@ -1,5 +1,6 @@
 //! Price lists as people keep them: spellings of numbers, units, days and heads, read exactly or refused.
 
+mod asked;
 pub(super) mod cells;
 pub(super) mod columns;
 pub(super) mod compare;
@@ -15,6 +16,7 @@ pub(super) mod numbers;
 mod sized;
 pub(crate) mod units;
 
+pub use asked::{Asked, asked};
 pub use compare::{BillPair, Pair, Repriced, compare, own_form, reprice};
 pub use findings::{Fault, Finding, far, missing, old};
 pub use heads::{Column, Headed, Heads, head_key};

@@ -3,6 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::asked::Asked;
 use super::sized::Sizes;
 use crate::rates::{PriceKind, Stock, builtin_files, read_prices};
 use crate::works;
@@ -14,6 +15,8 @@ pub struct Names {
     materials: BTreeSet<String>,
     /// Words in order of the alphabet; whom they name.
     words: BTreeMap<Vec<String>, Vec<Named>>,
+    /// The same of what one job asks for.
+    asked: BTreeMap<Vec<String>, Vec<Named>>,
     /// Works by words and sizes.
     sizes: Sizes,
     /// Currencies without a smaller unit.
@@ -39,7 +42,8 @@ impl Names {
         let materials = stock.recipes.goods.iter().map(|g| g.id.clone()).collect();
         let whole =
             stock.currencies.values().filter(|(c, _)| c.digits == 0).map(|(c, _)| c.code.clone()).collect();
-        let mut names = Self { works, materials, words: BTreeMap::new(), sizes: Sizes::default(), whole };
+        let (words, asked) = (BTreeMap::new(), BTreeMap::new());
+        let mut names = Self { works, materials, words, asked, sizes: Sizes::default(), whole };
         for goods in stock.recipes.goods.iter().filter(|g| !g.title.contains('{')) {
             names.add(
                 &goods.title,
@@ -63,6 +67,19 @@ impl Names {
             }
         }
         names
+    }
+
+    /// And what a job asks of its list: a row that has the very words and the unit of one of these prices it.
+    #[must_use]
+    pub fn asked(mut self, rows: &[Asked]) -> Self {
+        for Asked { kind, code, description, unit } in rows {
+            let whom = self.asked.entry(words(description)).or_default();
+            let named = Named { kind: *kind, code: code.clone(), unit: unit.clone() };
+            if !whom.contains(&named) {
+                whom.push(named);
+            }
+        }
+        self
     }
 
     fn add(&mut self, title: &str, named: Named) {
@@ -128,6 +145,11 @@ impl Names {
         kind: Option<PriceKind>,
     ) -> Option<(PriceKind, String)> {
         let fits = |n: &&Named| kind.is_none_or(|k| n.kind == k);
+        let asked = self.asked.get(&words(description)).into_iter().flatten();
+        let asked: Vec<&Named> = asked.filter(fits).filter(|n| n.unit == unit).collect();
+        if let [one] = asked[..] {
+            return Some((one.kind, one.code.clone()));
+        }
         [words(description), without_packs(description)].into_iter().filter(|key| !key.is_empty()).find_map(
             |key| {
                 let whom: Vec<&Named> = self.words.get(&key)?.iter().filter(fits).collect();
