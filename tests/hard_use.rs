@@ -209,11 +209,19 @@ fn processes_killed_while_they_write_lose_nothing() {
     fs::write(dir.join("sites.csv"), SITES).unwrap();
     let batch = "batch sites.csv --base job.toml --workbooks --out";
     begin(&format!("{batch} straight")).wait().unwrap();
-    let mut kills = 0;
+    let state = dir.join("sites/unfinished.txt");
+    let (mut kills, mut resumed) = (0, 0);
     loop {
-        let more = if dir.join("sites/unfinished.txt").exists() { " --resume" } else { "" };
+        let more = if state.exists() { " --resume" } else { "" };
+        resumed += u32::from(!more.is_empty());
         let mut run = begin(&format!("{batch} sites{more}"));
-        std::thread::sleep(Duration::from_millis(u64::try_from(dice.roll(200, 900)).unwrap()));
+        // A moment of its work.
+        let start = Instant::now();
+        let works = || fs::metadata(&state).is_ok_and(|m| m.len() > 0);
+        while run.try_wait().unwrap().is_none() && !works() && start.elapsed() < Duration::from_secs(20) {
+            std::thread::sleep(Duration::from_micros(300));
+        }
+        std::thread::sleep(Duration::from_millis(u64::try_from(dice.roll(0, 200)).unwrap()));
         let ended = kills > 3 || run.try_wait().unwrap().is_some();
         if ended {
             assert_eq!(run.wait().unwrap().code(), Some(3));
@@ -222,7 +230,12 @@ fn processes_killed_while_they_write_lose_nothing() {
         let _ = run.kill();
         run.wait().unwrap();
         kills += 1;
+        // Killed when it had done all.
+        if dir.join("sites/results.csv").exists() && !state.exists() {
+            break;
+        }
     }
+    assert!(resumed > 0, "{kills} kills");
     let of = |name: &str| -> BTreeMap<_, _> {
         tree(&dir.join(name)).into_iter().filter(|(n, _)| is_ours(n)).collect()
     };
