@@ -155,6 +155,21 @@ fn pieces_are_cut_in_whole_steps_from_any_length_that_is_sold() {
 }
 
 #[test]
+fn bars_beside_a_manhole_lie_outside_its_cover() {
+    let e = rest_house(&[]).unwrap();
+    let laid = |member: &str| {
+        let mark = &find(&e, member)[0].mark;
+        e.steel.laid.iter().filter(|l| l.mark == *mark).flat_map(|l| l.bars.clone()).collect::<Vec<_>>()
+    };
+    // The first hole: 0 to 600 along, 25 to 625 across (see above); 40 of concrete beside it, bars 480 past it.
+    let [near, far] = [250 - 400, 6_250 + 400];
+    let ends = |at| [[-2_200 + 400, at], [6_000 + 4_800, at]];
+    assert_eq!(laid("beside manhole 1, along"), [ends(near), ends(far)]);
+    let ends = |at| [[at, -2_200 + 400], [at, 6_250 + 4_800]];
+    assert_eq!(laid("beside manhole 1, across"), [ends(-400), ends(6_000 + 400)]);
+}
+
+#[test]
 fn a_schedule_says_by_what_it_is_made() {
     let told = |changes: &[(&str, &str)]| {
         let remarks = rest_house(changes).unwrap().steel.remarks;

@@ -258,6 +258,21 @@ fn what_becomes_nothing_or_changes_its_sign_is_another_kind() {
     }
 }
 
+/// Chambers of one size share a row of the bill; on the way there and back they have two.
+#[test]
+fn inspection_chambers_that_come_to_one_size_share_a_row() {
+    let of = |size: &str| format!("\n[[inspection_chambers]]\nsize = {size}\ndepth = 800\n");
+    let text = format!("{}{}{}", sample("smallest"), of("[600, 600]"), of("[600, 450]"));
+    let (mut job, stock) = (read(&text, false).unwrap(), stock());
+    let prices = prices(&job);
+    let settings = Settings::default();
+    let mut pricer = Pricer::new(stock, &prices, &settings);
+    for tenths in [4_500, 5_000, 6_000, 5_500] {
+        assert!(job.change("inspection_chambers[1].size[1]", Ratio::int(tenths)));
+        agree(&mut pricer, &job, stock, &prices);
+    }
+}
+
 /// What cannot be built is refused in the words of the whole flow, and without it.
 #[test]
 fn what_is_refused_takes_no_whole_flow() {

@@ -108,6 +108,12 @@ fn figures_say_what_they_are_and_how_many() {
     // On 300 of stone in a trench of 1200.
     let said = words(&shown("drain"));
     assert!(said.contains("perforated pipe \u{2300}110 -0.900 invert"), "{said}");
+    assert!(said.contains("600 740 460 1200"), "soil, stone of 300 + 110 + 50: {said}");
+    // A plain pit: stone half way up.
+    let pit = "\n[soak_pit]\ndiameter = \"2.00 m\"\ndepth = \"2.40 m\"\nfill_depth = \"1.00 m\"\n";
+    let pit = measured(&format!("{small}{pit}"), None).unwrap();
+    let said = words(&elements(&drawing(&pit, "soak-pit").unwrap().svg).unwrap());
+    assert!(said.starts_with("2000 1400 1000 2400 section"), "2400 - 1000 of soil over the stone: {said}");
     // One trench, and several.
     let scope = |e: &Estimate| e.scope.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ");
     let two = measured(&format!("{small}{more}number = 2\n"), None).unwrap();
@@ -116,6 +122,7 @@ fn figures_say_what_they_are_and_how_many() {
         "{}",
         scope(&e)
     );
+    assert!(scope(&pit).contains("soak pit") && !scope(&e).contains("soak pit"), "{}", scope(&pit));
     assert!(scope(&two).contains("; 2 drainage trenches, each 10.00 m long"), "{}", scope(&two));
 }
 

@@ -164,6 +164,11 @@ const REFUSED: &[(&str, &str, &str)] = &[
         "390 mm below the cover",
     ),
     (
+        "cover_top = \"500 mm\"\n[tank.pipes]\noutlet = { diameter = \"110 mm\", below_top = \"300 mm\", length = \"10 m\", fall = \"1 in 50\" }\ntrench = { width = \"450 mm\" }",
+        "J141",
+        "its invert would begin 50 mm above ground",
+    ),
+    (
         "cover_top = \"-300 mm\"\n[tank.manhole_shafts]\nthickness = \"221 mm\"\nupstand = \"100 mm\"\n[tank.cover]\nmanholes = [[\"600 mm\", \"600 mm\"], [\"600 mm\", \"600 mm\"]]",
         "J057",
         "the walls are 220 mm thick",

@@ -160,3 +160,18 @@ fn book(text: &str) {
     let values = tankwright_export::evaluate::evaluate(&book).unwrap();
     assert!(tankwright_export::check::check(&book, &e, &values).holds(), "{text}");
 }
+
+#[test]
+fn only_the_base_itself_is_formed_in_an_open_pit() {
+    let job = |face: &str, more: &str| {
+        format!(
+            "[tank]\nchambers = [1600]\nwidth = 1200\nheight = 1000\n[tank.pit]\nface = \"{face}\"\n{more}\
+             [tank.base]\nconcrete = {{ thickness = 100 }}\nblinding = {{ thickness = 50 }}\nhardcore = 100\n"
+        )
+    };
+    let edge = |face, more| quantity(&closed("exact", &job(face, more)), "formwork-base-edge");
+    // 1.60 + 0.44 by 1.20 + 0.44 all round, 0.10 high: no edge of blinding or hardcore.
+    let all_round = d("2") * (d("2.04") + d("1.64"));
+    assert_eq!(edge("open", "working_space = 300\n"), all_round * d("0.10"));
+    assert_eq!(edge("tight", ""), d("0"));
+}

@@ -241,7 +241,8 @@ fn packs_are_what_their_sources_say_and_one_of_each_is_used() {
     }
     // What is added up has one unit.
     for pace in s.times.days.iter().filter_map(|d| d.pace.as_ref()) {
-        let units = crate::works::all().iter().filter(|w| pace.works.iter().any(|p| p == w.id));
+        let all = crate::works::all();
+        let units = all.iter().filter(|w| pace.works.iter().any(|p| p == w.id));
         let units: Vec<_> = units.map(|w| w.unit).collect();
         assert!(units.windows(2).all(|two| two[0] == two[1]), "{:?}", pace.works);
     }

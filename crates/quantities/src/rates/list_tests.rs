@@ -198,6 +198,21 @@ fn a_row_without_its_unit_is_told_and_no_total() {
     }
 }
 
+/// The day of the list stands for a day that is not given, never for one that cannot be read.
+#[test]
+fn a_day_that_cannot_be_read_is_told_whatever_day_the_list_has() {
+    let row = |day: &str| with("Item,Unit,Rate,Date", &format!("Cement,bag,1,{day}\n"));
+    assert_eq!(row(""), ["material cement bag 1"]);
+    assert_eq!(row("1/2/2026"), ["R013 5 1/2/2026"]);
+    assert_eq!(row("last week"), ["R013 5 last week"]);
+}
+
+#[test]
+fn notes_below_a_table_hold_for_all_of_it() {
+    let text = "Item,Unit,Rate\nCement,bag,1160\nCurrency: KES,,\nDate: 2026-10-01,,\nSource: shop,,\nPrices include 16 % VAT,,\n";
+    assert_eq!(seen(text), ["material cement bag 1000"]); // 1160 / 1.16
+}
+
 #[test]
 fn a_list_without_heads_shows_the_first_of_its_fullest_rows() {
     let text = "Price list of the shop,,,\nCiment,sac,12000\nSable,m3,9000\nGravier,m3,8000\n";

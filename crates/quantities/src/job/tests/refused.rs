@@ -36,6 +36,7 @@ fn samples() -> Vec<(&'static str, String, usize, &'static str, &'static str)> {
         ("J001", with("[tank]", "[tank"), 6, "[tank", "[part]"),
         // What follows a broken heading, and the rest of a list over several lines, is not told of too.
         ("J001", and("[tank cover]\nthick = \"150 mm\""), 10, "[tank cover]", "write [tank.cover]:"),
+        ("J001", and("[tank..cover]\nthick = \"150 mm\""), 10, "[tank..cover]", ""),
         ("J001", with("[\"2.00 m\"]", "[\n  \"2.00 m\",\n  \"1.00 m\","), 7, "[", "put ]"),
         ("J006", with("format = 1\n", ""), 1, "", "write format = ... ("),
         ("J001", with("[\"2.00 m\"]", "[\"2.00 m\""), 7, "[\"2.00 m\"", "put ]"),

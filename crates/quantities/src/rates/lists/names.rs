@@ -281,6 +281,10 @@ mod tests {
         assert_eq!(by("Mason", "day"), some("labour mason"));
         assert_eq!(by("Excavate pit by hand", "m3"), some("work excavation-pit"));
         assert_eq!(by("Drainage stone in trench round the pipe", "m3"), some("work drain-stone"));
+        assert_eq!(by("Aggregate 20 mm", "m3"), some("material aggregate-20"));
+        for (text, unit) in [("Aggregate 40 mm", "m3"), ("Poling boards, 25 mm", "m2")] {
+            assert_eq!(by(text, unit), None, "{text} is another size");
+        }
         for text in ["White cement", "Drain pipe 200 mm", "sand", "", "of"] {
             assert_eq!(by(text, "bag"), None, "{text}");
         }
