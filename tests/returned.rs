@@ -154,6 +154,26 @@ fn priced_with_our_own_rates_every_sample_comes_back_as_our_own_bill() {
 }
 
 #[test]
+fn a_copy_that_prices_nothing_has_no_place() {
+    let text = fs::read_to_string(root().join(JOB)).unwrap();
+    let (e, form) = formed(&text, Some("demo-ugx")).unwrap();
+    let of = |file: &str, rates: &BTreeMap<String, Decimal>| {
+        let mut copy = copy(&form, &e, &through_a_file(&filled(&form, rates))).unwrap();
+        (copy.file, copy.name) = (file.to_owned(), file.to_owned());
+        copy
+    };
+    let own = own_rates(&e, &form);
+    let dearer = own.iter().map(|(id, rate)| (id.clone(), rate * Decimal::TWO)).collect();
+    let copies = vec![of("empty", &BTreeMap::new()), of("dear", &dearer), of("ours", &own)];
+    let found = compare(form.clone(), &e, copies, Ratio::of(3, 2)).unwrap();
+    let places = found.sides.iter().map(|s| (s.rank, s.rank_complete)).collect::<Vec<_>>();
+    assert_eq!(places, [(None, None), (Some(2), Some(2)), (Some(1), Some(1))]);
+    let said = tankwright_export::returned::text(&e, &found);
+    assert!(said.contains("empty (A) prices nothing: it has no place."), "{said}");
+    assert!(said.contains("Lowest as corrected: ours (C)") && said.contains("Next: dear (B)"), "{said}");
+}
+
+#[test]
 fn no_rate_of_ours_is_in_the_form() {
     // Amounts of the job that occur nowhere else in it.
     let text = fs::read_to_string(root().join(JOB)).unwrap();

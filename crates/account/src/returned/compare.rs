@@ -35,10 +35,10 @@ pub struct Side {
     pub filled: Vec<Filled>,
     /// An estimate: the open rows at the highest of the others' rates, and at their mean.
     pub complete: [Reckoned; 2],
-    /// Place by the corrected sum, from 1; equal sums share one.
-    pub rank: usize,
+    /// Place by the corrected sum, from 1; equal sums share one. A copy that prices nothing has none.
+    pub rank: Option<usize>,
     /// Place by the sum with the open rows at the highest rates.
-    pub rank_complete: usize,
+    pub rank_complete: Option<usize>,
 }
 
 /// Copies side by side.
@@ -83,10 +83,12 @@ pub fn compare(
         side(&form, copy, all.get(i)?, &others, &own)
     });
     let Some(mut sides) = sides.collect::<Option<Vec<Side>>>() else { return Err(vec![too_large()]) };
-    let ranks = [ranks(&sides, |s| s.corrected.total), ranks(&sides, |s| s.complete[0].total)];
+    let priced: Vec<bool> = copies.iter().zip(&all).map(|(copy, rates)| prices(&form, copy, rates)).collect();
+    let ranks =
+        [ranks(&sides, &priced, |s| s.corrected.total), ranks(&sides, &priced, |s| s.complete[0].total)];
     for (i, side) in sides.iter_mut().enumerate() {
         [side.rank, side.rank_complete] =
-            [0, 1].map(|of: usize| ranks.get(of).and_then(|r| r.get(i)).copied().unwrap_or(0));
+            [0, 1].map(|of: usize| ranks.get(of).and_then(|r| r.get(i)).copied().flatten());
     }
     let rows: Vec<Across> = (0..form.rows.len()).map(|row| across(row, &all, &own)).collect();
     let stated = |row: usize| form.rows.get(row).is_some_and(|r| r.stated.is_some());
@@ -115,12 +117,19 @@ fn side(form: &Form, copy: &Copy, mine: &Rates, others: &[&Rates], own: &Rates) 
     };
     let corrected = reckon(form, Some(copy), mine)?;
     let complete = [complete(0)?, complete(1)?];
-    Some(Side { corrected, filled, complete, rank: 0, rank_complete: 0 })
+    Some(Side { corrected, filled, complete, rank: None, rank_complete: None })
 }
 
-fn ranks(sides: &[Side], of: impl Fn(&Side) -> Decimal) -> Vec<usize> {
-    let below = |mine: Decimal| sides.iter().filter(|s| of(s) < mine).count();
-    sides.iter().map(|s| below(of(s)) + 1).collect()
+/// Does a copy price anything of its own? What the form states is nobody's offer.
+fn prices(form: &Form, copy: &Copy, rates: &Rates) -> bool {
+    let own = form.rows.iter().zip(rates).filter(|(row, _)| row.stated.is_none());
+    own.filter_map(|(_, rate)| *rate).any(|rate| rate.signum() > 0) || !copy.added.is_empty()
+}
+
+fn ranks(sides: &[Side], priced: &[bool], of: impl Fn(&Side) -> Decimal) -> Vec<Option<usize>> {
+    let ranked = || sides.iter().zip(priced).map(|(side, priced)| priced.then(|| of(side)));
+    let below = |mine: Decimal| ranked().flatten().filter(|sum| *sum < mine).count();
+    ranked().map(|sum| sum.map(|mine| below(mine) + 1)).collect()
 }
 
 fn across(row: usize, all: &[Rates], own: &Rates) -> Across {

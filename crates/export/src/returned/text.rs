@@ -76,15 +76,16 @@ fn bidders(page: &mut Page, c: &Comparison) {
     for (i, (copy, side)) in c.copies.iter().zip(&c.sides).enumerate() {
         let printed =
             copy.sums.get(&Sum::Total).map(|(_, f)| crate::money::rate(f.decimal(), &c.form.currency));
+        let place = |rank: Option<usize>| rank.map_or_else(|| "-".to_owned(), |rank| rank.to_string());
         let complete = if side.filled.is_empty() { String::new() } else { money(c, side.complete[0].total) };
         table.row([
             letter(i),
             copy.name.clone(),
             printed.unwrap_or_else(|| word("paper-returned-none").to_owned()),
             money(c, side.corrected.total),
-            side.rank.to_string(),
+            place(side.rank),
             complete,
-            side.rank_complete.to_string(),
+            place(side.rank_complete),
         ]);
         let of = |id| copy.field(id);
         let said = [
@@ -108,7 +109,8 @@ fn bidders(page: &mut Page, c: &Comparison) {
 /// What it comes to, in plain words.
 fn finding(page: &mut Page, c: &Comparison) {
     page.heading(&word("paper-returned-finding").to_uppercase());
-    let mut order: Vec<usize> = (0..c.sides.len()).collect();
+    let (mut order, nothing): (Vec<usize>, Vec<usize>) =
+        (0..c.sides.len()).partition(|i| c.sides.get(*i).is_some_and(|s| s.rank.is_some()));
     let total = |i: usize| c.sides.get(i).map(|s| s.corrected.total).unwrap_or_default();
     order.sort_by_key(|i| total(*i));
     let name = |i: usize| format!("{} ({})", c.copies.get(i).map_or("", |c| c.name.as_str()), letter(i));
@@ -123,6 +125,9 @@ fn finding(page: &mut Page, c: &Comparison) {
             4,
             &say("paper-returned-lowest", &[code, &low, code, &over, &percent, &name(first), &name(second)]),
         );
+    }
+    for i in nothing {
+        page.line(2, 4, &say("paper-returned-nothing", &[&name(i)]));
     }
     let moved = c.sides.iter().any(|s| s.rank != s.rank_complete);
     if moved {
