@@ -61,8 +61,15 @@ fn name(path: &str) -> Option<String> {
     (!parts.is_empty()).then(|| parts.join(", "))
 }
 
+/// Lists whose key is no word for one of them.
+const ONE_OF: [(&str, &str); 3] =
+    [("paid", "payment"), ("provisional", "provisional item"), ("remeasured", "re-measured item")];
+
 /// One of a list: `ring_beams` are one ring beam each.
 fn one(list: &str) -> String {
+    if let Some((_, one)) = ONE_OF.iter().find(|(key, _)| *key == list) {
+        return (*one).to_owned();
+    }
     let word = list.replace('_', " ");
     match (word.strip_suffix("ies"), word.strip_suffix('s')) {
         (Some(stem), _) => format!("{stem}y"),
@@ -86,6 +93,7 @@ mod tests {
                 "preliminaries[1].amount: a plain number is wanted",
                 "preliminary 2, amount (`preliminaries[1].amount`): a plain number is wanted",
             ),
+            ("paid[0] is a payment of nothing", "payment 1 (`paid[0]`) is a payment of nothing"),
             (
                 "preliminaries[0] must be priced in one way",
                 "preliminary 1 (`preliminaries[0]`) must be priced in one way",
