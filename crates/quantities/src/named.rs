@@ -1,6 +1,6 @@
 //! Entries of lists as papers count them: `tank.chambers[0]` is chamber 1. Keys stay as they are written in a job file.
 
-/// A message in which every path with a number in it stands behind its name: `chamber 1 (`tank.chambers[0]`)`.
+/// A message in which every path with a number in it stands behind its name: chamber 1, then `tank.chambers[0]`.
 #[must_use]
 pub fn named(message: &str) -> String {
     let mut said = String::new();
