@@ -7,7 +7,7 @@ from collections import Counter, defaultdict
 from concurrent.futures import ThreadPoolExecutor
 from datetime import date, timedelta
 from fractions import Fraction
-from math import ceil
+from math import ceil, floor
 
 import bars_model
 import cut_lists
@@ -25,7 +25,7 @@ VERBS = ("takeoff", "bars", "materials", "orders")
 MAY_REFUSE = {"J074": "the haunch stands in an opening of a partition: the program does not build one through it"}
 SEARCH = 12_000  # steps of the exact search for fewer bars; beyond them a plan is not confirmed, only not contradicted
 WAITS = [wait for wait in goods_model.data("programme")["wait"] if wait["used"]]
-DAYS = {entry["stage"]: entry["days"] for entry in goods_model.data("programme")["days"]}
+DAYS = {entry["stage"]: entry for entry in goods_model.data("programme")["days"]}
 WEEK = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
 
 
@@ -275,7 +275,7 @@ def of_dates(job, takeoff, paper, counts):
             at += timedelta(1)
         first, last = stages[stage]
         days = sum(counted(first + timedelta(n)) for n in range((last - first).days + 1))
-        if first != at or not counted(last) or days != given.get("days", {}).get(stage, DAYS[stage]):
+        if first != at or not counted(last) or days != given.get("days", {}).get(stage, usual(stage, takeoff)):
             wrong.append(f"{stage}: {first} to {last}, {days} days, from {at} of the model")
         at, before = last + timedelta(1), stage
     for stage, first, _ in entries("delivery"):
@@ -286,6 +286,20 @@ def of_dates(job, takeoff, paper, counts):
             wrong.append(f"{stage} struck on {first}, poured {poured.get(stage)}")
     counts["dates"] += len(events)
     return wrong
+
+
+def usual(stage, takeoff):
+    """Usual days of a stage: those of rates/programme.toml, more or fewer of them by the work there is."""
+    entry = DAYS[stage]
+    nets = [Fraction(item["net"]) for item in takeoff["items"]
+            if item["stage"] == stage and item["work"] in entry.get("of", ())]
+    if not nets:
+        return entry["days"]
+    amount, stands = Fraction(floor(sum(nets) * 10 + Fraction(1, 2)), 10), Fraction(entry["for"])
+    if amount > stands:
+        return entry["days"] + (ceil((amount - stands) / Fraction(entry["then"])) if "then" in entry else 0)
+    fewer = max(1, ceil(entry["days"] * amount / stands))
+    return min(entry["days"], fewer) if entry.get("less") else entry["days"]
 
 
 def seen(program):
