@@ -2,6 +2,7 @@
 //!
 //! Ground is level; depths are those of inverts below it. The invert lies on the bed: the pipe's wall is not counted.
 
+use rust_decimal::Decimal;
 use tankwright_geometry::{Amount, Len, Ratio};
 
 use crate::decimal;
@@ -88,8 +89,12 @@ pub fn far_end(site: &Site<'_>) -> Option<Len> {
 #[must_use]
 pub fn one_in(run: &Run) -> Option<String> {
     let drop = (&run.to - &run.from).value();
-    let run = decimal::rounded(run.length.value() / drop, 1).filter(|_| drop.signum() > 0)?;
-    Some(format!("1 in {}", decimal::plain(decimal::ratio(run))))
+    decimal::rounded(run.length.value() / drop, 1).filter(|_| drop.signum() > 0).map(one_in_so_much)
+}
+
+/// The words of it.
+pub(crate) fn one_in_so_much(run: Decimal) -> String {
+    format!("1 in {}", run.normalize())
 }
 
 /// Refuses a drain from the house whose levels cannot be.

@@ -6,6 +6,7 @@ use crate::decimal;
 use crate::elements::ALL;
 use crate::estimate::DefaultUsed;
 use crate::job::{Given, Job, Value};
+use crate::levels;
 use crate::site::Site;
 use crate::words::Phrase;
 
@@ -60,8 +61,9 @@ pub(crate) fn defaults(job: &Job) -> Vec<DefaultUsed> {
 
 /// A fall as people write it, where it is one: `1 in 100`.
 fn one_in(fall: Ratio) -> String {
-    let run = Ratio::ONE / fall;
-    if run.is_known() && run.denom() == 1 { format!("1 in {}", run.numer()) } else { decimal::plain(fall) }
+    let whole =
+        decimal::rounded(Ratio::ONE / fall, 0).filter(|run| decimal::ratio(*run) * fall == Ratio::ONE);
+    whole.map_or_else(|| decimal::plain(fall), levels::one_in_so_much)
 }
 
 /// A fall of the floor is a length.

@@ -145,9 +145,20 @@ fn follows(site: &Site<'_>) -> bool {
 /// Levels of every pipe with a length outside the tank; `None` where one is not known.
 #[must_use]
 pub fn runs(site: &Site<'_>) -> Option<Vec<(&'static str, levels::Run)>> {
-    let run = |name| if name == "inlet" { levels::from_house(site) } else { levels::from_tank(site) };
+    runs_or(site, |_| None)
+}
+
+/// The same; where the levels of the drain from the house are not known, what is said of one so long.
+fn runs_or(
+    site: &Site<'_>,
+    unknown: impl Fn(Len) -> Option<levels::Run>,
+) -> Option<Vec<(&'static str, levels::Run)>> {
+    let run = |name, length| match name {
+        "inlet" => levels::from_house(site).or_else(|| unknown(length)),
+        _ => levels::from_tank(site),
+    };
     let long = pipes(site).into_iter().filter(|p| !p.length.is_zero());
-    long.map(|p| Some((p.name, run(p.name)?))).collect()
+    long.map(|p| Some((p.name, run(p.name, p.length)?))).collect()
 }
 
 fn trench(site: &Site<'_>) -> Option<Trench> {
@@ -189,22 +200,12 @@ pub fn deepest(site: &Site<'_>) -> Option<Len> {
 pub fn too_shallow(site: &Site<'_>) -> Option<(Ratio, bool)> {
     let depth = site.job.len("tank.pipes.trench.depth").value();
     let bed = site.job.len("tank.pipes.trench.bed");
-    let known = runs(site);
-    let least = || {
-        let from_ground =
-            |length: Len| Some(levels::Run { length, from: Len::ZERO, to: levels::inlet(site)? });
-        let long = pipes(site).into_iter().filter(|p| !p.length.is_zero());
-        let run = |name, length| match name {
-            "inlet" => levels::from_house(site).or_else(|| from_ground(length)),
-            _ => levels::from_tank(site),
-        };
-        long.map(|p| Some((p.name, run(p.name, p.length)?))).collect()
-    };
-    let all_known = known.is_some();
-    let runs = known.or_else(least).filter(|runs: &Vec<_>| !runs.is_empty() && !depth.is_zero())?;
+    let from_ground = |length| Some(levels::Run { length, from: Len::ZERO, to: levels::inlet(site)? });
+    let known = runs(site).is_some();
+    let runs = runs_or(site, from_ground).filter(|runs| !runs.is_empty() && !depth.is_zero())?;
     let side: Ratio = runs.iter().map(|(_, run)| run.elevation(&bed).value()).sum();
     let length: Ratio = runs.iter().map(|(_, run)| run.length.value()).sum();
-    Some(side / length).filter(|needs| *needs > depth).map(|needs| (needs, all_known))
+    Some(side / length).filter(|needs| *needs > depth).map(|needs| (needs, known))
 }
 
 impl Element for Pipes {
