@@ -7,14 +7,7 @@ use crate::figure::Figure;
 use crate::own::{self, made, of_digits};
 use crate::read::{Entry, Kind};
 use crate::report::{Explanation, Slip};
-
-/// Units of a rounding of the offer, as our own bills have it.
-const ROUNDED_TO: [&str; 1] = ["up to"];
-
-/// Is a unit so many of a hundred?
-pub(crate) fn of_hundred(unit: &str) -> bool {
-    ["%", "per cent", "percent"].contains(&unit.trim().to_lowercase().as_str())
-}
+use crate::wording::Makes;
 
 /// Every slip, in the order of the lines.
 #[must_use]
@@ -35,13 +28,12 @@ pub fn check(entries: &[Entry]) -> Vec<Slip> {
 #[must_use]
 pub fn extension(entry: &Entry) -> Option<Slip> {
     let (quantity, rate, printed) = (entry.quantity?, entry.rate?, entry.amount?);
-    // So many per cent of an amount; what is rounded up to so much is no product.
-    let unit = entry.unit_text.trim().to_lowercase();
-    if ROUNDED_TO.contains(&unit.as_str()) {
-        return None;
-    }
-    let share = if of_hundred(&unit) { Ratio::int(100) } else { Ratio::ONE };
-    let right = quantity.value * rate.value / share;
+    let product = quantity.value * rate.value;
+    let right = match entry.makes {
+        Makes::Product => product,
+        Makes::Share => product / Ratio::int(100),
+        Makes::Rounding => return None,
+    };
     if printed.prints(right) {
         return None;
     }

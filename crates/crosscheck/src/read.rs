@@ -2,11 +2,10 @@
 
 use tankwright_quantities::problem::{Place, Problem, Severity};
 
-use crate::arithmetic::of_hundred;
 use crate::columns::{self, Columns};
 use crate::figure::{self, Figure};
 use crate::rows::Row;
-use crate::wording::{Column, TheirUnit, Wording};
+use crate::wording::{Column, Makes, TheirUnit, Wording};
 
 /// Most rows read.
 const MOST_ROWS: usize = 20_000;
@@ -41,6 +40,8 @@ pub struct Entry {
     pub unit_text: String,
     /// Unit, where it is known.
     pub unit: Option<TheirUnit>,
+    /// What quantity and rate make.
+    pub makes: Makes,
     /// Quantity.
     pub quantity: Option<Figure>,
     /// Rate.
@@ -160,6 +161,7 @@ impl Reader<'_> {
             unit_text = last.unit_text.clone();
         }
         let unit = self.words.unit(&unit_text).cloned();
+        let makes = self.words.makes(&unit_text);
         let kind = match () {
             () if self.words.is_brought(&text) => Kind::Brought,
             () if !again && self.words.is_total(&text) => Kind::Total,
@@ -170,7 +172,7 @@ impl Reader<'_> {
         if kind == Kind::Line
             && unit.is_none()
             && !unit_text.is_empty()
-            && !of_hundred(&unit_text)
+            && makes == Makes::Product
             && caution.is_none()
         {
             let message = format!("the unit `{unit_text}` is not known");
@@ -190,6 +192,7 @@ impl Reader<'_> {
             heading,
             unit_text,
             unit,
+            makes,
             quantity: quantity.map(|q| if less { q.taken_off() } else { q }),
             rate,
             amount,

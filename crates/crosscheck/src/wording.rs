@@ -87,6 +87,18 @@ pub enum Answer {
     NotPriced,
 }
 
+/// What the quantity and the rate of a row make.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Makes {
+    /// Their product.
+    #[default]
+    Product,
+    /// So many per cent of an amount.
+    Share,
+    /// What rounds an amount: no product.
+    Rounding,
+}
+
 /// All of it.
 #[derive(Clone, Debug, Default)]
 pub struct Wording {
@@ -97,6 +109,8 @@ pub struct Wording {
     total: Vec<String>,
     brought: Vec<String>,
     deduct: Vec<String>,
+    percent: Vec<String>,
+    rounded: Vec<String>,
     parts: Parts,
     answers: Vec<(Answer, Vec<String>)>,
     specifications: BTreeMap<String, Vec<String>>,
@@ -193,6 +207,18 @@ impl Wording {
         self.total.iter().any(|w| text.ends_with(&format!(" {w} ")))
     }
 
+    /// What quantity and rate of a row with this unit make.
+    #[must_use]
+    pub fn makes(&self, unit: &str) -> Makes {
+        let unit = unit.trim().to_lowercase();
+        let is = |words: &[String]| words.contains(&unit);
+        match () {
+            () if is(&self.percent) => Makes::Share,
+            () if is(&self.rounded) => Makes::Rounding,
+            () => Makes::Product,
+        }
+    }
+
     /// Does the line take something off those above?
     #[must_use]
     pub fn is_deduction(&self, text: &str) -> bool {
@@ -271,6 +297,8 @@ fn of(text: &str) -> Wording {
         wording.total = words(list, "total");
         wording.brought = words(list, "brought");
         wording.deduct = words(list, "deduct");
+        wording.percent = words(list, "percent");
+        wording.rounded = words(list, "rounded");
         wording.parts = Parts::read(list);
         let answers =
             [(Answer::NotPriced, "not_priced"), (Answer::Nil, "nil"), (Answer::Included, "included")];
