@@ -120,16 +120,18 @@ impl<'a> Desk<'a> {
 
     /// Does an entry of the account count? What it is called is kept where its date is after the day of the account.
     fn counts(&mut self, path: &str, name: &str, drawn: bool) -> bool {
-        let Some(date) = Day::read(self.now.job.text(&format!("{path}.date"))) else { return true };
-        let Some(day) = self.day() else {
-            self.after.no_day |= Day::read(self.now.date).is_some_and(|day| date > day);
-            return true;
-        };
-        if date > day {
-            let told = if drawn { &mut self.after.drawn } else { &mut self.after.left };
-            told.push(format!("{name} ({date})"));
-        }
-        date <= day || drawn
+        let date = Day::read(self.now.job.text(&format!("{path}.date")));
+        let Some(date) = date.filter(|date| self.is_after(*date)) else { return true };
+        let told = if drawn { &mut self.after.drawn } else { &mut self.after.left };
+        told.push(format!("{name} ({date})"));
+        drawn
+    }
+
+    /// Is a date after the day of the account? Where there is none, that is kept.
+    fn is_after(&mut self, date: Day) -> bool {
+        let day = self.day();
+        self.after.no_day |= day.is_none() && Day::read(self.now.date).is_some_and(|day| date > day);
+        day.is_some_and(|day| date > day)
     }
 
     fn refused(&self) -> bool {

@@ -1,7 +1,6 @@
 //! What is held back, what is paid, and what is still due.
 
 use rust_decimal::Decimal;
-use tankwright_quantities::job::Day;
 use tankwright_quantities::problem::Problem;
 
 use super::Desk;
@@ -17,11 +16,9 @@ pub(super) fn payment(desk: &mut Desk<'_>, adjusted: Decimal) -> Option<Payment>
     desk.told.extend(problems);
     let (paid, problems) = paid(desk.now.job, &desk.contract.estimate.bill.currency);
     desk.told.extend(problems);
-    let day = desk.day();
     let (mut receipts, mut later) = (Vec::new(), Vec::new());
     for r in paid.receipts {
-        desk.after.no_day |= day.is_none() && Day::read(desk.now.date).is_some_and(|day| r.date > day);
-        let into = if day.is_some_and(|day| r.date > day) { &mut later } else { &mut receipts };
+        let into = if desk.is_after(r.date) { &mut later } else { &mut receipts };
         into.push((r.date.to_string(), r.amount, r.note));
     }
     let made = made(desk.digits(), adjusted, terms, receipts, &later);
