@@ -279,6 +279,8 @@ fn each_mistake_of_packs_and_programme_has_its_code() {
         times(&of.replace("for = \"16\"\n", "")).iter().map(|(code, _)| *code).collect::<Vec<_>>(),
         ["P003"]
     );
+    assert_eq!(times(&of.replace("\"excavation-pit\"", "\"digging\"")), one("P012", "[\"digging\"]"));
+    assert_eq!(times(&of.replace("\"excavation-pit\"", "\"excavation-pit@dug\"")).len(), 1);
     assert_eq!(times(&of.replace("then_source = \"invented\"\n", "")).len(), 1);
 }
 

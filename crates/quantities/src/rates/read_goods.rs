@@ -9,6 +9,7 @@ use super::read::id_once;
 use super::{Notice, Pace, PackEntry, StageDays, Stock, Wait};
 use crate::orders::Size;
 use crate::stage::Stage;
+use crate::works;
 
 /// Packs; one of each material is marked as used, and a user's own takes the mark from the built-in one.
 pub(super) fn packs(top: &Fields<'_, '_>, into: &mut Stock) {
@@ -116,7 +117,8 @@ pub(super) fn times(top: &Fields<'_, '_>, into: &mut Stock) {
 /// How much work the days of a stage stand for.
 fn pace(f: &Fields<'_, '_>) -> Option<Pace> {
     let bounds = (Ratio::of(1, 1_000), Ratio::int(1_000_000));
-    let (works, amount) = (f.texts("of"), f.number("for", bounds.0, bounds.1));
+    let (works, amount) =
+        (f.texts("of").and_then(|ids| known(f, "of", ids)), f.number("for", bounds.0, bounds.1));
     let less = f.get("less").map_or(Some(false), |_| f.flag("less"));
     let then = if f.get("then").is_some() {
         let (then, from) = (f.number("then", bounds.0, bounds.1), f.text("then_source"));
@@ -138,7 +140,23 @@ fn stage(f: &Fields<'_, '_>, key: &'static str) -> Option<Stage> {
 }
 
 fn works(f: &Fields<'_, '_>) -> Option<Vec<String>> {
-    if f.get("works").is_some() { f.texts("works") } else { Some(Vec::new()) }
+    if f.get("works").is_some() {
+        f.texts("works").and_then(|ids| known(f, "works", ids))
+    } else {
+        Some(Vec::new())
+    }
+}
+
+/// Works, each alone or in a stage (`bars@base`), that there are; others are told.
+fn known(f: &Fields<'_, '_>, key: &'static str, ids: Vec<String>) -> Option<Vec<String>> {
+    let is = |id: &str| {
+        let (work, stage) = id.split_once('@').map_or((id, None), |(work, stage)| (work, Some(stage)));
+        let there = works::all().iter().any(|w| w.id == work);
+        there && stage.is_none_or(|stage| Stage::ALL.iter().any(|s| s.id() == stage))
+    };
+    let Some(not) = ids.iter().find(|id| !is(id)) else { return Some(ids) };
+    f.report("P012", f.span_of(key), format!("`{not}` is no work"), "`tankwright rules works` lists them");
+    None
 }
 
 fn wait(f: &Fields<'_, '_>) -> Option<Wait> {
